@@ -1,0 +1,34 @@
+"""The chain from a spec to a judged design, in one readable function."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from net3d.checks import check
+from net3d.checks.checks import Finding
+from net3d.netting import tie
+from net3d.netting.netting import Netting
+from net3d.plan import lay_out
+from net3d.plan.plan import Plan
+from net3d.spec.spec import NetSpec
+from net3d.statics import settle
+from net3d.statics.shape import Shape
+
+
+@dataclass(frozen=True, eq=False)
+class Design:
+    """One record a stage; everything that is drawn, tabled or written reads only this."""
+
+    spec: NetSpec
+    plan: Plan
+    netting: Netting
+    shape: Shape
+    findings: tuple[Finding, ...]
+
+
+def design(spec: NetSpec) -> Design:
+    """Work a net out: plan, netting, equilibrium, findings."""
+    plan = lay_out(spec)
+    netting = tie(spec, plan)
+    shape = settle(netting, plan)
+    return Design(spec, plan, netting, shape, check(spec, plan, netting, shape))

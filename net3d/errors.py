@@ -1,0 +1,39 @@
+"""What can go wrong, in words that say where, what was given, what is allowed and what to do."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+class NetError(Exception):
+    """Any problem that net3d reports to its user instead of a traceback."""
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing wrong with a spec file: the line and key it stands on, and what to do about it."""
+
+    key: str
+    message: str
+    line: int | None = None
+
+    def __str__(self) -> str:
+        place = f"line {self.line}: " if self.line else ""
+        return f"{place}{self.key}: {self.message}" if self.key else f"{place}{self.message}"
+
+
+class SpecError(NetError):
+    """A spec that cannot be read: every problem of the file at once, in the order of its lines."""
+
+    def __init__(self, source: str, problems: tuple[Problem, ...]) -> None:
+        self.source = source
+        self.problems = tuple(sorted(problems, key=lambda problem: problem.line or 0))
+        super().__init__("\n".join([f"{source}:", *(f"  {problem}" for problem in self.problems)]))
+
+
+class ShapeError(NetError):
+    """A net without a shape to draw: the equilibrium was not reached."""
+
+
+class OutputError(NetError):
+    """An output folder or file that cannot be written."""

@@ -1,0 +1,59 @@
+"""The netting: which knot is tied to which, how long each bar is, and what rides on which hoop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+FREE = -1  # carrier number of a knot that rides on nothing
+
+
+@dataclass(frozen=True)
+class Carrier:
+    """A rigid thing that knots ride on: a hoop, the gathered end of the tail, the anchor.
+
+    A carrier only shifts, along the axes named in ``slides`` (x along the net, y, z up). One that
+    ``follows`` an earlier carrier stays ``offset`` metres further along x than that one.
+    """
+
+    name: str
+    slides: str  # some of "xyz"; "" does not move
+    follows: int | None = None
+    offset: float = 0.0
+
+
+@dataclass(frozen=True, eq=False)
+class Netting:
+    """Knots, bars and carriers as arrays; n knots, m bars, SI units.
+
+    The first carriers are the hoops, in order. Bars are netting, bridle legs and lines alike: what
+    pulls and cannot push. Every knot and bar knows its part, row and place around.
+    """
+
+    parts: tuple[str, ...]
+    carriers: tuple[Carrier, ...]
+    hoop_count: int
+    knot_carriers: Ints  # (n,) carrier number, or FREE
+    knot_seats: Floats  # (n, 3) place on the carrier [m]; 0 for free knots
+    knot_parts: Ints  # (n,) number of the part
+    knot_rows: Ints  # (n,) row within the net, 0 at the mouth hoop
+    knot_angles: Floats  # (n,) nominal angle from the top, clockwise seen from the mouth [rad]
+    knot_loads: Floats  # (n, 3) pull on the knots, twine weight apart [N]
+    bars: Ints  # (m, 2) knot numbers, the end nearer the mouth first
+    bar_lengths: Floats  # (m,) rest length [m]
+    bar_stiffnesses: Floats  # (m,) EA, secant at working load [N]
+    bar_diameters: Floats  # (m,) of the twine or rope [m]
+    bar_weights: Floats  # (m,) in water, the share of its knots included [N]
+    bar_parts: Ints  # (m,) number of the part
+    bar_rows: Ints  # (m,) row of bars within its part, 0 nearest the mouth
+    bar_places: Ints  # (m,) place around, clockwise from the reference mark
+    pull: float  # axial pull through the net [N]
+
+    def bars_of(self, part: str) -> Ints:
+        """Numbers of the bars of a part."""
+        return np.flatnonzero(self.bar_parts == self.parts.index(part))
