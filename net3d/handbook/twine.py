@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+import difflib
+import re
 from dataclasses import dataclass
+from functools import cache
+
+from net3d.handbook.fibres import Fibre, fibres
+from net3d.handbook.table import read_table
+from net3d.units import read_quantity
 
 
 @dataclass(frozen=True)
@@ -23,3 +30,96 @@ class Twine:
     def mass_per_length(self) -> float:
         """kg/m."""
         return self.tex * 1e-6
+
+
+@dataclass(frozen=True)
+class Spool:
+    """What a spool's label says, in SI units."""
+
+    name: str
+    diameter: float  # m
+    tex: float  # g/km
+    strength: float  # straight and dry [N]
+    source: str
+
+
+def twine_of(spool: Spool, fibre: Fibre, stiffness: float | None = None) -> Twine:
+    """A twine from a spool's label and its fibre.
+
+    ``wet knotted strength = strength x wet ratio x knot ratio``; unless given,
+    ``EA = 0.5 x wet knotted strength / elongation there``.
+
+    Parameters
+    ----------
+    spool : the label's figures, SI
+    fibre : a row of the fibre table
+    stiffness : secant EA at working load [N], when the maker knows it
+
+    Examples
+    --------
+    >>> spool = Spool("old stock", 0.0012, 1500.0, 600.0, "its label")
+    >>> round(twine_of(spool, fibres()["PA"]).wet_knotted_strength)
+    313
+    """
+    wet_knotted = fibre.wet_knotted_strength(spool.strength)
+    return Twine(
+        name=spool.name,
+        diameter=spool.diameter,
+        tex=spool.tex,
+        strength=spool.strength,
+        wet_knotted_strength=wet_knotted,
+        stiffness=fibre.stiffness(wet_knotted) if stiffness is None else stiffness,
+        density=fibre.density,
+        material=fibre.name,
+        source=spool.source,
+    )
+
+
+@cache
+def _rows() -> dict[str, dict[str, str]]:
+    return {_plain(row["name"]): row for row in read_table("twine")}
+
+
+def _plain(name: str) -> str:
+    """A twine's name without what makers write in different ways: #15, No. 15 and 15 are one."""
+    return re.sub(r"^(no\.?|number|#)|\s+", "", name.strip().lower())
+
+
+def find_twine(name: str) -> Twine | None:
+    """A twine of the handbook table, or None when there is no such row.
+
+    Parameters
+    ----------
+    name : such as ``"#15"``, ``"No. 15"``, ``"210/24"`` or ``"R1188 tex PE"``
+
+    Examples
+    --------
+    >>> find_twine("No. 36").name
+    '#36'
+    """
+    row = _rows().get(_plain(name))
+    if row is None:
+        return None
+    spool = Spool(
+        name=row["name"],
+        diameter=read_quantity(row["diameter"], "length"),
+        tex=float(row["tex"]),
+        strength=read_quantity(row["strength"], "force"),
+        source=row["source"],
+    )
+    return twine_of(spool, fibres()[row["fibre"]])
+
+
+def near_twines(name: str, own: tuple[str, ...] = ()) -> tuple[str, ...]:
+    """Up to three twines whose names come nearest, the maker's own among them.
+
+    Examples
+    --------
+    >>> near_twines("#16")
+    ('#15', '#18', '#12')
+    """
+    names = {_plain(row["name"]): row["name"] for row in read_table("twine")} | {_plain(n): n for n in own}
+    if _plain(name).isascii() and _plain(name).isdigit() and len(_plain(name)) < 6:
+        numbers = sorted((abs(int(plain) - int(_plain(name))), shown) for plain, shown in names.items() if plain.isdigit())
+        return tuple(shown for _, shown in numbers[:3])
+    return tuple(names[plain] for plain in difflib.get_close_matches(_plain(name), list(names), n=3, cutoff=0.4))

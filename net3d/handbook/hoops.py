@@ -1,0 +1,47 @@
+"""Hoop materials."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+from net3d.handbook.table import read_table
+
+
+@dataclass(frozen=True)
+class HoopMaterial:
+    """What a hoop is bent from."""
+
+    name: str
+    density: float  # kg/m^3
+    modulus: float  # bending stiffness E, along the rod [Pa]
+    source: str
+
+
+@cache
+def hoop_materials() -> dict[str, HoopMaterial]:
+    """The hoop materials by name.
+
+    Examples
+    --------
+    >>> hoop_materials()["steel"].density
+    7850.0
+    """
+    return {
+        row["material"]: HoopMaterial(
+            row["material"], float(row["density_kg_m3"]), float(row["modulus_GPa"]) * 1e9, row["source"]
+        )
+        for row in read_table("hoop_materials")
+    }
+
+
+def other_names() -> dict[str, str]:
+    """Other spellings, each with the name the table goes by.
+
+    Examples
+    --------
+    >>> other_names()["fiberglass"]
+    'fibreglass'
+    """
+    rows = read_table("hoop_materials")
+    return {other: row["material"] for row in rows for other in row["also"].split("|") if other}
