@@ -18,3 +18,19 @@ def water_constant(key: str) -> float:
     9.80665
     """
     return next(float(row["value"]) for row in read_table("water") if row["key"] == key)
+
+
+def submerged_weight(mass: float, density: float) -> float:
+    """Weight in fresh water, ``g m (1 - rho_water / rho)``; negative for what floats.
+
+    Parameters
+    ----------
+    mass : of the body [kg], or of a metre of it [kg/m]
+    density : of what it is made of [kg/m^3]
+
+    Examples
+    --------
+    >>> round(submerged_weight(1.0, 2000.0), 2)
+    4.9
+    """
+    return water_constant("gravity") * mass * (1.0 - water_constant("fresh_water_density") / density)

@@ -41,12 +41,14 @@ class Netting:
     knot_carriers: Ints  # (n,) carrier number, or FREE
     knot_seats: Floats  # (n, 3) place on the carrier [m]; 0 for free knots
     knot_parts: Ints  # (n,) number of the part
-    knot_rows: Ints  # (n,) row within the net, 0 at the mouth hoop
+    knot_rows: Ints  # (n,) row of knots within its part
+    knot_rings: Ints  # (n,) number of the ring of knots it is evenly spread in, over the whole net
     knot_angles: Floats  # (n,) nominal angle from the top, clockwise seen from the mouth [rad]
     knot_loads: Floats  # (n, 3) pull on the knots, twine weight apart [N]
     bars: Ints  # (m, 2) knot numbers, the end nearer the mouth first
     bar_lengths: Floats  # (m,) rest length [m]
     bar_stiffnesses: Floats  # (m,) EA, secant at working load [N]
+    bar_strengths: Floats  # (m,) wet and knotted [N]
     bar_diameters: Floats  # (m,) of the twine or rope [m]
     bar_weights: Floats  # (m,) in water, the share of its knots included [N]
     bar_parts: Ints  # (m,) number of the part

@@ -8,6 +8,8 @@ from enum import Enum
 import numpy as np
 from numpy.typing import NDArray
 
+from net3d.statics.symmetry import Symmetry
+
 
 class EndState(Enum):
     """How the search for the equilibrium ended; the value is what report.json says."""
@@ -48,7 +50,7 @@ class SectionShape:
     body_share: float  # part of the axial pull that the body carries there
     slack_share: float  # part of the bars that carry less than 2 % of their full share
     looseness_max: float  # largest 1 - |x_i - x_j| / L
-    loose_share: float  # part of the bars looser than the caution limit
+    looseness_twentieth: float  # looseness that a twentieth of the bars exceed
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,6 +63,7 @@ class Shape:
     hoop_positions: NDArray[np.float64]  # (hoops,) x [m]
     sections: tuple[SectionShape, ...]
     residual: float  # largest unbalanced force at any knot or hoop, as a share of the pull
+    symmetry: Symmetry  # what repeats around, and was solved once
     iterations: int
     shortfalls: tuple[float, ...] = ()  # per section: how far its held spacing lies beyond reach [m]
 

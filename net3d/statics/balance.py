@@ -1,0 +1,41 @@
+"""How well a shape balances: the pulls at every knot, and the stretch of every bar, checked afresh."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from net3d.netting.netting import Floats, Netting
+from net3d.statics.motion import Motion
+
+
+def bar_spans(netting: Netting, positions: Floats) -> tuple[Floats, Floats]:
+    """From the upper to the lower knot of every bar (m, 3) [m], and the distance (m,) [m]."""
+    spans = positions[netting.bars[:, 1]] - positions[netting.bars[:, 0]]
+    return spans, np.linalg.norm(spans, axis=1)
+
+
+def knot_forces(netting: Netting, loads: Floats, positions: Floats, tensions: Floats) -> Floats:
+    """Loads and bar pulls together on every knot (n, 3) [N]; what rides on a carrier need not be 0."""
+    spans, distances = bar_spans(netting, positions)
+    pulls = spans * (tensions / np.maximum(distances, np.finfo(float).tiny))[:, None]
+    forces = loads.copy()
+    for axis in range(3):
+        forces[:, axis] += np.bincount(netting.bars[:, 0], pulls[:, axis], len(forces))
+        forces[:, axis] -= np.bincount(netting.bars[:, 1], pulls[:, axis], len(forces))
+    return forces
+
+
+def unbalanced_force(netting: Netting, motion: Motion, forces: Floats) -> float:
+    """Largest force left over on any free knot, or on any carrier along its slide, over the pull."""
+    left = motion.matrix.T @ forces.ravel()
+    return float(np.abs(left).max(initial=0.0)) / netting.pull
+
+
+def overstretch(netting: Netting, positions: Floats, tensions: Floats) -> float:
+    """By how much any bar is longer than its tension stretches it, over its rest length.
+
+    ``(|x_i - x_j| - L (1 + T / EA)) / L``
+    """
+    _, distances = bar_spans(netting, positions)
+    stretched = netting.bar_lengths * (1.0 + tensions / netting.bar_stiffnesses)
+    return float(((distances - stretched) / netting.bar_lengths).max(initial=0.0))

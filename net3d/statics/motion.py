@@ -1,0 +1,71 @@
+"""How knots may move: positions as a linear map of the free coordinates, x = A q + c."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy import sparse
+
+from net3d.netting.netting import FREE, Floats, Ints, Netting
+
+AXES = "xyz"
+
+
+@dataclass(frozen=True, eq=False)
+class Motion:
+    """``positions.ravel() = matrix @ coordinates + constant``.
+
+    ``matrix`` is (3 n, coordinates), sparse; ``constant`` (3 n,) [m]. ``carrier_columns`` (carriers, 3)
+    holds the coordinate of each carrier's shift along x, y, z, or -1. The coordinates of the free
+    knots, three each, follow those of the carriers.
+    """
+
+    matrix: sparse.csr_matrix
+    constant: Floats
+    carrier_columns: Ints
+
+    @property
+    def carrier_coordinate_count(self) -> int:
+        """How many coordinates the carriers have."""
+        return int(self.carrier_columns.max(initial=-1)) + 1
+
+    def positions(self, coordinates: Floats) -> Floats:
+        """Knot positions (n, 3) [m]."""
+        return np.asarray(self.matrix @ coordinates + self.constant).reshape(-1, 3)
+
+
+def free_motion(netting: Netting) -> Motion:
+    """The motion of every knot of a net, free or riding on a carrier."""
+    columns, offsets = _carrier_coordinates(netting)
+    used = int(columns.max(initial=-1)) + 1
+    count = len(netting.knot_carriers)
+    free = np.flatnonzero(netting.knot_carriers == FREE)
+    riding = np.flatnonzero(netting.knot_carriers != FREE)
+    knot_columns = np.full((count, 3), -1)
+    knot_columns[free] = used + np.arange(3 * len(free)).reshape(-1, 3)
+    knot_columns[riding] = columns[netting.knot_carriers[riding]]
+    constant = netting.knot_seats.copy()
+    constant[riding, 0] += offsets[netting.knot_carriers[riding]]
+    rows = np.flatnonzero(knot_columns.ravel() >= 0)
+    matrix = sparse.csr_matrix(
+        (np.ones(len(rows)), (rows, knot_columns.ravel()[rows])),
+        shape=(3 * count, used + 3 * len(free)),
+    )
+    return Motion(matrix, constant.ravel(), columns)
+
+
+def _carrier_coordinates(netting: Netting) -> tuple[Ints, Floats]:
+    """Coordinate numbers (carriers, 3) of the carriers' shifts and their offsets along x (carriers,) [m]."""
+    columns = np.full((len(netting.carriers), 3), -1)
+    offsets = np.zeros(len(netting.carriers))
+    used = 0
+    for number, carrier in enumerate(netting.carriers):
+        if carrier.follows is not None:
+            columns[number] = columns[carrier.follows]
+            offsets[number] = offsets[carrier.follows] + carrier.offset
+            continue
+        for axis in carrier.slides:
+            columns[number, AXES.index(axis)] = used
+            used += 1
+    return columns, offsets

@@ -1,0 +1,181 @@
+"""What repeats around a net: solving one repeat of it, exactly, where netting and loads do repeat.
+
+A net that looks the same turned by 1/g of a turn (``turns`` = g) or mirrored in the upright plane
+through its axis has an equilibrium that does too: the program is convex and its tensions are unique.
+Knots that are images of one another then share coordinates and bars that are share one cone.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import reduce
+from math import gcd, pi
+
+import numpy as np
+from scipy import sparse
+from scipy.sparse.csgraph import connected_components
+
+from net3d.netting.netting import FREE, Floats, Ints, Netting
+from net3d.statics.motion import AXES, Motion
+
+MIRROR = np.diag([1.0, -1.0, 1.0])
+CLOSE = 1e-9
+
+
+@dataclass(frozen=True)
+class Symmetry:
+    """How often a net repeats in a turn, and whether its left side mirrors its right."""
+
+    turns: int = 1
+    mirrored: bool = False
+
+
+def turn_about_axis(angle: Floats | float) -> Floats:
+    """Matrices (..., 3, 3) that turn by ``angle`` [rad], clockwise seen from the mouth."""
+    cosine, sine = np.cos(angle), np.sin(angle)
+    zero, one = np.zeros_like(cosine), np.ones_like(cosine)
+    rows = [[one, zero, zero], [zero, cosine, -sine], [zero, sine, cosine]]
+    return np.moveaxis(np.array(rows), (0, 1), (-2, -1))
+
+
+def find_symmetry(netting: Netting, loads: Floats) -> Symmetry:
+    """The symmetry that netting, seats and ``loads`` (n, 3) [N] all have; verified bar by bar."""
+    counts = np.bincount(netting.knot_rings)
+    turns = reduce(gcd, [int(count) for count in counts if count > 1], 0) or 1
+    if not (turns > 1 and _maps_onto_itself(netting, loads, turn_about_axis(2 * pi / turns))):
+        turns = 1
+    return Symmetry(turns, _maps_onto_itself(netting, loads, MIRROR))
+
+
+def bar_orbits(netting: Netting, symmetry: Symmetry) -> tuple[Ints, Ints]:
+    """Orbit number of every bar (m,), and one bar of every orbit (orbits,)."""
+    count = len(netting.bars)
+    images = [np.arange(count)]
+    for operation in _generators(symmetry):
+        image = _bar_image(netting, _knot_image(netting, operation))
+        assert image is not None, "a symmetry that was verified"
+        images.append(image)
+    pairs = sparse.csr_matrix(
+        (np.ones(count * len(images)), (np.tile(np.arange(count), len(images)), np.concatenate(images))),
+        shape=(count, count),
+    )
+    _, orbits = connected_components(pairs, directed=False)
+    return orbits, np.unique(orbits, return_index=True)[1]
+
+
+def _generators(symmetry: Symmetry) -> list[Floats]:
+    turns = [turn_about_axis(2 * pi / symmetry.turns)] if symmetry.turns > 1 else []
+    return turns + ([MIRROR] if symmetry.mirrored else [])
+
+
+def _knot_image(netting: Netting, operation: Floats) -> Ints:
+    """The knot (n,) that each knot is carried to, or -1."""
+    turned = _directions(netting.knot_angles) @ operation.T
+    angles = np.arctan2(-turned[:, 1], turned[:, 2])
+    counts = np.bincount(netting.knot_rings)
+    firsts = np.searchsorted(netting.knot_rings, np.arange(len(counts)))
+    ring_counts = counts[netting.knot_rings]
+    first_angles = netting.knot_angles[firsts][netting.knot_rings]
+    places = (angles - first_angles) * ring_counts / (2 * pi)
+    nearest = np.rint(places)
+    image = firsts[netting.knot_rings] + nearest.astype(int) % ring_counts
+    return np.where((np.abs(places - nearest) < 1e-6) | (ring_counts == 1), image, -1)
+
+
+def _directions(angles: Floats) -> Floats:
+    return np.stack([np.zeros_like(angles), -np.sin(angles), np.cos(angles)], axis=1)
+
+
+def _bar_image(netting: Netting, knot_image: Ints) -> Ints | None:
+    """The bar (m,) that each bar is carried to; None where a bar is carried to where none is."""
+    before = np.sort(netting.bars, axis=1)
+    after = np.sort(knot_image[netting.bars], axis=1)
+    kind = np.stack([netting.bar_lengths, netting.bar_stiffnesses, netting.bar_weights])
+    order = np.lexsort((*kind, before[:, 1], before[:, 0]))
+    order_after = np.lexsort((*kind, after[:, 1], after[:, 0]))
+    same = np.array_equal(before[order], after[order_after])
+    if not (same and np.allclose(kind[:, order], kind[:, order_after], rtol=CLOSE, atol=0.0)):
+        return None
+    image = np.empty(len(order), dtype=int)
+    image[order_after] = order
+    return image
+
+
+def _maps_onto_itself(netting: Netting, loads: Floats, operation: Floats) -> bool:
+    image = _knot_image(netting, operation)
+    if np.any(image < 0) or _bar_image(netting, image) is None:
+        return False
+    scale = max(float(np.abs(loads).max()), netting.pull)
+    return (
+        np.array_equal(netting.knot_carriers[image], netting.knot_carriers)
+        and np.allclose(netting.knot_seats @ operation.T, netting.knot_seats[image], atol=1e-9)
+        and np.allclose(loads @ operation.T, loads[image], rtol=0.0, atol=CLOSE * scale)
+    )
+
+
+def reduce_motion(netting: Netting, motion: Motion, symmetry: Symmetry) -> Motion:
+    """The same motion with one set of coordinates for all knots that are images of one another."""
+    if symmetry == Symmetry():
+        return motion
+    kept = _kept_carrier_coordinates(motion, symmetry)
+    free = np.flatnonzero(netting.knot_carriers == FREE)
+    values, columns = _shared_coordinates(netting, free, symmetry)
+    columns[columns >= 0] += len(kept)
+    rows = motion.carrier_coordinate_count + np.arange(3 * len(free)).reshape(-1, 3, 1)
+    rows, columns = np.broadcast_arrays(rows, columns[:, None, :])
+    used = columns >= 0
+    sharing = sparse.csr_matrix(
+        (
+            np.concatenate([np.ones(len(kept)), values[used]]),
+            (np.concatenate([kept, rows[used]]), np.concatenate([np.arange(len(kept)), columns[used]])),
+        ),
+        shape=(motion.matrix.shape[1], max(len(kept), int(columns.max(initial=-1)) + 1)),
+    )
+    return Motion(sparse.csr_matrix(motion.matrix @ sharing), motion.constant, motion.carrier_columns)
+
+
+def _kept_carrier_coordinates(motion: Motion, symmetry: Symmetry) -> Ints:
+    """Carriers stay on the axis of a net that repeats in a turn, in the upright plane of a mirrored one."""
+    axes = "x" if symmetry.turns > 1 else "xz"
+    columns = motion.carrier_columns[:, [AXES.index(axis) for axis in axes]]
+    return np.unique(columns[columns >= 0])
+
+
+def _shared_coordinates(netting: Netting, free: Ints, symmetry: Symmetry) -> tuple[Floats, Ints]:
+    """For each free knot the directions (k, 3, 3) of its coordinates and their numbers (k, 3), or -1."""
+    representatives, operations = _representatives(netting, symmetry)
+    chosen = np.unique(representatives[free])
+    bases, dimensions = _bases(netting, chosen, symmetry)
+    firsts = np.concatenate([[0], np.cumsum(dimensions)[:-1]])
+    numbers = firsts[:, None] + np.arange(3)
+    numbers[np.arange(3) >= dimensions[:, None]] = -1
+    which = np.searchsorted(chosen, representatives[free])
+    return operations[free] @ bases[which], numbers[which]
+
+
+def _representatives(netting: Netting, symmetry: Symmetry) -> tuple[Ints, Floats]:
+    """The knot (n,) that each knot is an image of, and the turn or mirror (n, 3, 3) that carries it there."""
+    sector = 2 * pi / symmetry.turns
+    counts = np.bincount(netting.knot_rings)
+    ring_counts = counts[netting.knot_rings]
+    alone = ring_counts == 1
+    turns = np.floor(netting.knot_angles / sector + 1e-9)
+    angles = netting.knot_angles - turns * sector
+    flipped = symmetry.mirrored & (angles > sector / 2 + 1e-9) & ~alone
+    angles = np.where(flipped, sector - angles, angles)
+    operations = turn_about_axis(np.where(alone, 0.0, (turns + flipped) * sector))
+    operations[flipped] = operations[flipped] @ MIRROR
+    firsts = np.searchsorted(netting.knot_rings, np.arange(len(counts)))[netting.knot_rings]
+    places = np.rint((angles - netting.knot_angles[firsts]) * ring_counts / (2 * pi)).astype(int)
+    return np.where(alone, firsts, firsts + places % ring_counts), operations
+
+
+def _bases(netting: Netting, knots: Ints, symmetry: Symmetry) -> tuple[Floats, Ints]:
+    """Directions (k, 3, 3), as columns, in which a knot may move, and how many of them count (k,)."""
+    alone = np.bincount(netting.knot_rings)[netting.knot_rings[knots]] == 1
+    angles = np.where(alone, 0.0, netting.knot_angles[knots])
+    half_sectors = angles / (pi / symmetry.turns)
+    in_plane = symmetry.mirrored & (np.abs(half_sectors - np.rint(half_sectors)) < 1e-6)
+    bases = turn_about_axis(angles)[:, :, [0, 2, 1]]
+    dimensions = np.where(alone & (symmetry.turns > 1), 1, np.where(in_plane, 2, 3))
+    return bases, dimensions
