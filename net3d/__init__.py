@@ -1,1 +1,123 @@
-"""Hoop nets worked out in 3D before the first knot is tied."""
+"""Hoop nets worked out in 3D before the first knot is tied.
+
+The whole chain, one record a stage::
+
+    spec -> plan -> netting -> statics -> checks
+
+``design`` runs it; solids, sheets and writers only read what it returns. Heavy libraries are
+imported when a name that needs them is first used, so ``import net3d`` itself is quick.
+
+A net of three equal hoops, from what the maker types to what the hoops do:
+
+>>> import tempfile, pathlib, net3d
+>>> text = '''
+... title = "Three hoops"
+... units = "in"
+... [netting]
+... around = 24
+... stretched = "3 1/2"
+... twine = "#15"
+... made = "hand-tied"
+... [[hoop]]
+... diameter = 18
+... rod = "3/8"
+... material = "fibreglass"
+... repeat = 3
+... [sections]
+... deep = [5.5, 6]
+... [rigging]
+... anchor = "tail"
+... pull = "15 lbf"
+... '''
+>>> folder = tempfile.TemporaryDirectory()
+>>> path = pathlib.Path(folder.name, "three-hoops.toml")
+>>> _ = path.write_text(text, encoding="utf-8")
+
+The spec is what was typed, checked, in SI; the plan is whole-number trade arithmetic:
+
+>>> spec = net3d.read_spec(path)
+>>> plan = net3d.lay_out(spec)
+>>> [hoop.half_pitch_off for hoop in plan.hoops]
+[False, True, True]
+
+The design adds the netting, its equilibrium and the findings:
+
+>>> net = net3d.design(spec)
+>>> net.shape.state.value
+'settled'
+>>> len(net.shape.sections)
+2
+>>> folder.cleanup()
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+from net3d.design import Design, design
+from net3d.errors import NetError, OutputError, Problem, ShapeError, SpecError
+
+if TYPE_CHECKING:
+    from net3d.checks.checks import Finding, Level
+    from net3d.netting.netting import Netting
+    from net3d.plan import lay_out
+    from net3d.plan.plan import Plan
+    from net3d.sheets import cuts_sheet, marks_sheet, materials_sheet
+    from net3d.sheets.sheets import Sheet
+    from net3d.solids import solids_of
+    from net3d.spec import read_spec, spec_schema, starter_spec
+    from net3d.spec.spec import NetSpec
+    from net3d.statics.shape import EndState, Shape
+
+__version__ = "0.1.0"
+
+_HOMES = {
+    "EndState": "net3d.statics.shape",
+    "Finding": "net3d.checks.checks",
+    "Level": "net3d.checks.checks",
+    "NetSpec": "net3d.spec.spec",
+    "Netting": "net3d.netting.netting",
+    "Plan": "net3d.plan.plan",
+    "Shape": "net3d.statics.shape",
+    "Sheet": "net3d.sheets.sheets",
+    "cuts_sheet": "net3d.sheets",
+    "lay_out": "net3d.plan",
+    "marks_sheet": "net3d.sheets",
+    "materials_sheet": "net3d.sheets",
+    "read_spec": "net3d.spec",
+    "solids_of": "net3d.solids",
+    "spec_schema": "net3d.spec",
+    "starter_spec": "net3d.spec",
+}
+
+__all__ = [
+    "Design",
+    "EndState",
+    "Finding",
+    "Level",
+    "NetError",
+    "NetSpec",
+    "Netting",
+    "OutputError",
+    "Plan",
+    "Problem",
+    "Shape",
+    "ShapeError",
+    "Sheet",
+    "SpecError",
+    "cuts_sheet",
+    "design",
+    "lay_out",
+    "marks_sheet",
+    "materials_sheet",
+    "read_spec",
+    "solids_of",
+    "spec_schema",
+    "starter_spec",
+]
+
+
+def __getattr__(name: str) -> Any:  # noqa: ANN401
+    """Import a public name from its home when it is first asked for."""
+    if name not in _HOMES:
+        raise AttributeError(f"module 'net3d' has no attribute {name!r}")
+    return getattr(import_module(_HOMES[name]), name)

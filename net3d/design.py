@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from net3d.checks import check
-from net3d.checks.checks import Finding
-from net3d.netting import tie
-from net3d.netting.netting import Netting
-from net3d.plan import lay_out
-from net3d.plan.plan import Plan
-from net3d.spec.spec import NetSpec
-from net3d.statics import settle
-from net3d.statics.shape import Shape
+if TYPE_CHECKING:
+    from net3d.checks.checks import Finding
+    from net3d.netting.netting import Netting
+    from net3d.plan.plan import Plan
+    from net3d.spec.spec import NetSpec
+    from net3d.statics.shape import Shape
 
 
 @dataclass(frozen=True, eq=False)
@@ -28,6 +26,12 @@ class Design:
 
 def design(spec: NetSpec) -> Design:
     """Work a net out: plan, netting, equilibrium, findings."""
+    # Imported here: the solver takes half a second to load, and ``import net3d`` must not wait for it.
+    from net3d.checks import check
+    from net3d.netting import tie
+    from net3d.plan import lay_out
+    from net3d.statics import settle
+
     plan = lay_out(spec)
     netting = tie(spec, plan)
     shape = settle(netting, plan)

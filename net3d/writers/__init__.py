@@ -1,0 +1,1 @@
+"""One file a format: what a design is written to."""

@@ -1,0 +1,303 @@
+"""The command line: parse, call, print, exit code.
+
+Everything heavy is imported inside the commands, so that help comes at once.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+import click
+
+from net3d import __version__
+from net3d import design as work_out
+from net3d.errors import NetError, OutputError
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from net3d.design import Design
+    from net3d.sheets.sheets import Sheet
+
+Announce = Callable[[str], None]
+
+FAILED, REFUSED, INTERRUPTED = 1, 2, 130
+BUILD_STEPS = 6
+UNPRINTED_WIDTH = 400  # columns, where no terminal says how wide it is
+
+spec_argument = click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+json_option = click.option(
+    "--json", "as_json", is_flag=True, help="Print JSON (in SI units) instead of tables."
+)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="net3d")
+def net3d() -> None:
+    """Work a hoop net out before the first knot is tied.
+
+    A net is described in one small spec file (SPEC, TOML). From it net3d works out where the knots
+    land on each hoop, how far apart the hoops stand, how the netting necks in between them, what
+    every bar of twine carries, and what must be knit or cut. Start with "net3d new my-net".
+    """
+
+
+@net3d.command()
+@spec_argument
+@click.option(
+    "-o",
+    "--output",
+    "parent",
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    default=Path("outputs"),
+    show_default=True,
+    help="Folder to put the net's own folder in.",
+)
+@click.option(
+    "--sides",
+    type=click.IntRange(3, 64),
+    default=6,
+    show_default=True,
+    help="Flat sides of the twine in the 3D files: more is rounder and makes larger files.",
+)
+@json_option
+def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
+    """Write the 3D model, the tables and the report of a net.
+
+    They go to DIR/NAME/, NAME being the spec's own file name. The net is written whatever the checks
+    find; what they find is printed. An earlier build of the same net is replaced only when the new
+    one is complete.
+    """
+    from net3d.spec import read_spec
+    from net3d.writers.folder import output_folder
+
+    spec = read_spec(path)
+    with _progress(BUILD_STEPS) as announce, output_folder(parent, path.stem) as folder:
+        announce("Working out the shape")
+        design = work_out(spec)
+        _write_all(design, folder, sides, announce)
+    if as_json:
+        _print_report(design)
+        return
+    _print_findings(design, everything=False)
+    _print_length(design)
+    click.echo(f"Written to {parent / path.stem}")
+    _print_pointer()
+
+
+@net3d.command()
+@spec_argument
+@json_option
+@click.pass_context
+def check(context: click.Context, path: Path, as_json: bool) -> None:
+    """Say what is wrong with a net or worth knowing about it.
+
+    Ends with exit code 1 when a check fails, 0 otherwise. Writes nothing.
+    """
+    from net3d.checks.checks import Level
+    from net3d.spec import read_spec
+
+    spec = read_spec(path)
+    with _progress(1) as announce:
+        announce("Working out the shape")
+        design = work_out(spec)
+    if as_json:
+        _print_report(design)
+    else:
+        from net3d.sheets import standing_sheet
+
+        _print_sheet(standing_sheet(design.spec, design.plan, design.shape))
+        _print_findings(design, everything=True)
+        _print_pointer()
+    if any(finding.level is Level.FAIL for finding in design.findings):
+        context.exit(FAILED)
+
+
+@net3d.command()
+@spec_argument
+@json_option
+def marks(path: Path, as_json: bool) -> None:
+    """Print where the chalk marks go on every hoop.
+
+    Tape readings around the outside of the hoop, from the reference mark at the top.
+    """
+    from net3d.plan import lay_out
+    from net3d.sheets import marks_sheet
+    from net3d.spec import read_spec
+
+    spec = read_spec(path)
+    _show(marks_sheet(spec, lay_out(spec)), as_json)
+
+
+@net3d.command()
+@spec_argument
+@json_option
+def cuts(path: Path, as_json: bool) -> None:
+    """Print what netting to knit or cut, from mouth to tail."""
+    from net3d.plan import lay_out
+    from net3d.sheets import cuts_sheet
+    from net3d.spec import read_spec
+
+    spec = read_spec(path)
+    _show(cuts_sheet(spec, lay_out(spec)), as_json)
+
+
+@net3d.command()
+@spec_argument
+@json_option
+def materials(path: Path, as_json: bool) -> None:
+    """Print the twine, rod and rope to buy, and cautions."""
+    from net3d.plan import lay_out
+    from net3d.sheets import materials_sheet
+    from net3d.spec import read_spec
+
+    spec = read_spec(path)
+    _show(materials_sheet(spec, lay_out(spec)), as_json)
+
+
+@net3d.command()
+@click.argument("name")
+def new(name: str) -> None:
+    """Write NAME.toml, a commented spec to start from.
+
+    It goes into the current folder. An existing file is never overwritten.
+    """
+    from net3d.spec import starter_spec
+
+    stem = name.removesuffix(".toml")
+    if not stem or not stem[0].isalnum() or not all(letter.isalnum() or letter in " -_." for letter in stem):
+        raise click.BadParameter(
+            f"{name!r} is no name for a spec: use letters, digits, spaces, - and _, for example backwater-36."
+        )
+    path = Path(f"{stem}.toml")
+    try:
+        with path.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(starter_spec(stem))
+    except FileExistsError:
+        raise OutputError(f"{path} is there already; it was left as it is. Choose another name.") from None
+    except OSError as error:
+        raise OutputError(f"{path}: cannot be written: {error.strerror or error}") from error
+    click.echo(f"Wrote {path}. Edit it, then: net3d check {path}")
+
+
+@net3d.command()
+def schema() -> None:
+    """Print the JSON Schema of the spec, for editors."""
+    import json
+
+    from net3d.spec import spec_schema
+
+    click.echo(json.dumps(spec_schema(), indent=2, ensure_ascii=False))
+
+
+def main(arguments: Sequence[str] | None = None) -> NoReturn:
+    """Run the command line and exit: 0 done, 1 a check failed, 2 refused with a reason, 130 interrupted."""
+    try:
+        sys.exit(net3d.main(args=arguments, prog_name="net3d", standalone_mode=False))
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except NetError as error:
+        click.echo(str(error), err=True)
+        sys.exit(REFUSED)
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("Interrupted.", err=True)
+        sys.exit(INTERRUPTED)
+
+
+def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> None:
+    from net3d.sheets import cuts_sheet, marks_sheet, materials_sheet
+    from net3d.solids import solids_of
+    from net3d.writers.glb import write_glb
+    from net3d.writers.report import write_report
+    from net3d.writers.stl import write_stl
+    from net3d.writers.tables import write_table
+
+    announce("Making the solids")
+    solids = solids_of(design, sides)
+    announce("Writing net.glb")
+    write_glb(solids, folder / "net.glb")
+    announce("Writing net.stl")
+    write_stl(solids, folder / "net.stl")
+    announce("Writing the tables")
+    for sheet_of in (marks_sheet, cuts_sheet, materials_sheet):
+        sheet = sheet_of(design.spec, design.plan)
+        write_table(sheet, folder / f"{sheet.name}.csv")
+    announce("Writing the report")
+    write_report(design, folder / "report.json")
+
+
+@contextmanager
+def _progress(steps: int) -> Iterator[Announce]:
+    """Show a progress bar on a terminal, and nothing anywhere else."""
+    if not sys.stderr.isatty():
+        yield lambda text: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as progress:
+        task = progress.add_task("", total=steps, completed=-1)
+        yield lambda text: progress.update(task, advance=1, description=text, refresh=True)
+
+
+def _console() -> Console:
+    from rich.console import Console
+
+    return Console(width=None if sys.stdout.isatty() else UNPRINTED_WIDTH, highlight=False)
+
+
+def _show(sheet: Sheet, as_json: bool) -> None:
+    if as_json:
+        import json
+
+        from net3d.sheets.sheets import sheet_records
+
+        click.echo(json.dumps(sheet_records(sheet), indent=2, ensure_ascii=False))
+    else:
+        _print_sheet(sheet)
+
+
+def _print_sheet(sheet: Sheet) -> None:
+    from net3d.writers.screen import sheet_table
+
+    console = _console()
+    console.print(sheet_table(sheet))
+    for note in sheet.notes:
+        console.print(f"- {note}", markup=False, soft_wrap=not console.is_terminal)
+
+
+def _print_report(design: Design) -> None:
+    from net3d.writers.report import report_text
+
+    click.echo(report_text(design), nl=False)
+
+
+def _print_findings(design: Design, everything: bool) -> None:
+    from net3d.checks.checks import Level
+    from net3d.writers.screen import findings_table
+
+    findings = [finding for finding in design.findings if everything or finding.level is not Level.OK]
+    if findings:
+        _console().print(findings_table(findings))
+
+
+def _print_length(design: Design) -> None:
+    from net3d.units import format_length
+
+    length = format_length(design.shape.length, design.spec.units, design.spec.marking.round)
+    click.echo(
+        f"{design.spec.title}: {length} from the first hoop to the last. {design.shape.state.sentence}"
+    )
+
+
+def _print_pointer() -> None:
+    from net3d.sheets.cautions import POINTER
+
+    click.echo(POINTER)

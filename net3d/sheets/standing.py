@@ -1,0 +1,42 @@
+"""The standing sheet: how far apart the hoops come to stand, and what the netting between them carries."""
+
+from __future__ import annotations
+
+from net3d.plan.plan import Plan
+from net3d.sheets.sheets import Column, Sheet
+from net3d.spec.spec import NetSpec
+from net3d.statics.shape import Shape
+from net3d.units import INCH_UNITS, format_length
+
+
+def standing_sheet(spec: NetSpec, plan: Plan, shape: Shape) -> Sheet:
+    """Length, waist and tensions of every section as the net hangs. Cells are SI [m, N]."""
+    units, step = spec.units, spec.marking.round
+    force = "lbf" if units in INCH_UNITS else "N"
+    columns = (
+        Column("hoops"),
+        Column("meshes deep"),
+        Column("apart", units, step),
+        Column("waist", units, step),
+        Column("least tension", force),
+        Column("mean", force),
+        Column("most", force),
+        Column("body share"),
+        Column("slack share"),
+    )
+    rows = tuple(
+        (
+            f"{section.from_hoop} to {section.to_hoop}",
+            planned.meshes_deep,
+            section.length,
+            section.waist_diameter,
+            section.tension_min,
+            section.tension_mean,
+            section.tension_max,
+            section.body_share,
+            section.slack_share,
+        )
+        for planned, section in zip(plan.sections, shape.sections, strict=True)
+    )
+    length = format_length(shape.length, units, step)
+    return Sheet("standing", f"{spec.title}: {length} from the first hoop to the last", columns, rows)

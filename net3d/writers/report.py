@@ -1,0 +1,142 @@
+"""report.json: every number of a design in SI, for scripts."""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+from typing import Any
+
+import net3d
+from net3d.checks.checks import Finding
+from net3d.design import Design
+from net3d.plan.plan import HoopPlan, SectionPlan
+from net3d.sheets.materials import has_anchor_line, hoop_rod_length
+from net3d.statics.shape import SectionShape
+
+FORMAT, VERSION = "net3d-report", 1
+
+
+def report_of(design: Design) -> dict[str, Any]:
+    """The report of a design: names and numbers only, SI, NaN and infinity as None.
+
+    Keys are never renamed within a version; more may be added.
+    """
+    spec, plan, shape = design.spec, design.plan, design.shape
+    report = {
+        "format": FORMAT,
+        "version": VERSION,
+        "generator": f"net3d {net3d.__version__}",
+        "title": spec.title,
+        "settled": shape.state.value,
+        "settled_sentence": shape.state.sentence,
+        "residual": shape.residual,
+        "iterations": shape.iterations,
+        "length_m": shape.length,
+        "knots": len(shape.knot_positions),
+        "bars": len(design.netting.bars),
+        "pull_N": design.netting.pull,
+        "meshes_around": plan.meshes_around,
+        "stretched_mesh_m": plan.stretched_mesh,
+        "bar_m": plan.bar,
+        "hoops": [
+            _hoop(hoop, position)
+            for hoop, position in zip(plan.hoops, shape.hoop_positions.tolist(), strict=True)
+        ],
+        "sections": [
+            _section(planned, section) for planned, section in zip(plan.sections, shape.sections, strict=True)
+        ],
+        "shortfalls_m": list(shape.shortfalls),
+        "tail": {"meshes_deep": plan.tail_rows / 2} if plan.tail_rows else None,
+        "throats": [],
+        "materials": _materials(design),
+        "loads": [],
+        "findings": [_finding(finding) for finding in design.findings],
+    }
+    return {key: _finite(value) for key, value in report.items()}
+
+
+def write_report(design: Design, path: Path) -> None:
+    """Write report.json: UTF-8, two spaces in, a newline at the end."""
+    path.write_text(report_text(design), encoding="utf-8", newline="\n")
+
+
+def report_text(design: Design) -> str:
+    """The report as JSON text."""
+    return json.dumps(report_of(design), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _hoop(hoop: HoopPlan, position: float) -> dict[str, Any]:
+    return {
+        "number": hoop.number,
+        "outside_diameter_m": hoop.outside_diameter,
+        "rod_diameter_m": hoop.rod_diameter,
+        "material": hoop.material,
+        "knot_circle_diameter_m": hoop.knot_circle_diameter,
+        "knot_row": hoop.knot_row,
+        "pitch_m": hoop.pitch,
+        "hanging_ratio": hoop.hanging_ratio,
+        "depth_ratio": hoop.depth_ratio,
+        "position_m": position,
+        "half_pitch_off": hoop.half_pitch_off,
+        "mark_offset_m": hoop.mark_offset,
+        "marks_m": hoop.marks.tolist(),
+        "stepped_pitch_m": hoop.stepped_pitch,
+        "stepping_error_m": hoop.stepping_error,
+    }
+
+
+def _section(planned: SectionPlan, section: SectionShape) -> dict[str, Any]:
+    return {
+        "from_hoop": section.from_hoop,
+        "to_hoop": section.to_hoop,
+        "meshes_deep": planned.meshes_deep,
+        "spacing_m": planned.spacing,
+        "length_m": section.length,
+        "waist_diameter_m": section.waist_diameter,
+        "tension_min_N": section.tension_min,
+        "tension_mean_N": section.tension_mean,
+        "tension_max_N": section.tension_max,
+        "full_share_N": section.full_share,
+        "body_share": section.body_share,
+        "slack_share": section.slack_share,
+        "looseness_max": section.looseness_max,
+        "loose_share": section.loose_share,
+    }
+
+
+def _materials(design: Design) -> dict[str, Any]:
+    spec, plan = design.spec, design.plan
+    bridle = spec.rigging.bridle
+    return {
+        "twine": plan.twine.name,
+        "twine_source": plan.twine.source,
+        "twine_diameter_m": plan.twine.diameter,
+        "twine_m": plan.twine_length,
+        "twine_kg": plan.twine_mass,
+        "knots": plan.knots,
+        "rods_m": [hoop_rod_length(hoop) for hoop in plan.hoops],
+        "bridle_m": bridle.legs * bridle.length if bridle else 0.0,
+        "anchor_line_m": spec.rigging.line if has_anchor_line(spec, plan) else 0.0,
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "code": finding.code,
+        "level": finding.level.value,
+        "where": finding.where,
+        "message": finding.message,
+        "value": finding.value,
+        "limit": finding.limit,
+        "source": finding.source,
+    }
+
+
+def _finite(value: Any) -> Any:  # noqa: ANN401
+    """JSON has no NaN and no infinity: both become null, however deep they stand."""
+    if isinstance(value, dict):
+        return {key: _finite(part) for key, part in value.items()}
+    if isinstance(value, list):
+        return [_finite(part) for part in value]
+    return None if isinstance(value, float) and not math.isfinite(value) else value
