@@ -1,1 +1,24 @@
-def check(*a): return ()
+"""All checks, in the order in which a maker would ask."""
+
+from __future__ import annotations
+
+from net3d.checks.checks import Finding
+from net3d.checks.hanging import check_hanging
+from net3d.checks.tension import check_tension
+from net3d.checks.whole import check_local_rules, check_settled
+from net3d.netting.netting import Netting
+from net3d.plan.plan import Plan
+from net3d.spec.spec import NetSpec
+from net3d.statics.shape import EndState, Shape
+
+
+def check(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[Finding, ...]:
+    """Every finding of a net, those that are fine included.
+
+    Tensions are judged only where there is an equilibrium to judge.
+    """
+    findings = check_settled(spec, plan, shape) + check_hanging(spec, plan)
+    if shape.state not in {EndState.ADRIFT, EndState.LIMIT_REACHED}:
+        findings += check_tension(spec, plan, netting, shape)
+        findings += check_local_rules(spec, plan, netting, shape)
+    return tuple(findings)

@@ -31,13 +31,14 @@ def settle(netting: Netting, plan: Plan, limits: SolverLimits | None = None) -> 
     if all(carrier.follows is None for carrier in netting.carriers):
         return _settle(netting, plan, limits)
     shape = _settle(netting, plan, limits, capped=True)
+    released = _settle(without_rods(netting), plan, limits)
+    free_lengths = tuple(section.length for section in released.sections)
     if shape.state in {EndState.SETTLED, EndState.SETTLED_LOOSELY}:
-        return shape
+        return replace(shape, free_lengths=free_lengths)
     shortfalls = rod_shortfalls(netting, total_loads(netting), limits)
     if not any(shortfalls):
-        return _settle(netting, plan, limits)
-    released = _settle(without_rods(netting), plan, limits)
-    return replace(released, state=EndState.OUT_OF_REACH, shortfalls=shortfalls)
+        return replace(_settle(netting, plan, limits), free_lengths=free_lengths)
+    return replace(released, state=EndState.OUT_OF_REACH, shortfalls=shortfalls, free_lengths=free_lengths)
 
 
 def total_loads(netting: Netting) -> Floats:

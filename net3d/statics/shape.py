@@ -65,7 +65,8 @@ class Shape:
     residual: float  # largest unbalanced force at any knot or hoop, as a share of the pull
     symmetry: Symmetry  # what repeats around, and was solved once
     iterations: int
-    shortfalls: tuple[float, ...] = ()  # per section: how far its held spacing lies beyond reach [m]
+    free_lengths: tuple[float, ...] = ()  # per section without the rods, where there are any [m]
+    shortfalls: tuple[float, ...] = ()  # per section: how far its rods lie beyond reach, if any do [m]
 
     @property
     def length(self) -> float:

@@ -1,0 +1,56 @@
+"""Are the meshes hung too closed or too open on each hoop?"""
+
+from __future__ import annotations
+
+from math import ceil, floor, pi
+
+from net3d.checks.checks import Finding
+from net3d.checks.grading import graded
+from net3d.plan.plan import HoopPlan, Plan
+from net3d.spec.spec import NetSpec
+
+
+def check_hanging(spec: NetSpec, plan: Plan) -> list[Finding]:
+    """One finding a hoop and side of the hanging ratio."""
+    return [
+        finding
+        for hoop in plan.hoops
+        for finding in (_too_closed(spec, plan, hoop), _too_open(spec, plan, hoop))
+    ]
+
+
+def _too_closed(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> Finding:
+    limit = spec.limits.threshold("hanging_ratio_low")
+    most = floor(pi * hoop.knot_circle_diameter / (limit.caution * plan.stretched_mesh))
+    return graded(
+        "hanging-ratio-low",
+        f"hoop {hoop.number}",
+        hoop.hanging_ratio,
+        limit,
+        (
+            _hangs(hoop),
+            f"Hoop {hoop.number}: {hoop.meshes_around} meshes crowd it, hung at {hoop.hanging_ratio:.2f}. "
+            f"Use {most} meshes around or fewer, a smaller mesh or a larger hoop.",
+        ),
+    )
+
+
+def _too_open(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> Finding:
+    limit = spec.limits.threshold("hanging_ratio_high")
+    least = ceil(pi * hoop.knot_circle_diameter / (limit.caution * plan.stretched_mesh))
+    return graded(
+        "hanging-ratio-high",
+        f"hoop {hoop.number}",
+        hoop.hanging_ratio,
+        limit,
+        (
+            _hangs(hoop),
+            f"Hoop {hoop.number}: {hoop.meshes_around} meshes are pulled almost flat along it, hung at "
+            f"{hoop.hanging_ratio:.2f}; little depth is left. "
+            f"Use {least} meshes around or more, a larger mesh or a smaller hoop.",
+        ),
+    )
+
+
+def _hangs(hoop: HoopPlan) -> str:
+    return f"Hoop {hoop.number}: {hoop.meshes_around} meshes around hang at {hoop.hanging_ratio:.2f}."

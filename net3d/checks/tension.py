@@ -1,0 +1,126 @@
+"""Is all of the netting under tension, evenly, and is its twine strong enough?"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from net3d.checks.checks import Finding
+from net3d.checks.grading import graded
+from net3d.netting.netting import Netting
+from net3d.plan.plan import Plan
+from net3d.spec.spec import NetSpec
+from net3d.statics.shape import EndState, SectionShape, Shape
+from net3d.units import format_force, format_length
+
+
+def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
+    """Findings of every section of the body, then of the twine of every part."""
+    findings: list[Finding] = []
+    for number, section in enumerate(shape.sections):
+        findings.append(_slack(spec, shape, section))
+        findings.append(_uneven(spec, section))
+        findings.append(_loose(spec, section))
+        if plan.sections[number].spacing is not None and shape.state is not EndState.OUT_OF_REACH:
+            findings.append(_strained(spec, shape, section))
+    return findings + [_overload(spec, netting, shape, part) for part in netting.parts]
+
+
+def _hoops(section: SectionShape) -> str:
+    return f"hoops {section.from_hoop} to {section.to_hoop}"
+
+
+def _slack(spec: NetSpec, shape: Shape, section: SectionShape) -> Finding:
+    where = _hoops(section)
+    bad = (
+        f"{where.capitalize()} hang slack: the netting there carries {section.body_share:.0%} of the pull, "
+        f"and {section.slack_share:.0%} of its bars carry next to nothing. "
+    )
+    remedy = "Find what carries the pull past it and lengthen that."
+    if shape.free_lengths:
+        free = shape.free_lengths[section.from_hoop - 1]
+        remedy = (
+            f"Its spreader rods are too short: without them it would hang "
+            f"{format_length(free, spec.units, spec.marking.round)} long. Make them about that long."
+        )
+    return graded(
+        "section-slack",
+        where,
+        section.body_share,
+        spec.limits.threshold("body_share"),
+        (f"{where.capitalize()}: the netting carries the pull.", bad + remedy),
+    )
+
+
+def _uneven(spec: NetSpec, section: SectionShape) -> Finding:
+    where = _hoops(section)
+    ratio = section.tension_max / section.tension_mean if section.tension_mean > 0 else 1.0
+    most = format_force(section.tension_max, spec.units)
+    mean = format_force(section.tension_mean, spec.units)
+    return graded(
+        "section-uneven",
+        where,
+        ratio,
+        spec.limits.threshold("section_uneven"),
+        (
+            f"{where.capitalize()}: the tightest bar carries {ratio:.1f} times the mean.",
+            f"{where.capitalize()}: the tightest bar carries {most}, {ratio:.1f} times the mean of {mean}: "
+            f"a few meshes do the work of all. Even out the hoops' sizes or give the section more depth.",
+        ),
+    )
+
+
+def _loose(spec: NetSpec, section: SectionShape) -> Finding:
+    where = _hoops(section)
+    value = max(section.looseness_twentieth, 0.0)
+    return graded(
+        "section-loose",
+        where,
+        value,
+        spec.limits.threshold("looseness"),
+        (
+            f"{where.capitalize()}: the meshes stand open without bagging.",
+            f"{where.capitalize()}: more than one bar in twenty hangs loose by {value:.0%} of its length or more, so "
+            f"meshes bag. Move the hoops further apart or take depth out of the section.",
+        ),
+    )
+
+
+def _strained(spec: NetSpec, shape: Shape, section: SectionShape) -> Finding:
+    where = _hoops(section)
+    step = spec.marking.round
+    held = format_length(section.length, spec.units, step)
+    free = format_length(shape.free_lengths[section.from_hoop - 1], spec.units, step)
+    return graded(
+        "rods-strain",
+        where,
+        section.body_share,
+        spec.limits.threshold("rod_strain"),
+        (
+            f"{where.capitalize()}: the spreader rods of {held} do not strain the netting.",
+            f"{where.capitalize()}: spreader rods of {held} strain the netting with "
+            f"{section.body_share:.1f} times the pull; it would hang {free} long without them. "
+            f"Shorten them to about that.",
+        ),
+    )
+
+
+def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: str) -> Finding:
+    bars = netting.bars_of(part)
+    loads = shape.bar_tensions[bars] / netting.bar_strengths[bars]
+    worst = int(np.argmax(loads))
+    limit = spec.limits.threshold("twine_load")
+    tension = format_force(float(shape.bar_tensions[bars][worst]), spec.units)
+    strength = float(netting.bar_strengths[bars][worst])
+    needed = format_force(float(shape.bar_tensions[bars][worst]) / limit.caution, spec.units)
+    name = part.replace("-", " ", 1).replace("-", " to ") if part.startswith("section") else part.replace("-", " ")
+    return graded(
+        "twine-overload",
+        part,
+        float(loads[worst]),
+        limit,
+        (
+            f"{name.capitalize()}: at most {tension} in one twine or rope, {loads[worst]:.1%} of its strength.",
+            f"{name.capitalize()}: {tension} in one twine or rope that breaks wet and knotted at about "
+            f"{format_force(strength, spec.units)}. Use one that breaks at {needed} or more, or less pull.",
+        ),
+    )

@@ -1,0 +1,78 @@
+"""Did the net come to rest, and does it keep the maker's own local rules?"""
+
+from __future__ import annotations
+
+from net3d.checks.checks import Finding, Level
+from net3d.netting.netting import Netting
+from net3d.plan.plan import Plan
+from net3d.spec.spec import NetSpec
+from net3d.statics.shape import EndState, Shape
+from net3d.units import format_length
+
+_LEVELS = {EndState.SETTLED: Level.OK, EndState.SETTLED_LOOSELY: Level.CAUTION}
+STATICS = "second-order cone program, balance checked afresh at every knot"
+
+
+def check_settled(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
+    """Whether there is a shape to trust, and which rods are out of reach by how much."""
+    level = _LEVELS.get(shape.state, Level.FAIL)
+    findings = [Finding("settled", level, "net", shape.state.sentence, shape.residual, 1e-6, STATICS)]
+    for section, missing in zip(plan.sections, shape.shortfalls, strict=False):
+        if missing > 0.0 and section.spacing is not None:
+            findings.append(_out_of_reach(spec, shape, section.from_hoop, (section.spacing, missing)))
+    return findings
+
+
+def _out_of_reach(spec: NetSpec, shape: Shape, from_hoop: int, rod: tuple[float, float]) -> Finding:
+    spacing, missing = rod
+    texts = [
+        format_length(length, spec.units, spec.marking.round)
+        for length in (spacing, missing, shape.free_lengths[from_hoop - 1])
+    ]
+    message = (
+        f"Hoops {from_hoop} to {from_hoop + 1} are held {texts[0]} apart, {texts[1]} further than the netting "
+        f"stretches before it breaks. Under the pull alone it hangs {texts[2]} long: make the rods about that. "
+        f"The net is shown without them."
+    )
+    where = f"hoops {from_hoop} to {from_hoop + 1}"
+    return Finding("out-of-reach", Level.FAIL, where, message, spacing, spacing - missing, STATICS)
+
+
+def check_local_rules(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
+    """The maker's own [limits]; net3d ships none, and says nothing of those that are not given."""
+    rules = spec.limits
+    largest = max(hoop.outside_diameter for hoop in plan.hoops)
+    body = [number for number, part in enumerate(netting.parts) if part == "tail" or part.startswith("section")]
+    reach = shape.knot_positions[[part in body for part in netting.knot_parts], 0]
+    length = float(reach.max() - reach.min())
+    found = [
+        _least(spec, "stretched mesh", plan.stretched_mesh, rules.stretched_min),
+        _least(spec, "bar", plan.bar, rules.bar_min),
+        _most(spec, "largest hoop", largest, rules.hoop_diameter_max),
+        _most(spec, "length from the mouth hoop to the end of the tail", length, rules.length_max),
+        _hoop_count(len(plan.hoops), rules.hoops_max),
+    ]
+    return [finding for finding in found if finding is not None]
+
+
+def _least(spec: NetSpec, what: str, value: float, bound: float | None) -> Finding | None:
+    return None if bound is None else _rule(spec, what, (value, bound), value >= bound * (1 - 1e-9), "at least")
+
+
+def _most(spec: NetSpec, what: str, value: float, bound: float | None) -> Finding | None:
+    return None if bound is None else _rule(spec, what, (value, bound), value <= bound * (1 + 1e-9), "at most")
+
+
+def _rule(spec: NetSpec, what: str, numbers: tuple[float, float], kept: bool, sense: str) -> Finding:
+    texts = [format_length(number, spec.units, spec.marking.round) for number in numbers]
+    message = f"The {what} is {texts[0]}; your own limit is {sense} {texts[1]}."
+    code = "local-" + what.split(" from ")[0].replace(" ", "-")
+    return Finding(code, Level.OK if kept else Level.FAIL, "net", message, *numbers, "your spec, [limits]")
+
+
+def _hoop_count(count: int, most: int | None) -> Finding | None:
+    if most is None:
+        return None
+    message = f"The net has {count} hoops; your own limit is at most {most}."
+    level = Level.OK if count <= most else Level.FAIL
+    return Finding("local-hoops", level, "net", message, float(count), float(most), "your spec, [limits]")
