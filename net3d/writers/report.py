@@ -32,6 +32,7 @@ def report_of(design: Design) -> dict[str, Any]:
         "settled_sentence": shape.state.sentence,
         "residual": shape.residual,
         "iterations": shape.iterations,
+        "symmetry": {"turns": shape.symmetry.turns, "mirrored": shape.symmetry.mirrored},
         "length_m": shape.length,
         "knots": len(shape.knot_positions),
         "bars": len(design.netting.bars),
@@ -101,7 +102,7 @@ def _section(planned: SectionPlan, section: SectionShape) -> dict[str, Any]:
         "body_share": section.body_share,
         "slack_share": section.slack_share,
         "looseness_max": section.looseness_max,
-        "loose_share": section.loose_share,
+        "looseness_twentieth": section.looseness_twentieth,
     }
 
 
