@@ -77,11 +77,17 @@ def twine_of(spool: Spool, fibre: Fibre, stiffness: float | None = None) -> Twin
 
 @cache
 def _rows() -> dict[str, dict[str, str]]:
-    return {_plain(row["name"]): row for row in read_table("twine")}
+    return {plain_name(row["name"]): row for row in read_table("twine")}
 
 
-def _plain(name: str) -> str:
-    """A twine's name without what makers write in different ways: #15, No. 15 and 15 are one."""
+def plain_name(name: str) -> str:
+    """A twine's name without what makers write in different ways.
+
+    Examples
+    --------
+    >>> plain_name("No. 15") == plain_name("#15") == plain_name("15")
+    True
+    """
     return re.sub(r"^(no\.?|number|#)|\s+", "", name.strip().lower())
 
 
@@ -97,7 +103,7 @@ def find_twine(name: str) -> Twine | None:
     >>> find_twine("No. 36").name
     '#36'
     """
-    row = _rows().get(_plain(name))
+    row = _rows().get(plain_name(name))
     if row is None:
         return None
     spool = Spool(
@@ -118,8 +124,8 @@ def near_twines(name: str, own: tuple[str, ...] = ()) -> tuple[str, ...]:
     >>> near_twines("#16")
     ('#15', '#18', '#12')
     """
-    names = {_plain(row["name"]): row["name"] for row in read_table("twine")} | {_plain(n): n for n in own}
-    if _plain(name).isascii() and _plain(name).isdigit() and len(_plain(name)) < 6:
-        numbers = sorted((abs(int(plain) - int(_plain(name))), shown) for plain, shown in names.items() if plain.isdigit())
+    names = {plain_name(row["name"]): row["name"] for row in read_table("twine")} | {plain_name(n): n for n in own}
+    if plain_name(name).isascii() and plain_name(name).isdigit() and len(plain_name(name)) < 6:
+        numbers = sorted((abs(int(plain) - int(plain_name(name))), shown) for plain, shown in names.items() if plain.isdigit())
         return tuple(shown for _, shown in numbers[:3])
-    return tuple(names[plain] for plain in difflib.get_close_matches(_plain(name), list(names), n=3, cutoff=0.4))
+    return tuple(names[plain] for plain in difflib.get_close_matches(plain_name(name), list(names), n=3, cutoff=0.4))

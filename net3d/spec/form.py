@@ -1,0 +1,153 @@
+"""The form a maker fills in: the keys of a spec file, each with what it means.
+
+A new table of the spec is a new model here, listed in ``NetForm``; the JSON Schema and the messages
+about unknown or missing keys follow from it.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+from pydantic import ConfigDict, Field, create_model
+
+from net3d.handbook.fibres import fibres
+from net3d.handbook.hoops import hoop_materials, other_names
+from net3d.handbook.limits import default_limits
+from net3d.spec.quantities import (
+    Around,
+    Choice,
+    Depth,
+    Force,
+    Length,
+    LengthPerWeight,
+    Ratio,
+    Repeat,
+    Spacing,
+    Tex,
+    Title,
+    TwineName,
+)
+from net3d.spec.spec import RiggingSpec, StaticsSpec, Table, TailSpec
+from net3d.units import Units
+
+Material = Annotated[str, Choice(lambda: tuple(hoop_materials()), other_names)]
+FibreKey = Annotated[str, Choice(lambda: tuple(fibres()), lambda: {f.name: f.key for f in fibres().values()})]
+
+
+def _either(one: str, other: str) -> ConfigDict:
+    """The schema's way to ask for exactly one of two keys."""
+    return ConfigDict(json_schema_extra={"oneOf": [{"required": [one]}, {"required": [other]}]})
+
+
+class NettingForm(Table):
+    """The netting of the body."""
+
+    model_config = _either("stretched", "bar")
+
+    around: Around = Field(description="Meshes around, the same at every hoop.")
+    stretched: Length | None = Field(
+        None, description="Stretched mesh: knot centre to knot centre with the mesh pulled shut, two bars. Or give bar."
+    )
+    bar: Length | None = Field(None, description="Bar: one side of a mesh, knot centre to knot centre. Or give stretched.")
+    twine: TwineName = Field(description='Twine: a row of the twine table, such as "#15", or one of [twine.NAME].')
+    made: Literal["hand-tied", "sheet"] = Field(
+        "hand-tied", description="Knitted in the round by hand, or cut from sheet netting and seamed."
+    )
+
+
+class HoopForm(Table):
+    """One hoop, or several equal ones in a row; mouth first."""
+
+    model_config = _either("diameter", "circumference")
+
+    diameter: Length | None = Field(None, description="Outside diameter. Or give circumference.")
+    circumference: Length | None = Field(None, description="Around the outside, with a tape. Or give diameter.")
+    rod: Length = Field(description="Thickness of the rod, pipe or split that the hoop is bent from.")
+    material: Material = Field(description="What the hoop is bent from.")
+    repeat: Repeat = Field(1, description="How many equal hoops stand here one behind the other.")
+
+
+class SectionsForm(Table):
+    """The netting between each hoop and the next: one entry less than there are hoops."""
+
+    deep: tuple[Depth, ...] = Field(description="Meshes between each hoop and the next, in wholes or halves.")
+    spacing: tuple[Spacing, ...] = Field(
+        (), description='Distances held by spreader rods; "free" where the hoops slide. All free unless given.'
+    )
+
+
+class TwineForm(Table):
+    """A twine of the maker's own, by the figures of its spool."""
+
+    model_config = _either("tex", "length_per_weight")
+
+    diameter: Length = Field(description="Thickness of the twine.")
+    tex: Tex | None = Field(None, description="Grams a kilometre as laid (Rtex). Or give length_per_weight.")
+    length_per_weight: LengthPerWeight | None = Field(
+        None, description='Length on the spool for its weight: a number in ft/lb or m/kg, or text such as "967 ft/lb".'
+    )
+    strength: Force = Field(description="Straight, dry breaking strength: lbf or N.")
+    fibre: FibreKey = Field(description="What it is spun from: PA is nylon.")
+    stiffness: Force | None = Field(
+        None, description="Pull for each unit of stretch at working load, wet and knotted (secant EA). Worked out unless given."
+    )
+
+
+class MarkingForm(Table):
+    """The maker's tape."""
+
+    round: Length | None = Field(
+        None, description="Finest mark of the tape, to which marks are rounded. 1/16 in or 1 mm unless given."
+    )
+
+
+class ThresholdForm(Table):
+    """From where on a check says caution, and from where on fail."""
+
+    caution: Ratio | None = Field(None, description="From here on it is a caution.")
+    fail: Ratio | None = Field(None, description="From here on it is a fail.")
+
+
+class LocalRules(Table):
+    """Local rules that the maker must look up, and limits of the checks; none is needed."""
+
+    stretched_min: Length | None = Field(None, description="Smallest stretched mesh that the local rules allow.")
+    bar_min: Length | None = Field(None, description="Smallest bar that the local rules allow.")
+    hoop_diameter_max: Length | None = Field(None, description="Largest hoop, outside, that the local rules allow.")
+    length_max: Length | None = Field(None, description="Greatest length of the net that the local rules allow.")
+    hoops_max: Repeat | None = Field(None, description="Most hoops that the local rules allow.")
+
+    def thresholds(self) -> dict[str, ThresholdForm]:
+        """The limits of checks that the maker gave, by key."""
+        given = {key: getattr(self, key, None) for key in default_limits()}
+        return {key: value for key, value in given.items() if isinstance(value, ThresholdForm)}
+
+
+def _threshold_fields() -> dict[str, Any]:
+    text = "{0.what}: caution at {0.caution:g}, fail at {0.fail:g} unless given."
+    return {
+        key: (ThresholdForm | None, Field(None, description=text.format(limit)))
+        for key, limit in default_limits().items()
+    }
+
+
+if TYPE_CHECKING:
+    LimitsForm = LocalRules
+else:
+    LimitsForm = create_model("LimitsForm", __base__=LocalRules, **_threshold_fields())
+
+
+class NetForm(Table):
+    """A hoop net, as typed."""
+
+    title: Title = Field(description="What the net is called on every sheet.")
+    units: Units = Field(description="What a bare number is in. Inch specs take forces in lbf, the others in N.")
+    netting: NettingForm = Field(description="The netting of the body.")
+    hoop: tuple[HoopForm, ...] = Field(description="The hoops, mouth first.")
+    sections: SectionsForm = Field(description="The netting between each hoop and the next.")
+    tail: TailSpec | None = Field(None, description="Netting behind the last hoop, gathered by a drawstring.")
+    rigging: RiggingSpec = Field(description="What holds the net and what pulls it straight.")
+    marking: MarkingForm = Field(MarkingForm(), description="The maker's tape.")
+    statics: StaticsSpec = Field(StaticsSpec(), description="What counts when the net is hung in the water.")
+    limits: LimitsForm = Field(LimitsForm(), description="Local rules and limits of the checks.")
+    twine: dict[str, TwineForm] = Field({}, description="Twines of the maker's own, by name.")

@@ -1,0 +1,213 @@
+"""What a value in a spec may be: lengths, forces, whole numbers, names.
+
+Every type reads what a maker types, says what is wrong with it, and describes itself in the JSON Schema.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from net3d.spec.wording import is_control, listed, nearest, shown
+from net3d.units import KINDS, UnitError, default_unit, format_length, in_units, read_quantity, three_figures
+
+MAX_TITLE = 120
+FREE = "free"
+
+
+def refusal(given: object, why: str) -> PydanticCustomError:
+    """An error that says what was given and why it will not do.
+
+    Examples
+    --------
+    >>> refusal(True, "is not a length").message()
+    'true is not a length'
+    """
+    return PydanticCustomError("net3d", "{text}", {"text": f"{shown(given)} {why}"})
+
+
+class Reader(ABC):
+    """How one kind of value is read; stands beside the type in an ``Annotated``."""
+
+    @abstractmethod
+    def read(self, given: object, units: str | None) -> Any:
+        """The value in SI; raises a refusal. Units are None when the spec's own cannot be read."""
+
+    @abstractmethod
+    def json_schema(self) -> dict[str, Any]:
+        """What is accepted, as JSON Schema."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Hand the reading over to ``read``."""
+        return core_schema.with_info_plain_validator_function(
+            lambda given, info: self.read(given, info.context["units"] if info.context else "m")
+        )
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """Hand the description over to ``json_schema``."""
+        return self.json_schema()
+
+
+@dataclass(frozen=True)
+class Quantity(Reader):
+    """A quantity with a unit: a bare number in the spec's units, or text. Least and most in SI."""
+
+    kind: str
+    least: float
+    most: float
+
+    def read(self, given: object, units: str | None) -> float:
+        """The quantity in SI."""
+        try:
+            value = read_quantity(given, self.kind, units or "m")
+        except UnitError as error:
+            raise refusal(given, str(error)) from None
+        if self._fits(value, units):
+            return value
+        raise refusal(given, f"is not allowed here: {self._between(units or 'm')}")
+
+    def _fits(self, value: float, units: str | None) -> bool:
+        # Without known units only the sign of a bare number can be judged.
+        return self.least <= value <= self.most if units else value > 0
+
+    def _between(self, units: str) -> str:
+        least, most = (self._printed(value, units) for value in (self.least, self.most))
+        return f"it must be more than zero, between {least} and {most}"
+
+    def _printed(self, value: float, units: str) -> str:
+        if self.kind == "length":
+            return format_length(value, units) if value >= 1 else f"{three_figures(value * 1000)} mm"
+        return f"{three_figures(in_units(value, self.kind, units))} {default_unit(self.kind, units)}"
+
+    def json_schema(self) -> dict[str, Any]:
+        """A number, or text with a number in it."""
+        text = {"type": "string", "pattern": "[0-9½¼¾]", "examples": KINDS[self.kind].example.split(" or ")}
+        return {"anyOf": [{"type": "number", "exclusiveMinimum": 0}, text]}
+
+
+@dataclass(frozen=True)
+class FreeOr(Reader):
+    """A quantity, or the word "free", read as None."""
+
+    reader: Reader
+
+    def read(self, given: object, units: str | None) -> float | None:
+        """The quantity in SI, or None."""
+        value: float | None = None if given == FREE else self.reader.read(given, units)
+        return value
+
+    def json_schema(self) -> dict[str, Any]:
+        """The quantity, or the word."""
+        return {"anyOf": [*self.reader.json_schema()["anyOf"], {"const": FREE}]}
+
+
+@dataclass(frozen=True)
+class Number(Reader):
+    """A plain number in steps: wholes (1), halves (0.5), or any (0)."""
+
+    least: float
+    most: float
+    step: float = 0
+    what: str = "a number"
+
+    def read(self, given: object, units: str | None) -> float:
+        """The number as typed."""
+        if isinstance(given, bool) or not isinstance(given, int | float):
+            raise refusal(given, self._allowed())
+        if not self.least <= given <= self.most or (self.step and given % self.step):
+            raise refusal(given, self._allowed())
+        return int(given) if self.step == 1 else float(given)
+
+    def _allowed(self) -> str:
+        return f"is not allowed here: it must be {self.what} from {self.least:g} to {self.most:g}"
+
+    def json_schema(self) -> dict[str, Any]:
+        """A number with its bounds and steps."""
+        schema = {"type": "integer" if self.step == 1 else "number", "minimum": self.least, "maximum": self.most}
+        return schema | ({"multipleOf": self.step} if self.step else {})
+
+
+@dataclass(frozen=True)
+class YesNo(Reader):
+    """True or false."""
+
+    def read(self, given: object, units: str | None) -> bool:
+        """The answer."""
+        if not isinstance(given, bool):
+            raise refusal(given, "is not allowed here: it must be true or false")
+        return given
+
+    def json_schema(self) -> dict[str, Any]:
+        """A boolean."""
+        return {"type": "boolean"}
+
+
+@dataclass(frozen=True)
+class Text(Reader):
+    """A few words that can be printed on one line; a bare number too where that is how it is called."""
+
+    example: str
+    numbers: bool = False
+
+    def read(self, given: object, units: str | None) -> str:
+        """The text without blanks around it."""
+        if self.numbers and isinstance(given, int) and not isinstance(given, bool) and 0 < given < 10**6:
+            return str(given)
+        if not isinstance(given, str) or not given.strip():
+            raise refusal(given, f'will not do here: write it in quotes, such as "{self.example}"')
+        if len(given) > MAX_TITLE:
+            raise refusal(given, f"is too long: at most {MAX_TITLE} letters are allowed")
+        if any(is_control(letter) for letter in given):
+            raise refusal(given, "has letters that cannot be printed: write it on one line, in plain letters")
+        return given.strip()
+
+    def json_schema(self) -> dict[str, Any]:
+        """A string, with an integer where a number is how it is called."""
+        text = {"type": "string", "minLength": 1, "maxLength": MAX_TITLE, "examples": [self.example]}
+        return {"anyOf": [text, {"type": "integer", "minimum": 1}]} if self.numbers else text
+
+
+def _none() -> dict[str, str]:
+    return {}
+
+
+@dataclass(frozen=True)
+class Choice(Reader):
+    """One of the known names, or another spelling of one."""
+
+    names: Callable[[], tuple[str, ...]]
+    others: Callable[[], dict[str, str]] = _none
+
+    def read(self, given: object, units: str | None) -> str:
+        """The name as the tables have it."""
+        spellings = {name.lower(): name for name in self.names()}
+        spellings |= {other.lower(): name for other, name in self.others().items()}
+        plain = given.strip().lower() if isinstance(given, str) else ""
+        if plain not in spellings:
+            hint = nearest(plain, spellings)
+            raise refusal(given, f"is not known here: write {listed(self.names())}{hint}")
+        return spellings[plain]
+
+    def json_schema(self) -> dict[str, Any]:
+        """The names and their other spellings."""
+        return {"enum": [*self.names(), *self.others()]}
+
+
+Length = Annotated[float, Quantity("length", 1e-6, 1000.0)]
+Force = Annotated[float, Quantity("force", 1e-3, 1e6)]
+LengthPerWeight = Annotated[float, Quantity("length per weight", 1e-2, 1e7)]
+Spacing = Annotated[float | None, FreeOr(Quantity("length", 1e-6, 1000.0))]
+Depth = Annotated[float, Number(0.5, 10000, 0.5, "meshes in wholes or halves, such as 5 or 5.5,")]
+Around = Annotated[int, Number(3, 100000, 1, "a whole number of meshes")]
+Repeat = Annotated[int, Number(1, 1000, 1, "a whole number of hoops")]
+Legs = Annotated[int, Number(2, 24, 1, "a whole number of legs")]
+Tex = Annotated[float, Number(0.1, 1e6, 0, "a number of grams a kilometre")]
+Ratio = Annotated[float, Number(0, 1e6)]
+Answer = Annotated[bool, YesNo()]
+Title = Annotated[str, Text("River net 36")]
+TwineName = Annotated[str, Text("#15", numbers=True)]

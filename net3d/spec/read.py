@@ -1,0 +1,125 @@
+"""Reading a spec: file, TOML, form, rules, record; every problem at once."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path as FilePath
+from typing import Any, get_args
+
+from pydantic import ValidationError
+
+from net3d.errors import Problem, SpecError
+from net3d.spec.draft import Draft, salvage
+from net3d.spec.form import NetForm
+from net3d.spec.locate import Path, locate
+from net3d.spec.report import message_of, problem_at
+from net3d.spec.resolve import resolve
+from net3d.spec.rules import faults
+from net3d.spec.spec import NetSpec
+from net3d.units import Units
+
+MAX_BYTES = 1_000_000
+_TOML_PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
+
+
+def read_spec(path: str | FilePath) -> NetSpec:
+    """Read and check a spec file.
+
+    Parameters
+    ----------
+    path : a TOML file, UTF-8
+
+    Raises
+    ------
+    SpecError
+        With every problem of the file: its line, its key, what was given and what is allowed.
+    """
+    source = str(path)
+    return parse_spec(_text_of(FilePath(path), source), source)
+
+
+def parse_spec(text: str, source: str = "spec") -> NetSpec:
+    """Read and check the text of a spec.
+
+    Parameters
+    ----------
+    text : TOML
+    source : what to call it in messages
+
+    Raises
+    ------
+    SpecError
+        With every problem of the text.
+    """
+    text = text.removeprefix("\ufeff")
+    raw = _tables_of(text, source)
+    context = {"units": raw.get("units") if raw.get("units") in get_args(Units) else None}
+    draft, problems = _draft_of(raw, context)
+    problems += [(fault.path, fault.message) for fault in faults(draft)]
+    if problems:
+        lines = locate(text)
+        raise SpecError(source, tuple(problem_at(path, message, lines) for path, message in problems))
+    return resolve(draft.form)
+
+
+def _draft_of(raw: dict[str, Any], context: dict[str, Any]) -> tuple[Draft, list[tuple[Path, str]]]:
+    try:
+        return Draft(NetForm.model_validate(raw, context=context)), []
+    except ValidationError as error:
+        details = error.errors(include_url=False)
+        faulty = frozenset(detail["loc"] for detail in details if detail["type"] != "extra_forbidden")
+        problems = [(detail["loc"], message_of(detail)) for detail in details]
+        return Draft(salvage(NetForm, raw, context), faulty), problems
+
+
+def _text_of(path: FilePath, source: str) -> str:
+    if path.is_dir():
+        raise _refused(source, "is a folder; name the spec file itself")
+    try:
+        if path.exists() and not path.is_file():
+            raise _refused(source, "is not a plain file")
+        with path.open("rb") as file:
+            content = file.read(MAX_BYTES + 1)
+    except FileNotFoundError:
+        raise _refused(source, "there is no such file; `net3d new NAME` writes one to start from") from None
+    except (OSError, ValueError) as error:
+        raise _refused(source, f"cannot be read: {getattr(error, 'strerror', None) or error}") from None
+    return _decoded(content, source)
+
+
+def _decoded(content: bytes, source: str) -> str:
+    if len(content) > MAX_BYTES:
+        raise _refused(source, f"is larger than {MAX_BYTES:,} bytes; a spec is a short text file")
+    if b"\0" in content:
+        raise _refused(source, "is not a text file; a spec is TOML text in UTF-8")
+    try:
+        return content.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        raise _refused(source, "is not UTF-8 text; save the file as UTF-8", line) from None
+
+
+def _tables_of(text: str, source: str) -> dict[str, Any]:
+    if len(text) > MAX_BYTES:
+        raise _refused(source, f"is longer than {MAX_BYTES:,} letters; a spec is a short text")
+    try:
+        raw = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise _not_toml(str(error), text, source) from None
+    except (ValueError, RecursionError):
+        raise _refused(source, "holds a number or a list too large to read") from None
+    if not raw:
+        raise _refused(source, "is empty; `net3d new NAME` writes a spec to start from")
+    return raw
+
+
+def _not_toml(said: str, text: str, source: str) -> SpecError:
+    place = _TOML_PLACE.search(said)
+    line = int(place[1]) if place and place[1] else text.count("\n") + 1
+    what = said[: place.start()] if place else said
+    return _refused(source, f"this is not TOML: {what}", line)
+
+
+def _refused(source: str, message: str, line: int | None = None) -> SpecError:
+    return SpecError(source, (Problem("", message, line),))

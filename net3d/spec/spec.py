@@ -1,0 +1,123 @@
+"""The spec: what the maker typed, checked, in SI."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from net3d.handbook.limits import Limit, default_limits
+from net3d.handbook.twine import Twine
+from net3d.spec.quantities import Answer, Around, Depth, Force, Legs, Length, Spacing, Title
+from net3d.units import Units
+
+
+class Table(BaseModel):
+    """A table of a spec: cannot be changed, and has no keys but its own."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class NettingSpec(Table):
+    """The netting of the body."""
+
+    around: Around
+    stretched: Length  # stretched mesh, knot centre to knot centre [m]
+    made: Literal["hand-tied", "sheet"] = "hand-tied"
+
+
+class HoopSpec(Table):
+    """One hoop, mouth first. Lengths in m."""
+
+    diameter: Length  # outside
+    rod: Length
+    material: str
+
+
+class SectionsSpec(Table):
+    """The netting between each hoop and the next."""
+
+    deep: tuple[Depth, ...]  # meshes, whole or half
+    spacing: tuple[Spacing, ...]  # held by spreader rods [m]; None: free to slide
+
+
+class TailSpec(Table):
+    """Netting behind the last hoop, gathered by a drawstring."""
+
+    deep: Depth = Field(description="Meshes behind the last hoop, in wholes or halves.")
+
+
+class BridleSpec(Table):
+    """Legs from the mouth hoop to a ring."""
+
+    legs: Legs = Field(description="How many legs, evenly spread around the mouth hoop.")
+    length: Length = Field(description="Length of one leg, from the hoop to the ring.")
+
+
+class RiggingSpec(Table):
+    """What holds the net and what pulls it straight. Lengths in m, forces in N."""
+
+    anchor: Literal["tail", "mouth"] = Field("tail", description="Which end the anchor line holds.")
+    pull: Force = Field(description="What holds the other end back and keeps the net stretched: lbf or N.")
+    bridle: BridleSpec | None = Field(None, description="Legs from the mouth hoop to a ring, if there are any.")
+    line: Length = Field(3.0, description="Length of the anchor line. 3 m unless given.")
+    rope: Length = Field(0.006, description="Diameter of the bridle and the lines. 6 mm unless given.")
+
+
+class MarkingSpec(Table):
+    """The maker's tape."""
+
+    round: Length  # its finest mark [m]
+
+
+class StaticsSpec(Table):
+    """What is taken into account when the net is hung in the water."""
+
+    weight: Answer = Field(True, description="Whether the twine's weight in water counts. true unless given.")
+
+
+class LimitsSpec(Table):
+    """The maker's local rules, None where there is none, and the limits the checks go by. Lengths in m."""
+
+    stretched_min: Length | None = None
+    bar_min: Length | None = None
+    hoop_diameter_max: Length | None = None
+    length_max: Length | None = None
+    hoops_max: int | None = None
+    overrides: dict[str, Limit] = {}
+
+    def threshold(self, key: str) -> Limit:
+        """The limit of a check: the spec's own where it gives one, else the handbook's.
+
+        Raises KeyError for a key that handbook/limits.csv does not have.
+
+        Examples
+        --------
+        >>> LimitsSpec().threshold("looseness").caution
+        0.03
+        """
+        return self.overrides.get(key) or default_limits()[key]
+
+
+class NetSpec(Table):
+    """A whole net as the maker wants it, in SI.
+
+    Examples
+    --------
+    >>> from net3d.spec import parse_spec, starter_spec
+    >>> spec = parse_spec(starter_spec("Backwater"))
+    >>> spec.title, len(spec.hoops), round(spec.hoops[0].diameter, 4)
+    ('Backwater', 5, 0.9144)
+    """
+
+    title: Title
+    units: Units  # what the maker reads and writes
+    netting: NettingSpec
+    twine: Twine
+    hoops: tuple[HoopSpec, ...]
+    sections: SectionsSpec
+    tail: TailSpec | None
+    rigging: RiggingSpec
+    marking: MarkingSpec
+    statics: StaticsSpec
+    limits: LimitsSpec

@@ -1,0 +1,75 @@
+"""Words for what was given and what is known, shared by all messages about a spec."""
+
+from __future__ import annotations
+
+import difflib
+import unicodedata
+from collections.abc import Iterable
+
+MAX_SHOWN = 40
+
+
+def shown(given: object) -> str:
+    """A value as it stands in the file, shortened.
+
+    Examples
+    --------
+    >>> shown("3 lbf"), shown(True), shown([1, 2])
+    ('"3 lbf"', 'true', 'a list')
+    """
+    if isinstance(given, bool):
+        return "true" if given else "false"
+    if isinstance(given, str):
+        return f'"{printable(given)}"'
+    if isinstance(given, int):
+        return str(given) if abs(given) < 10**20 else "a number of more than 20 digits"
+    if isinstance(given, float):
+        return repr(given)
+    return {dict: "a table", list: "a list"}.get(type(given), "a date or time")
+
+
+def printable(text: str) -> str:
+    """A text on one line, shortened, with ? for what cannot be printed.
+
+    Examples
+    --------
+    >>> printable("tab" + chr(9) + "here")
+    'tab?here'
+    """
+    short = text if len(text) <= MAX_SHOWN else text[: MAX_SHOWN - 3] + "..."
+    return "".join("?" if is_control(letter) else letter for letter in short)
+
+
+def is_control(letter: str) -> bool:
+    """Whether a letter steers a terminal instead of being printed.
+
+    Examples
+    --------
+    >>> is_control(chr(27)), is_control("é")
+    (True, False)
+    """
+    return unicodedata.category(letter) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")
+
+
+def nearest(given: str, known: Iterable[str]) -> str:
+    """A hint at the known word that comes nearest, or nothing.
+
+    Examples
+    --------
+    >>> nearest("steal", ["steel", "oak"])
+    '; did you mean steel?'
+    """
+    near = difflib.get_close_matches(given[:100], list(known), n=1, cutoff=0.6)
+    return f"; did you mean {near[0]}?" if near else ""
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names in quotes, with an "or" before the last.
+
+    Examples
+    --------
+    >>> listed(["tail", "mouth"])
+    '"tail" or "mouth"'
+    """
+    *most, last = [f'"{name}"' for name in names]
+    return f"{', '.join(most)} or {last}" if most else last
