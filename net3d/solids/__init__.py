@@ -1,0 +1,18 @@
+"""Solids: the closed surfaces of a net, for 3D files."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from net3d.solids.parts import build_solids
+from net3d.solids.solids import Material, Solid
+
+if TYPE_CHECKING:  # the surfaces need the records only, not the solver that a Design's import loads
+    from net3d.design import Design
+
+__all__ = ["Material", "Solid", "build_solids", "solids_of"]
+
+
+def solids_of(design: Design, sides: int = 6) -> tuple[Solid, ...]:
+    """Make the closed solids of a design: hoops, then netting, tail and lines; twine with ``sides`` sides."""
+    return build_solids(design.plan, design.netting, design.shape, sides)

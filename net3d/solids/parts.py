@@ -1,0 +1,105 @@
+"""The solids of every part of a net: hoops, then the netting and lines in the order they are tied."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from net3d.errors import NetError
+from net3d.netting.netting import Floats, Netting
+from net3d.plan.plan import HoopPlan, Plan
+from net3d.solids.knots import KNOT_ACROSS, knot_faces, knot_template, knot_vertices
+from net3d.solids.materials import HOOP, material_of
+from net3d.solids.polygons import GOLDEN_ANGLE
+from net3d.solids.rings import ring_faces, ring_vertices
+from net3d.solids.solids import Ints, Singles, Solid
+from net3d.solids.tubes import tube_faces, tube_vertices
+from net3d.statics.shape import Shape
+
+
+def build_solids(plan: Plan, netting: Netting, shape: Shape, sides: int = 6) -> tuple[Solid, ...]:
+    """Make the closed solids of a net as it hangs.
+
+    A bar is drawn straight between its knots, slack or not. One that is shorter than its twine is thick lies
+    inside the knots at its ends and is left out. A part of which nothing is drawn has no solid.
+
+    Parameters: the records of a design; ``sides`` of the polygon that stands for a twine, 3 or more.
+    Raises ``NetError`` for fewer sides.
+    """
+    if sides < 3:
+        raise NetError(f"A twine drawn with {sides} sides encloses nothing; give 3 or more.")
+    places = shape.hoop_positions.tolist()
+    hoops = [ring_solid(hoop, place) for hoop, place in zip(plan.hoops, places, strict=True)]
+    tied = [solid for number in range(len(netting.parts)) for solid in _part(netting, shape, number, sides)]
+    return (*hoops, *tied)
+
+
+def ring_solid(hoop: HoopPlan, position: float) -> Solid:
+    """Make a hoop: a torus whose outside diameter is what the tape measures, at x = ``position`` [m]."""
+    rod_radius = hoop.rod_diameter / 2.0
+    ring = ring_vertices(hoop.outside_diameter / 2.0 - rod_radius, rod_radius)
+    ring[:, 0] += np.float32(position)
+    vertices = ring[None]
+
+    def some(start: int, stop: int) -> Singles:
+        return vertices[start:stop]
+
+    return Solid(f"hoop-{hoop.number}", HOOP, ring_faces(), len(ring), 1, some)
+
+
+def bar_solid(netting: Netting, positions: Floats, bars: Ints, sides: int) -> Solid:
+    """Make tubes along some bars of one part, each turned a little on from the one before.
+
+    Two bars in one line would otherwise meet in the same rim, and a program that joins facets by their
+    corners could not tell which tube a facet belongs to.
+
+    Parameters: ``positions`` (n, 3) of the knots [m]; ``bars`` (k,) numbers of the bars; ``sides``.
+    """
+    part = netting.parts[netting.bar_parts[bars[0]]]
+
+    def some(start: int, stop: int) -> Singles:
+        chosen = bars[start:stop]
+        ends = positions[netting.bars[chosen]].astype(np.float32)
+        radii = (netting.bar_diameters[chosen] / 2.0).astype(np.float32)
+        return tube_vertices(ends, radii, _turns(chosen), sides)
+
+    return Solid(part, material_of(part), tube_faces(sides), 2 * sides, len(bars), some)
+
+
+def knot_solid(netting: Netting, positions: Floats, knots: Ints, knot_diameters: Floats) -> Solid:
+    """Make lumps over some knots of one part, each turned a little on from the one before.
+
+    Parameters: ``positions`` (n, 3) of the knots [m]; ``knots`` (k,) numbers of the knots; ``knot_diameters``
+    (k,) of the twine they are tied in [m].
+    """
+    part = netting.parts[netting.knot_parts[knots[0]]]
+
+    def some(start: int, stop: int) -> Singles:
+        chosen = knots[start:stop]
+        radii = (KNOT_ACROSS / 2.0 * knot_diameters[start:stop]).astype(np.float32)
+        return knot_vertices(positions[chosen].astype(np.float32), radii, _turns(chosen))
+
+    return Solid(part, material_of(part), knot_faces(), len(knot_template()), len(knots), some)
+
+
+def _part(netting: Netting, shape: Shape, number: int, sides: int) -> Iterator[Solid]:
+    """Yield the bars of a part, then its knots, as far as there are any."""
+    positions = shape.knot_positions
+    bars = np.flatnonzero(netting.bar_parts == number)
+    knot_diameters = np.zeros(len(positions))  # of the thickest twine of this part at each knot
+    for ends in netting.bars[bars].T:
+        np.maximum.at(knot_diameters, ends, netting.bar_diameters[bars])
+    spans = np.linalg.norm(np.subtract(*positions[netting.bars[bars].T]), axis=1)
+    drawn = bars[spans > netting.bar_diameters[bars]]
+    if len(drawn):
+        yield bar_solid(netting, positions, drawn, sides)
+    knots = np.flatnonzero((netting.knot_parts == number) & (knot_diameters > 0))
+    if len(knots):
+        yield knot_solid(netting, positions, knots, knot_diameters[knots])
+
+
+def _turns(numbers: Ints) -> Singles:
+    """Give an angle to each bar or knot that no other of the net shares [rad]."""
+    turns: Singles = (numbers * GOLDEN_ANGLE % (2.0 * np.pi)).astype(np.float32)
+    return turns

@@ -1,0 +1,71 @@
+"""Twine and rope: every bar a closed prism, all bars at once."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+
+from net3d.solids.polygons import round_polygon
+from net3d.solids.solids import Ints, Singles
+
+
+@lru_cache
+def tube_faces(sides: int) -> Ints:
+    """Faces of a capped prism: two triangles a side, and a fan over the same vertices at either end.
+
+    Vertices 0 to sides-1 are the rim at the start, the next ``sides`` the rim at the end, both
+    counter-clockwise seen from the end. Returns (4 sides - 4, 3).
+
+    >>> len(tube_faces(6))
+    20
+    """
+    here = np.arange(sides)
+    after = np.roll(here, -1)
+    fan = np.arange(1, sides - 1)
+    hub = np.zeros_like(fan)
+    return np.concatenate(
+        [
+            np.column_stack([here, after, sides + after]),
+            np.column_stack([here, sides + after, sides + here]),
+            np.column_stack([hub, fan + 1, fan]),
+            np.column_stack([hub + sides, fan + sides, fan + 1 + sides]),
+        ]
+    )
+
+
+def tube_vertices(ends: Singles, radii: Singles, turns: Singles, sides: int) -> Singles:
+    """Vertices of prisms along straight bars, of the same cross-section area as the round twine.
+
+    Parameters: ``ends`` (k, 2, 3) [m], no two of a bar alike; ``radii`` (k,) of the twine [m]; ``turns``
+    (k,) by how much each prism is turned about its bar [rad]; ``sides`` of the polygon. Returns
+    (k, 2 sides, 3) [m].
+
+    >>> ends = np.array([[[0, 0, 0], [1, 0, 0]]], dtype=np.float32)
+    >>> tube_vertices(ends, np.ones(1, np.float32), np.zeros(1, np.float32), 6).shape
+    (1, 12, 3)
+    """
+    along = ends[:, 1] - ends[:, 0]
+    along /= np.linalg.norm(along, axis=1, keepdims=True)
+    across, over = _frames(along)
+    cosines, sines = (radii * np.cos(turns))[:, None], (radii * np.sin(turns))[:, None]
+    across, over = cosines * across + sines * over, cosines * over - sines * across
+    polygon = round_polygon(sides).astype(np.float32)
+    rims = polygon[:, :1] * across[:, None] + polygon[:, 1:] * over[:, None]
+    vertices = ends[:, :, None] + rims[:, None]
+    return vertices.reshape(len(ends), 2 * sides, 3)
+
+
+def _frames(along: Singles) -> tuple[Singles, Singles]:
+    """Two unit vectors square to each unit vector and to each other, without a case for any direction.
+
+    Source: Duff et al., Building an Orthonormal Basis, Revisited, Journal of Computer Graphics
+    Techniques 6(1) 2017, from memory; the tests check that the frames are square.
+    """
+    x, y, z = along.T
+    sign = np.copysign(np.float32(1), z)
+    scale = -1 / (sign + z)
+    mixed = x * y * scale
+    across = np.stack([1 + sign * x * x * scale, sign * mixed, -sign * x], axis=1)
+    over = np.stack([mixed, sign + y * y * scale, -y], axis=1)
+    return across, over
