@@ -6,6 +6,7 @@ Everything heavy is imported inside the commands, so that help comes at once.
 from __future__ import annotations
 
 import sys
+import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -19,6 +20,7 @@ from net3d.errors import NetError, OutputError
 
 if TYPE_CHECKING:
     from rich.console import Console
+    from rich.table import Table
 
     from net3d.design import Design
     from net3d.sheets.sheets import Sheet
@@ -27,7 +29,7 @@ Announce = Callable[[str], None]
 
 FAILED, REFUSED, INTERRUPTED = 1, 2, 130
 BUILD_STEPS = 6
-UNPRINTED_WIDTH = 400  # columns, where no terminal says how wide it is
+UNPRINTED_WIDTH = 160  # characters a line, where no terminal says how wide it is
 
 spec_argument = click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
 json_option = click.option(
@@ -92,12 +94,13 @@ def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
 
 @net3d.command()
 @spec_argument
+@click.option("--all", "everything", is_flag=True, help="List what is fine too.")
 @json_option
 @click.pass_context
-def check(context: click.Context, path: Path, as_json: bool) -> None:
+def check(context: click.Context, path: Path, everything: bool, as_json: bool) -> None:
     """Say what is wrong with a net or worth knowing about it.
 
-    Ends with exit code 1 when a check fails, 0 otherwise. Writes nothing.
+    Prints how the hoops come to stand, and every finding that is not ok. Ends with exit code 1 when a check fails, 0 otherwise. Writes nothing.
     """
     from net3d.checks.checks import Level
     from net3d.spec import read_spec
@@ -112,7 +115,7 @@ def check(context: click.Context, path: Path, as_json: bool) -> None:
         from net3d.sheets import standing_sheet
 
         _print_sheet(standing_sheet(design.spec, design.plan, design.shape))
-        _print_findings(design, everything=True)
+        _print_findings(design, everything)
         _print_pointer()
     if any(finding.level is Level.FAIL for finding in design.findings):
         context.exit(FAILED)
@@ -267,10 +270,21 @@ def _show(sheet: Sheet, as_json: bool) -> None:
 def _print_sheet(sheet: Sheet) -> None:
     from net3d.writers.screen import sheet_table
 
-    console = _console()
-    console.print(sheet_table(sheet))
+    _print_table(sheet_table(sheet))
+    width = _console().width if sys.stdout.isatty() else UNPRINTED_WIDTH
     for note in sheet.notes:
-        console.print(f"- {note}", markup=False, soft_wrap=not console.is_terminal)
+        click.echo(textwrap.fill(note, width, initial_indent="- ", subsequent_indent="  "))
+
+
+def _print_table(table: Table) -> None:
+    console = _console()
+    if console.is_terminal:
+        console.print(table)
+        return
+    with console.capture() as captured:
+        console.print(table)
+    for line in captured.get().splitlines():
+        click.echo(line.rstrip())
 
 
 def _print_report(design: Design) -> None:
@@ -283,9 +297,11 @@ def _print_findings(design: Design, everything: bool) -> None:
     from net3d.checks.checks import Level
     from net3d.writers.screen import findings_table
 
-    findings = [finding for finding in design.findings if everything or finding.level is not Level.OK]
-    if findings:
-        _console().print(findings_table(findings))
+    odd = [finding for finding in design.findings if finding.level is not Level.OK]
+    shown = design.findings if everything else odd
+    if shown:
+        _print_table(findings_table(shown))
+    click.echo(f"{len(design.findings) - len(odd)} of {len(design.findings)} checks are fine.")
 
 
 def _print_length(design: Design) -> None:

@@ -21,8 +21,8 @@ def cuts_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         Column("part"),
         Column("twine"),
         Column("pieces"),
-        Column("meshes across, mouth end"),
-        Column("meshes across, tail end"),
+        Column("meshes across at mouth end"),
+        Column("meshes across at tail end"),
         Column("meshes deep"),
         Column("half-mesh rows"),
         Column("begins after row"),
@@ -33,7 +33,7 @@ def cuts_sheet(spec: NetSpec, plan: Plan) -> Sheet:
     )
     sheet_made = spec.netting.made == "sheet"
     rows = _rows(plan, STRAIGHT_EDGE if sheet_made else "none, in the round")
-    return Sheet("cuts", f"{spec.title}: netting for the body", columns, rows, _notes(plan, sheet_made))
+    return Sheet("cuts", f"{spec.title}: netting for the body", columns, rows, _notes(plan, sheet_made), True)
 
 
 def _rows(plan: Plan, edges: str) -> tuple[tuple[Cell, ...], ...]:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from net3d.plan.plan import Plan
 from net3d.sheets.sheets import Column, Sheet
 from net3d.spec.spec import NetSpec
-from net3d.statics.shape import Shape
 from net3d.units import INCH_UNITS, format_length
+
+if TYPE_CHECKING:  # the marks and the other bench tables need no solver, and this would load it
+    from net3d.statics.shape import Shape
 
 
 def standing_sheet(spec: NetSpec, plan: Plan, shape: Shape) -> Sheet:

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from rich.box import SIMPLE_HEAD
 from rich.markup import escape
 from rich.table import Table
 
-from net3d.checks.checks import Finding, Level
 from net3d.sheets.sheets import Sheet, cell_text
 
-LEVEL_STYLES = {Level.OK: "green", Level.CAUTION: "yellow", Level.FAIL: "bold red"}
+if TYPE_CHECKING:  # the bench tables need no solver, and this would load it
+    from net3d.checks.checks import Finding
+
+NUMBER_WIDTH = 14  # characters; a longer heading goes on more than one line
+LEVEL_STYLES = {"ok": "green", "caution": "yellow", "fail": "bold red"}
 
 
 def sheet_table(sheet: Sheet) -> Table:
@@ -21,12 +25,18 @@ def sheet_table(sheet: Sheet) -> Table:
         [cell_text(cell, column) for cell, column in zip(row, sheet.columns, strict=True)]
         for row in sheet.rows
     ]
+    wordy = [any(isinstance(cell, str) for cell in cells) for cells in zip(*sheet.rows, strict=True)]
     if sheet.read_down:
         lines = [list(line) for line in zip(*lines, strict=True)]
+        wordy = [True] + [False] * len(sheet.rows)
     table = Table(title=escape(sheet.title), box=SIMPLE_HEAD, title_justify="left")
-    for number, heading in enumerate(lines[0]):
-        text_column = all(isinstance(row[number], str) for row in sheet.rows) and not sheet.read_down
-        table.add_column(escape(heading), justify="left" if text_column or not number else "right")
+    for heading, words in zip(lines[0], wordy, strict=True):
+        table.add_column(
+            escape(heading),
+            justify="left" if words else "right",
+            max_width=None if words else NUMBER_WIDTH,
+            overflow="fold",
+        )
     for line in lines[1:]:
         table.add_row(*map(escape, line))
     return table
@@ -36,6 +46,6 @@ def findings_table(findings: Sequence[Finding]) -> Table:
     """Findings with their level, where they are, and what to do."""
     table = Table(box=SIMPLE_HEAD, show_header=False)
     for finding in findings:
-        style = LEVEL_STYLES[finding.level]
+        style = LEVEL_STYLES[finding.level.value]
         table.add_row(f"[{style}]{finding.level.value}[/]", escape(finding.where), escape(finding.message))
     return table
