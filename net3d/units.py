@@ -44,14 +44,22 @@ KINDS = {
 _NUMBER = r"[0-9]+[ -]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,2})?"
 _TERM = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z]+(?:/[A-Za-z]+)?)?\s*")
 _MAX_LETTERS = 60
-_TYPED_SIGNS = str.maketrans({'"': " in ", "″": " in ", "”": " in ", "'": " ft ", "′": " ft ", "’": " ft "})
-_VULGAR = {"¼": " 1/4", "½": " 1/2", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8", "⁄": "/"}
+_COMMON_UNITS = (
+    *("in", "ft", "yd", "mm", "cm", "m", "lb", "oz", "g", "kg", "lbf", "ozf", "N", "kN", "kgf"),
+    *("ft/s", "m/s", "mph", "ft/lb", "yd/lb", "m/kg", "tex"),
+)
+_MINUS = "-\N{MINUS SIGN}"
+_MARKS = {'"': " in ", "\N{DOUBLE PRIME}": " in ", "'": " ft ", "\N{PRIME}": " ft ", "\N{MINUS SIGN}": "-"}
+_FRACTIONS = {
+    sign: f" {name}" for sign, name in zip("¼½¾⅛⅜⅝⅞", ["1/4", "1/2", "3/4", "1/8", "3/8", "5/8", "7/8"], strict=True)
+}
+_SPELLINGS = str.maketrans(_MARKS | _FRACTIONS | {"\N{FRACTION SLASH}": "/"})
 
 
 @cache
 def _registry() -> UnitRegistry[Fraction]:
     # pint takes a tenth of a second to import, and its own thousand units as much again.
-    from pint import UnitRegistry
+    from pint import UnitRegistry  # noqa: PLC0415
 
     lines = files("net3d").joinpath("units.txt").read_text("utf-8").splitlines()
     return UnitRegistry(lines, non_int_type=Fraction)
@@ -80,9 +88,9 @@ def unit_factor(unit: str) -> tuple[Fraction, str]:
         if all(part in registry for part in name.split("/")):
             quantity = registry.Quantity(Fraction(1), name)
             return Fraction(quantity.to_base_units().magnitude), _kind_of(quantity.dimensionality)
-    near = difflib.get_close_matches(unit, _known_units(), n=1, cutoff=0.5)
+    near = difflib.get_close_matches(unit, _COMMON_UNITS, n=1, cutoff=0.5)
     hint = f"; did you mean {near[0]}?" if near else ""
-    raise UnitError(f"{unit} is not a unit known here{hint}")
+    raise UnitError(f"is in {unit}, and no such unit is known here{hint}")
 
 
 def _kind_of(dimensionality: object) -> str:
@@ -90,12 +98,6 @@ def _kind_of(dimensionality: object) -> str:
         if _registry().get_dimensionality(kind.si_unit) == dimensionality:
             return name
     return ""
-
-
-def _known_units() -> list[str]:
-    return ["in", "ft", "yd", "mm", "cm", "m", "km", "lbf", "ozf", "N", "kN", "kgf", "lb", "oz", "g", "kg"] + [
-        "ft/s", "m/s", "mph", "kn", "ft/lb", "yd/lb", "m/kg", "tex", "den",
-    ]
 
 
 def read_number(text: str) -> Fraction:
@@ -174,14 +176,12 @@ def _read_text(text: str, kind: str, units: str) -> Fraction:
         raise UnitError(f"cannot be read as {KINDS[kind].name}; write for example {KINDS[kind].example}")
     default = default_unit(kind, units)
     total = sum((read_number(number) * _factor(unit or default, kind) for number, unit in terms), Fraction(0))
-    return -total if text.strip().startswith(("-", "−")) else total
+    return -total if text.strip().startswith(tuple(_MINUS)) else total
 
 
 def _terms(text: str, kind: str) -> list[tuple[str, str]]:
     """The numbers and units of a text such as 5 ft 6 1/2 in."""
-    for sign, spelling in _VULGAR.items():
-        text = text.replace(sign, spelling)
-    rest = text.translate(_TYPED_SIGNS).strip().lstrip("+-−")
+    rest = text.translate(_SPELLINGS).strip().lstrip("+-")
     terms: list[tuple[str, str]] = []
     while rest and len(text) <= _MAX_LETTERS:
         match = _TERM.match(rest)
@@ -202,9 +202,13 @@ def _factor(unit: str, kind: str) -> Fraction:
     if found == kind:
         return factor
     if kind == "force" and unit in _WEIGHT_AS_FORCE:
-        raise UnitError(f"is a weight, and this is a force: write {_WEIGHT_AS_FORCE[unit]} in place of {unit}")
+        raise UnitError(
+            f"is a weight, and this is a force: write {_WEIGHT_AS_FORCE[unit]} in place of {unit}"
+        )
     what = KINDS[found].name if found else "something else"
-    raise UnitError(f"{unit} measures {what}, and this is {KINDS[kind].name}, such as {KINDS[kind].example}")
+    raise UnitError(
+        f"is in {unit}, which measures {what}; this is {KINDS[kind].name}, such as {KINDS[kind].example}"
+    )
 
 
 def in_units(value: float, kind: str, units: str) -> float:
@@ -249,7 +253,9 @@ def format_length(metres: float, units: str, step: float | None = None) -> str:
     unit_step = unit_step or Fraction(step or 1) / factor
     count = math.floor(abs(Fraction(metres)) / factor / unit_step + Fraction(1, 2))
     sign = "-" if metres < 0 and count else ""
-    return sign + (_feet(count * unit_step) if units == "ft" else f"{_mixed(count * unit_step, unit_step)} {unit}")
+    return sign + (
+        _feet(count * unit_step) if units == "ft" else f"{_mixed(count * unit_step, unit_step)} {unit}"
+    )
 
 
 def _feet(inches: Fraction) -> str:

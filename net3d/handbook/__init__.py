@@ -1,0 +1,1 @@
+"""Handbook numbers: tables with a source in every row, and what is read from them."""

@@ -42,5 +42,12 @@ def fibres() -> dict[str, Fibre]:
 
 
 def _fibre(row: dict[str, str]) -> Fibre:
-    numbers = (float(row[key]) for key in ("density_kg_m3", "wet_ratio", "knot_ratio", "half_elongation"))
-    return Fibre(row["fibre"], row["name"], *numbers, source=row["source"])
+    return Fibre(
+        key=row["fibre"],
+        name=row["name"],
+        density=float(row["density_kg_m3"]),
+        wet_ratio=float(row["wet_ratio"]),
+        knot_ratio=float(row["knot_ratio"]),
+        half_elongation=float(row["half_elongation"]),
+        source=row["source"],
+    )

@@ -124,8 +124,16 @@ def near_twines(name: str, own: tuple[str, ...] = ()) -> tuple[str, ...]:
     >>> near_twines("#16")
     ('#15', '#18', '#12')
     """
-    names = {plain_name(row["name"]): row["name"] for row in read_table("twine")} | {plain_name(n): n for n in own}
+    names = {plain_name(row["name"]): row["name"] for row in read_table("twine")} | {
+        plain_name(n): n for n in own
+    }
     if plain_name(name).isascii() and plain_name(name).isdigit() and len(plain_name(name)) < 6:
-        numbers = sorted((abs(int(plain) - int(plain_name(name))), shown) for plain, shown in names.items() if plain.isdigit())
+        numbers = sorted(
+            (abs(int(plain) - int(plain_name(name))), shown)
+            for plain, shown in names.items()
+            if plain.isdigit()
+        )
         return tuple(shown for _, shown in numbers[:3])
-    return tuple(names[plain] for plain in difflib.get_close_matches(plain_name(name), list(names), n=3, cutoff=0.4))
+    return tuple(
+        names[plain] for plain in difflib.get_close_matches(plain_name(name), list(names), n=3, cutoff=0.4)
+    )

@@ -31,6 +31,6 @@ def submerged_weight(mass: float, density: float) -> float:
     Examples
     --------
     >>> round(submerged_weight(1.0, 2000.0), 2)
-    4.9
+    4.91
     """
     return water_constant("gravity") * mass * (1.0 - water_constant("fresh_water_density") / density)

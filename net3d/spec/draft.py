@@ -5,7 +5,7 @@ from __future__ import annotations
 import types
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, Union, get_args, get_origin
+from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
@@ -14,6 +14,7 @@ from net3d.spec.form import NetForm
 from net3d.spec.locate import Path
 
 Context = dict[str, Any]
+Model = TypeVar("Model", bound=BaseModel)
 
 
 @dataclass(frozen=True)
@@ -37,7 +38,7 @@ class Draft:
         return self.fine(*path) and record is not None and path[-1] in record.model_fields_set
 
 
-def salvage(model: type[BaseModel], raw: Mapping[str, Any], context: Context) -> Any:
+def salvage(model: type[Model], raw: Mapping[str, object], context: Context) -> Model:
     """A model with those of its fields that can be read; the others are left out.
 
     Parameters
@@ -45,38 +46,53 @@ def salvage(model: type[BaseModel], raw: Mapping[str, Any], context: Context) ->
     model : the model to fill
     raw : the table as read from the file
     context : the validation context, with the spec's units
+
+    Examples
+    --------
+    >>> form = salvage(NetForm, {"title": 3, "units": "in"}, {"units": "in"})
+    >>> form.title, form.units
+    (None, 'in')
     """
-    values = {}
-    for name, field in model.model_fields.items():
-        if name in raw:
-            values[name] = _salvage_field(field, raw[name], context)
-    return model.model_construct(_fields_set=set(values) & set(raw), **values)
+    typed = {name: field for name, field in model.model_fields.items() if name in raw}
+    values = {name: _salvage_field(field, raw[name], context) for name, field in typed.items()}
+    return model.model_construct(_fields_set=set(typed), **values)
 
 
-def _salvage_field(field: FieldInfo, raw: object, context: Context) -> Any:
-    annotation = field.annotation
-    inner, holder = model_in(annotation), get_origin(annotation)
-    if inner and holder is tuple and isinstance(raw, list):
-        return tuple(_salvage_table(inner, entry, context) for entry in raw)
-    if inner and holder is dict and isinstance(raw, dict):
+def _salvage_field(field: FieldInfo, raw: object, context: Context) -> object:
+    inner, holder = model_in(field.annotation), get_origin(field.annotation)
+    if inner is None:
+        return _salvage_value(field, raw, context)
+    if holder is tuple:
+        return (
+            tuple(_salvage_table(inner, entry, context) for entry in raw) if isinstance(raw, list) else None
+        )
+    if holder is dict and isinstance(raw, dict):
         return {key: _salvage_table(inner, entry, context) for key, entry in raw.items()}
-    if inner:
-        return _salvage_table(inner, raw, context) if holder not in (tuple, dict) else None
+    return _salvage_table(inner, raw, context)
+
+
+def _salvage_table(model: type[Model], raw: object, context: Context) -> Model | None:
+    return salvage(model, raw, context) if isinstance(raw, dict) else None
+
+
+def _salvage_value(field: FieldInfo, raw: object, context: Context) -> object:
+    kind: Any = Annotated[(field.annotation, *field.metadata)] if field.metadata else field.annotation
     try:
-        kind: Any = Annotated[(annotation, *field.metadata)] if field.metadata else annotation  # type: ignore[valid-type]
-        return TypeAdapter(kind).validate_python(raw, context=context)
+        return TypeAdapter[object](kind).validate_python(raw, context=context)
     except ValidationError:
         return None
 
 
-def _salvage_table(model: type[BaseModel], raw: object, context: Context) -> Any:
-    return salvage(model, raw, context) if isinstance(raw, dict) else None
+def model_in(annotation: object) -> type[BaseModel] | None:
+    """The model that an annotation such as Model | None, tuple[Model, ...] or dict[str, Model] holds.
 
-
-def model_in(annotation: Any) -> type[BaseModel] | None:
-    """The model that an annotation such as Model | None, tuple[Model, ...] or dict[str, Model] holds."""
-    if isinstance(annotation, type) and not isinstance(annotation, types.GenericAlias):
-        return annotation if issubclass(annotation, BaseModel) else None
+    Examples
+    --------
+    >>> model_in(tuple[NetForm, ...]) is NetForm, model_in(float | None)
+    (True, None)
+    """
     if get_origin(annotation) in (Union, types.UnionType, tuple, dict):
         return next(filter(None, map(model_in, get_args(annotation))), None)
+    if isinstance(annotation, type) and get_origin(annotation) is None and issubclass(annotation, BaseModel):
+        return annotation
     return None

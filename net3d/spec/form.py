@@ -6,6 +6,7 @@ about unknown or missing keys follow from it.
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import ConfigDict, Field, create_model
@@ -39,6 +40,13 @@ def _either(one: str, other: str) -> ConfigDict:
     return ConfigDict(json_schema_extra={"oneOf": [{"required": [one]}, {"required": [other]}]})
 
 
+def _first(one: float | None, other: float | None) -> float:
+    value = other if one is None else one
+    if value is None:
+        raise ValueError("the rules let a form through that gives neither of two sizes")
+    return value
+
+
 class NettingForm(Table):
     """The netting of the body."""
 
@@ -46,13 +54,22 @@ class NettingForm(Table):
 
     around: Around = Field(description="Meshes around, the same at every hoop.")
     stretched: Length | None = Field(
-        None, description="Stretched mesh: knot centre to knot centre with the mesh pulled shut, two bars. Or give bar."
+        default=None,
+        description="Stretched mesh: knot centre to knot centre, mesh pulled shut: two bars. Or give bar.",
     )
-    bar: Length | None = Field(None, description="Bar: one side of a mesh, knot centre to knot centre. Or give stretched.")
-    twine: TwineName = Field(description='Twine: a row of the twine table, such as "#15", or one of [twine.NAME].')
+    bar: Length | None = Field(
+        default=None, description="Bar: one side of a mesh, knot centre to knot centre. Or give stretched."
+    )
+    twine: TwineName = Field(
+        description='Twine: a row of the twine table, such as "#15", or one of [twine.NAME].'
+    )
     made: Literal["hand-tied", "sheet"] = Field(
-        "hand-tied", description="Knitted in the round by hand, or cut from sheet netting and seamed."
+        default="hand-tied", description="Knitted in the round by hand, or cut from sheet netting and seamed."
     )
+
+    def stretched_mesh(self) -> float:
+        """The stretched mesh, whichever way it was typed: ``m = 2 x bar`` [m]."""
+        return _first(self.stretched, None if self.bar is None else 2 * self.bar)
 
 
 class HoopForm(Table):
@@ -60,11 +77,17 @@ class HoopForm(Table):
 
     model_config = _either("diameter", "circumference")
 
-    diameter: Length | None = Field(None, description="Outside diameter. Or give circumference.")
-    circumference: Length | None = Field(None, description="Around the outside, with a tape. Or give diameter.")
+    diameter: Length | None = Field(default=None, description="Outside diameter. Or give circumference.")
+    circumference: Length | None = Field(
+        default=None, description="Around the outside, with a tape. Or give diameter."
+    )
     rod: Length = Field(description="Thickness of the rod, pipe or split that the hoop is bent from.")
     material: Material = Field(description="What the hoop is bent from.")
-    repeat: Repeat = Field(1, description="How many equal hoops stand here one behind the other.")
+    repeat: Repeat = Field(default=1, description="How many equal hoops stand here one behind the other.")
+
+    def outside_diameter(self) -> float:
+        """The outside diameter, whichever way it was typed: ``D = circumference / pi`` [m]."""
+        return _first(self.diameter, None if self.circumference is None else self.circumference / math.pi)
 
 
 class SectionsForm(Table):
@@ -72,7 +95,8 @@ class SectionsForm(Table):
 
     deep: tuple[Depth, ...] = Field(description="Meshes between each hoop and the next, in wholes or halves.")
     spacing: tuple[Spacing, ...] = Field(
-        (), description='Distances held by spreader rods; "free" where the hoops slide. All free unless given.'
+        default=(),
+        description='Distances held by spreader rods; "free" where the hoops slide. All free unless given.',
     )
 
 
@@ -82,40 +106,55 @@ class TwineForm(Table):
     model_config = _either("tex", "length_per_weight")
 
     diameter: Length = Field(description="Thickness of the twine.")
-    tex: Tex | None = Field(None, description="Grams a kilometre as laid (Rtex). Or give length_per_weight.")
+    tex: Tex | None = Field(
+        default=None, description="Grams a kilometre as laid (Rtex). Or give length_per_weight."
+    )
     length_per_weight: LengthPerWeight | None = Field(
-        None, description='Length on the spool for its weight: a number in ft/lb or m/kg, or text such as "967 ft/lb".'
+        default=None,
+        description='Length for its weight: a number in ft/lb or m/kg, or text such as "967 ft/lb".',
     )
     strength: Force = Field(description="Straight, dry breaking strength: lbf or N.")
     fibre: FibreKey = Field(description="What it is spun from: PA is nylon.")
     stiffness: Force | None = Field(
-        None, description="Pull for each unit of stretch at working load, wet and knotted (secant EA). Worked out unless given."
+        default=None,
+        description="Secant EA at working load, wet and knotted: lbf or N. Worked out unless given.",
     )
+
+    def weight_in_tex(self) -> float:
+        """The weight, whichever way it was typed [g/km]."""
+        return _first(self.tex, self.length_per_weight and 1e6 / self.length_per_weight)
 
 
 class MarkingForm(Table):
     """The maker's tape."""
 
     round: Length | None = Field(
-        None, description="Finest mark of the tape, to which marks are rounded. 1/16 in or 1 mm unless given."
+        default=None,
+        description="Finest mark of the tape, to which marks are rounded. 1/16 in or 1 mm unless given.",
     )
 
 
 class ThresholdForm(Table):
     """From where on a check says caution, and from where on fail."""
 
-    caution: Ratio | None = Field(None, description="From here on it is a caution.")
-    fail: Ratio | None = Field(None, description="From here on it is a fail.")
+    caution: Ratio | None = Field(default=None, description="From here on it is a caution.")
+    fail: Ratio | None = Field(default=None, description="From here on it is a fail.")
 
 
 class LocalRules(Table):
     """Local rules that the maker must look up, and limits of the checks; none is needed."""
 
-    stretched_min: Length | None = Field(None, description="Smallest stretched mesh that the local rules allow.")
-    bar_min: Length | None = Field(None, description="Smallest bar that the local rules allow.")
-    hoop_diameter_max: Length | None = Field(None, description="Largest hoop, outside, that the local rules allow.")
-    length_max: Length | None = Field(None, description="Greatest length of the net that the local rules allow.")
-    hoops_max: Repeat | None = Field(None, description="Most hoops that the local rules allow.")
+    stretched_min: Length | None = Field(
+        default=None, description="Smallest stretched mesh that the local rules allow."
+    )
+    bar_min: Length | None = Field(default=None, description="Smallest bar that the local rules allow.")
+    hoop_diameter_max: Length | None = Field(
+        default=None, description="Largest hoop, outside, that the local rules allow."
+    )
+    length_max: Length | None = Field(
+        default=None, description="Greatest length of the net that the local rules allow."
+    )
+    hoops_max: Repeat | None = Field(default=None, description="Most hoops that the local rules allow.")
 
     def thresholds(self) -> dict[str, ThresholdForm]:
         """The limits of checks that the maker gave, by key."""
@@ -126,7 +165,7 @@ class LocalRules(Table):
 def _threshold_fields() -> dict[str, Any]:
     text = "{0.what}: caution at {0.caution:g}, fail at {0.fail:g} unless given."
     return {
-        key: (ThresholdForm | None, Field(None, description=text.format(limit)))
+        key: (ThresholdForm | None, Field(default=None, description=text.format(limit)))
         for key, limit in default_limits().items()
     }
 
@@ -141,13 +180,19 @@ class NetForm(Table):
     """A hoop net, as typed."""
 
     title: Title = Field(description="What the net is called on every sheet.")
-    units: Units = Field(description="What a bare number is in. Inch specs take forces in lbf, the others in N.")
+    units: Units = Field(
+        description="What a bare number is in. Inch specs take forces in lbf, the others in N."
+    )
     netting: NettingForm = Field(description="The netting of the body.")
     hoop: tuple[HoopForm, ...] = Field(description="The hoops, mouth first.")
     sections: SectionsForm = Field(description="The netting between each hoop and the next.")
-    tail: TailSpec | None = Field(None, description="Netting behind the last hoop, gathered by a drawstring.")
+    tail: TailSpec | None = Field(
+        default=None, description="Netting behind the last hoop, gathered by a drawstring."
+    )
     rigging: RiggingSpec = Field(description="What holds the net and what pulls it straight.")
-    marking: MarkingForm = Field(MarkingForm(), description="The maker's tape.")
-    statics: StaticsSpec = Field(StaticsSpec(), description="What counts when the net is hung in the water.")
-    limits: LimitsForm = Field(LimitsForm(), description="Local rules and limits of the checks.")
-    twine: dict[str, TwineForm] = Field({}, description="Twines of the maker's own, by name.")
+    marking: MarkingForm = Field(default=MarkingForm(), description="The maker's tape.")
+    statics: StaticsSpec = Field(
+        default=StaticsSpec(), description="What counts when the net is hung in the water."
+    )
+    limits: LimitsForm = Field(default=LimitsForm(), description="Local rules and limits of the checks.")
+    twine: dict[str, TwineForm] = Field(default={}, description="Twines of the maker's own, by name.")

@@ -7,7 +7,9 @@ what it has: a message without a line is better than none.
 from __future__ import annotations
 
 import re
+import tomllib
 from bisect import bisect_right
+from contextlib import suppress
 
 Path = tuple[str | int, ...]
 
@@ -17,22 +19,21 @@ _STRING = re.compile(
 )
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 _DOT = re.compile(r"[ \t]*\.[ \t]*")
+_DEEPEST = 8  # no key of a spec stands deeper
 _SCALAR = re.compile(r"[^,\]}#\n]+")
 
 
 def locate(text: str) -> dict[Path, int]:
-    """The line of every key and list entry of a TOML text, by path.
+    r"""The line of every key and list entry of a TOML text, by path.
 
     Examples
     --------
-    >>> locate("a = 1\\n[[hoop]]\\nrod = 2\\n")
+    >>> locate("a = 1\n[[hoop]]\nrod = 2\n")
     {('a',): 1, ('hoop',): 2, ('hoop', 0): 2, ('hoop', 0, 'rod'): 3}
     """
     scanner = _Scanner(text)
-    try:
+    with suppress(_LostError, RecursionError):
         scanner.scan()
-    except (_LostError, RecursionError):
-        pass
     return scanner.lines
 
 
@@ -75,7 +76,7 @@ class _Scanner:
 
     def _note(self, path: Path) -> None:
         line = bisect_right(self.line_starts, self.place)
-        for length in range(1, len(path) + 1):
+        for length in range(1, min(len(path), _DEEPEST) + 1):
             self.lines.setdefault(path[:length], line)
 
     def _header(self) -> Path:
@@ -161,8 +162,6 @@ class _Scanner:
 
 
 def _unescaped(quoted: str) -> str:
-    import tomllib
-
     key = next(iter(tomllib.loads(f"{quoted} = 0")), None)
     if key is None:
         raise _LostError

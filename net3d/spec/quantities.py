@@ -35,20 +35,22 @@ class Reader(ABC):
     """How one kind of value is read; stands beside the type in an ``Annotated``."""
 
     @abstractmethod
-    def read(self, given: object, units: str | None) -> Any:
+    def read(self, given: object, units: str | None) -> object:
         """The value in SI; raises a refusal. Units are None when the spec's own cannot be read."""
 
     @abstractmethod
     def json_schema(self) -> dict[str, Any]:
         """What is accepted, as JSON Schema."""
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Hand the reading over to ``read``."""
         return core_schema.with_info_plain_validator_function(
             lambda given, info: self.read(given, info.context["units"] if info.context else "m")
         )
 
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
         """Hand the description over to ``json_schema``."""
         return self.json_schema()
 
@@ -69,15 +71,18 @@ class Quantity(Reader):
             raise refusal(given, str(error)) from None
         if self._fits(value, units):
             return value
-        raise refusal(given, f"is not allowed here: {self._between(units or 'm')}")
+        raise refusal(given, f"is not allowed here: {self._allowed(value, units or 'm')}")
 
     def _fits(self, value: float, units: str | None) -> bool:
         # Without known units only the sign of a bare number can be judged.
         return self.least <= value <= self.most if units else value > 0
 
-    def _between(self, units: str) -> str:
-        least, most = (self._printed(value, units) for value in (self.least, self.most))
-        return f"it must be more than zero, between {least} and {most}"
+    def _allowed(self, value: float, units: str) -> str:
+        if value <= 0:
+            return "it must be more than zero"
+        if value < self.least:
+            return f"it must be {self._printed(self.least, units)} or more"
+        return f"it must be {self._printed(self.most, units)} or less"
 
     def _printed(self, value: float, units: str) -> str:
         if self.kind == "length":
@@ -94,12 +99,11 @@ class Quantity(Reader):
 class FreeOr(Reader):
     """A quantity, or the word "free", read as None."""
 
-    reader: Reader
+    reader: Quantity
 
     def read(self, given: object, units: str | None) -> float | None:
         """The quantity in SI, or None."""
-        value: float | None = None if given == FREE else self.reader.read(given, units)
-        return value
+        return None if given == FREE else self.reader.read(given, units)
 
     def json_schema(self) -> dict[str, Any]:
         """The quantity, or the word."""
@@ -124,11 +128,12 @@ class Number(Reader):
         return int(given) if self.step == 1 else float(given)
 
     def _allowed(self) -> str:
-        return f"is not allowed here: it must be {self.what} from {self.least:g} to {self.most:g}"
+        return f"is not allowed here: it must be {self.what} from {self.least:,.10g} to {self.most:,.10g}"
 
     def json_schema(self) -> dict[str, Any]:
         """A number with its bounds and steps."""
-        schema = {"type": "integer" if self.step == 1 else "number", "minimum": self.least, "maximum": self.most}
+        schema: dict[str, Any] = {"minimum": self.least, "maximum": self.most}
+        schema["type"] = "integer" if self.step == 1 else "number"
         return schema | ({"multipleOf": self.step} if self.step else {})
 
 

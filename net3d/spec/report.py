@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from typing import Any, get_args, get_origin
+from collections.abc import Callable, Mapping
+from typing import get_args, get_origin
 
 from pydantic import BaseModel
+from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from net3d.errors import Problem
@@ -44,58 +45,69 @@ def problem_at(path: Path, message: str, lines: Mapping[Path, int]) -> Problem:
 
 def message_of(error: ErrorDetails) -> str:
     """The sentence for one of pydantic's errors."""
-    path, given, kind = error["loc"], error["input"], error["type"]
-    if kind == "net3d":
-        return error["msg"]
-    if kind == "missing":
-        return _missing(path)
-    if kind == "extra_forbidden":
-        return _unknown(path)
-    if kind == "literal_error":
-        names = _choices(path)
-        return f"{shown(given)} is not known here: write {listed(names)}{nearest(str(given), names)}"
-    if kind in ("model_type", "model_attributes_type", "dict_type"):
-        return f"{shown(given)} is given, and this is a table: write [{_table_name(path)}] with its keys below"
-    if kind == "tuple_type":
-        return _not_a_list(path, given)
-    return f"{shown(given)} is not allowed here: {error['msg']}"
+    return _SENTENCES.get(error["type"], _plain)(error)
 
 
-def _missing(path: Path) -> str:
+def _plain(error: ErrorDetails) -> str:
+    return f"{shown(error['input'])} is not allowed here: {error['msg']}"
+
+
+def _missing(error: ErrorDetails) -> str:
+    path = error["loc"]
     field = _model_at(path[:-1]).model_fields[str(path[-1])]
-    inner = model_in(field.annotation)
-    how = ""
-    if inner and len(path) == 1:
-        how = f"; add a table [[{path[0]}]]" if get_origin(field.annotation) is tuple else f"; add a table [{path[0]}]"
+    heading = _heading(str(path[-1]), field) if len(path) == 1 else ""
+    how = f": add a table {heading}" if heading else ""
     return f"is missing{how}. {field.description}"
 
 
-def _unknown(path: Path) -> str:
+def _unknown(error: ErrorDetails) -> str:
+    path = error["loc"]
     model, key = _model_at(path[:-1]), str(path[-1])
     if path[0] == "netting" and key.lower() in _BARE_SIZES:
-        return "a mesh size alone can mean either measure: write bar (one side) or stretched (two bars, pulled shut)"
-    known = [name for name in model.model_fields]
-    homes = [home for home, keys in _tables() if key in keys and keys is not model.model_fields]
-    hint = nearest(key, known) or (f"; it belongs in {homes[0]}" if homes else "")
-    return f"is not a key known here{hint}. Known keys: {', '.join(known)}"
+        return (
+            "a mesh size alone can mean either measure: write bar (one side of a mesh) "
+            "or stretched (two bars, mesh pulled shut)"
+        )
+    hint = nearest(key, model.model_fields) or _other_home(key)
+    return f"is not a key known here{hint}. Known keys: {', '.join(model.model_fields)}"
 
 
-def _tables() -> Iterator[tuple[str, Mapping[str, Any]]]:
+def _other_home(key: str) -> str:
+    """A hint at the table where a key is known."""
     for name, field in NetForm.model_fields.items():
         inner = model_in(field.annotation)
-        if inner:
-            many = get_origin(field.annotation) is tuple
-            yield (f"[[{name}]]" if many else f"[{name}]"), inner.model_fields
+        if inner and key in inner.model_fields:
+            return f"; it belongs in {_heading(name, field)}"
+    return ""
 
 
-def _not_a_list(path: Path, given: object) -> str:
-    if path == ("hoop",) and isinstance(given, dict):
+def _heading(name: str, field: FieldInfo) -> str:
+    """How a table of the spec starts, or nothing for a plain key."""
+    if model_in(field.annotation) is None:
+        return ""
+    holder = get_origin(field.annotation)
+    return f"[[{name}]]" if holder is tuple else f"[{name}.NAME]" if holder is dict else f"[{name}]"
+
+
+def _unknown_name(error: ErrorDetails) -> str:
+    path, given = error["loc"], error["input"]
+    names = [str(name) for name in get_args(_model_at(path[:-1]).model_fields[str(path[-1])].annotation)]
+    hint = nearest(given, names) if isinstance(given, str) else ""
+    return f"{shown(given)} is not known here: write {listed(names)}{hint}"
+
+
+def _not_a_table(error: ErrorDetails) -> str:
+    path = error["loc"]
+    name = ".".join(str(key) for key in path if isinstance(key, str))
+    several = isinstance(path[-1], int)
+    heading = f"[[{name}]]" if several else f"[{name}]"
+    return f"{shown(error['input'])} is given, and this is a table: write {heading} with its keys below it"
+
+
+def _not_a_list(error: ErrorDetails) -> str:
+    if error["loc"] == ("hoop",):
         return "there are several: write [[hoop]] with two brackets, once for each"
-    return f"{shown(given)} is given, and this is a list: write it in brackets, such as [5.5, 6]"
-
-
-def _table_name(path: Path) -> str:
-    return ".".join(str(key) for key in path if isinstance(key, str))
+    return f"{shown(error['input'])} is given, and this is a list: write it in brackets, such as [5.5, 6]"
 
 
 def _model_at(path: Path) -> type[BaseModel]:
@@ -107,6 +119,12 @@ def _model_at(path: Path) -> type[BaseModel]:
     return model
 
 
-def _choices(path: Path) -> tuple[str, ...]:
-    field = _model_at(path[:-1]).model_fields[str(path[-1])]
-    return tuple(str(name) for name in get_args(field.annotation))
+_SENTENCES: dict[str, Callable[[ErrorDetails], str]] = {
+    "net3d": lambda error: error["msg"],
+    "missing": _missing,
+    "extra_forbidden": _unknown,
+    "literal_error": _unknown_name,
+    "model_type": _not_a_table,
+    "dict_type": _not_a_table,
+    "tuple_type": _not_a_list,
+}

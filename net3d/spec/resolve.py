@@ -8,7 +8,6 @@ from net3d.handbook.fibres import fibres
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.twine import Spool, Twine, find_twine, plain_name, twine_of
 from net3d.spec.form import HoopForm, LocalRules, NetForm, TwineForm
-from net3d.spec.rules import outside_diameter, stretched_mesh
 from net3d.spec.spec import HoopSpec, LimitsSpec, MarkingSpec, NetSpec, NettingSpec, SectionsSpec
 from net3d.units import default_step
 
@@ -22,11 +21,11 @@ def resolve(form: NetForm) -> NetSpec:
     return NetSpec(
         title=form.title,
         units=form.units,
-        netting=NettingSpec(around=netting.around, stretched=stretched_mesh(netting), made=netting.made),
+        netting=NettingSpec(around=netting.around, stretched=netting.stretched_mesh(), made=netting.made),
         twine=_twine(netting.twine, form.twine),
         hoops=hoops,
         sections=SectionsSpec(
-            deep=form.sections.deep, spacing=form.sections.spacing or ("free",) * (len(hoops) - 1)
+            deep=form.sections.deep, spacing=form.sections.spacing or (None,) * (len(hoops) - 1)
         ),
         tail=form.tail,
         rigging=form.rigging,
@@ -37,7 +36,7 @@ def resolve(form: NetForm) -> NetSpec:
 
 
 def _hoop(hoop: HoopForm) -> HoopSpec:
-    return HoopSpec(diameter=outside_diameter(hoop), rod=hoop.rod, material=hoop.material)
+    return HoopSpec(diameter=hoop.outside_diameter(), rod=hoop.rod, material=hoop.material)
 
 
 def _twine(name: str, own: dict[str, TwineForm]) -> Twine:
@@ -51,8 +50,7 @@ def _twine(name: str, own: dict[str, TwineForm]) -> Twine:
 
 
 def _own_twine(name: str, form: TwineForm) -> Twine:
-    tex = 1e6 / form.length_per_weight if form.length_per_weight else form.tex or 0.0
-    spool = Spool(name, form.diameter, tex, form.strength, OWN)
+    spool = Spool(name, form.diameter, form.weight_in_tex(), form.strength, OWN)
     return twine_of(spool, fibres()[form.fibre], form.stiffness)
 
 

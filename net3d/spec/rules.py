@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from net3d.handbook.limits import default_limits
 from net3d.handbook.twine import find_twine, near_twines, plain_name
 from net3d.spec.draft import Draft
-from net3d.spec.form import HoopForm, NettingForm
+from net3d.spec.form import HoopForm
 from net3d.spec.locate import Path
+from net3d.spec.spec import Table
 from net3d.spec.wording import listed, shown
 from net3d.units import format_length
 
@@ -26,59 +27,34 @@ class Fault:
     message: str
 
 
-def outside_diameter(hoop: HoopForm) -> float | None:
-    """A hoop's outside diameter, whichever way it was typed: ``D = circumference / pi`` [m]."""
-    if hoop.circumference is not None:
-        return hoop.circumference / math.pi
-    return hoop.diameter
-
-
-def stretched_mesh(netting: NettingForm) -> float | None:
-    """The stretched mesh, whichever way it was typed: ``m = 2 x bar`` [m]."""
-    return netting.stretched if netting.bar is None else 2 * netting.bar
-
-
 def faults(draft: Draft) -> list[Fault]:
     """All broken rules of a draft."""
     return [fault for rule in RULES for fault in rule(draft)]
 
 
 def _one_mesh_size(draft: Draft) -> Iterator[Fault]:
-    yield from _exactly_one(draft, ("netting",), ("stretched", "bar"))
+    yield from _exactly_one(("netting",), getattr(draft.form, "netting", None), ("stretched", "bar"))
 
 
 def _one_hoop_size(draft: Draft) -> Iterator[Fault]:
-    for number, _ in _hoops(draft):
-        yield from _exactly_one(draft, ("hoop", number), ("diameter", "circumference"))
+    for number, hoop in _hoops(draft):
+        yield from _exactly_one(("hoop", number), hoop, ("diameter", "circumference"))
 
 
 def _one_twine_weight(draft: Draft) -> Iterator[Fault]:
-    if draft.fine("twine") or isinstance(getattr(draft.form, "twine", None), dict):
-        for name in draft.form.twine:
-            yield from _exactly_one(draft, ("twine", name), ("tex", "length_per_weight"))
+    for name, twine in (draft.form.twine or {}).items():
+        yield from _exactly_one(("twine", name), twine, ("tex", "length_per_weight"))
 
 
-def _exactly_one(draft: Draft, table: Path, keys: tuple[str, str]) -> Iterator[Fault]:
-    record = _record(draft, table)
+def _exactly_one(table: Path, record: Table | None, keys: tuple[str, str]) -> Iterator[Fault]:
     if record is None:
         return
     typed = [key for key in keys if key in record.model_fields_set]
     if len(typed) == 2:
-        yield Fault((*table, keys[1]), f"{keys[0]} is given too; they say the same thing, so leave one of them out")
+        message = f"{keys[0]} is given too; they say the same thing, so leave one of them out"
+        yield Fault((*table, keys[1]), message)
     elif not typed:
-        yield Fault(table, f"the size is missing: give {keys[0]} or {keys[1]}")
-
-
-def _record(draft: Draft, table: Path):  # type: ignore[no-untyped-def]
-    record = draft.form
-    for key in table:
-        if isinstance(key, int) or isinstance(record, dict):
-            record = record[key]  # type: ignore[index]
-        else:
-            record = getattr(record, key, None)
-        if record is None:
-            return None
-    return record
+        yield Fault(table, f"{keys[0]} or {keys[1]} is missing: give one of them")
 
 
 def _hoops(draft: Draft) -> Iterator[tuple[int, HoopForm]]:
@@ -97,9 +73,13 @@ def _hoop_count(draft: Draft) -> int | None:
 def _enough_hoops(draft: Draft) -> Iterator[Fault]:
     count = _hoop_count(draft)
     if count == 1:
-        yield Fault(("hoop",), "a net needs at least two hoops, and one is given: add a [[hoop]] or repeat = 2")
+        yield Fault(
+            ("hoop",), "a net needs at least two hoops, and one is given: add a [[hoop]] or repeat = 2"
+        )
     elif count is not None and count > MAX_HOOPS:
-        yield Fault(("hoop",), f"{count} hoops are more than net3d works out: at most {MAX_HOOPS} are allowed")
+        yield Fault(
+            ("hoop",), f"{count} hoops are more than net3d works out: at most {MAX_HOOPS} are allowed"
+        )
 
 
 def _entry_per_section(draft: Draft) -> Iterator[Fault]:
@@ -132,7 +112,7 @@ def _rod_leaves_room(draft: Draft) -> Iterator[Fault]:
 def _known_diameter(draft: Draft, number: int, hoop: HoopForm) -> float | None:
     keys = [key for key in ("diameter", "circumference") if key in hoop.model_fields_set]
     fine = draft.fine("units") and len(keys) == 1 and draft.given("hoop", number, keys[0])
-    return outside_diameter(hoop) if fine else None
+    return hoop.outside_diameter() if fine else None
 
 
 def _meshes_reach_around(draft: Draft) -> Iterator[Fault]:
@@ -144,16 +124,18 @@ def _meshes_reach_around(draft: Draft) -> Iterator[Fault]:
         for number, hoop in _hoops(draft)
         if (diameter := _known_diameter(draft, number, hoop)) and draft.given("hoop", number, "rod")
     ]
-    widest, number = max(circles, default=(0.0, 0))
-    around = draft.form.netting.around
-    if widest >= around * mesh:
-        units = draft.form.units
-        yield Fault(
-            ("netting", "around"),
-            f"{around} meshes of {format_length(mesh, units)} stretched cannot be tied to hoop[{number + 1}]: its "
-            f"knots stand on a circle {format_length(widest, units)} around (E1 = {widest / around / mesh:.3g}, and it "
-            f"must be below 1). Take {math.floor(widest / mesh) + 1} meshes around or more, or a larger mesh",
-        )
+    circle, number = max(circles, default=(0.0, 0))
+    if circle >= draft.form.netting.around * mesh:
+        yield Fault(("netting", "around"), _too_wide(draft, circle, mesh, f"hoop[{number + 1}]"))
+
+
+def _too_wide(draft: Draft, circle: float, mesh: float, hoop: str) -> str:
+    around, units = draft.form.netting.around, draft.form.units
+    return (
+        f"{around} meshes of {format_length(mesh, units)} stretched cannot be tied to {hoop}: its knots "
+        f"stand on a circle {format_length(circle, units)} around (E1 = {circle / around / mesh:.3g}, and it must be "
+        f"below 1). Take {math.floor(circle / mesh) + 1} meshes around or more, or a larger mesh"
+    )
 
 
 def _known_mesh(draft: Draft) -> float | None:
@@ -161,7 +143,8 @@ def _known_mesh(draft: Draft) -> float | None:
     if netting is None or not draft.fine("units"):
         return None
     keys = [key for key in ("stretched", "bar") if key in netting.model_fields_set]
-    return stretched_mesh(netting) if len(keys) == 1 and draft.given("netting", keys[0]) else None
+    fine = len(keys) == 1 and draft.given("netting", keys[0])
+    return netting.stretched_mesh() if fine else None
 
 
 def _not_too_many_bars(draft: Draft) -> Iterator[Fault]:
@@ -186,7 +169,10 @@ def _twine_is_known(draft: Draft) -> Iterator[Fault]:
     if plain_name(name) not in map(plain_name, own) and find_twine(name) is None:
         near = near_twines(name, own)
         hint = f"; the nearest are {listed(near)}" if near else ""
-        yield Fault(("netting", "twine"), f"{shown(name)} is not in the twine table{hint}. A [twine.NAME] adds your own")
+        yield Fault(
+            ("netting", "twine"),
+            f"{shown(name)} is not in the twine table{hint}. A [twine.NAME] adds your own",
+        )
 
 
 def _caution_before_fail(draft: Draft) -> Iterator[Fault]:
@@ -198,7 +184,10 @@ def _caution_before_fail(draft: Draft) -> Iterator[Fault]:
         fail = default.fail if typed.fail is None else typed.fail
         if (caution > fail) if default.sense == "max" else (caution < fail):
             order = "below" if default.sense == "max" else "above"
-            yield Fault(("limits", key), f"caution ({caution:g}) must not lie past fail ({fail:g}): it must be {order} it")
+            yield Fault(
+                ("limits", key),
+                f"caution ({caution:g}) must not lie past fail ({fail:g}): it must be {order} it",
+            )
 
 
 RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (

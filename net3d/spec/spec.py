@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.twine import Twine
-from net3d.spec.quantities import Answer, Around, Depth, Force, Legs, Length, Spacing, Title
+from net3d.spec.quantities import Answer, Depth, Force, Legs, Length
 from net3d.units import Units
 
 
@@ -21,24 +21,24 @@ class Table(BaseModel):
 class NettingSpec(Table):
     """The netting of the body."""
 
-    around: Around
-    stretched: Length  # stretched mesh, knot centre to knot centre [m]
+    around: int
+    stretched: float  # stretched mesh, knot centre to knot centre [m]
     made: Literal["hand-tied", "sheet"] = "hand-tied"
 
 
 class HoopSpec(Table):
     """One hoop, mouth first. Lengths in m."""
 
-    diameter: Length  # outside
-    rod: Length
+    diameter: float  # outside
+    rod: float
     material: str
 
 
 class SectionsSpec(Table):
     """The netting between each hoop and the next."""
 
-    deep: tuple[Depth, ...]  # meshes, whole or half
-    spacing: tuple[Spacing, ...]  # held by spreader rods [m]; None: free to slide
+    deep: tuple[float, ...]  # meshes, whole or half
+    spacing: tuple[float | None, ...]  # held by spreader rods [m]; None: free to slide
 
 
 class TailSpec(Table):
@@ -57,32 +57,38 @@ class BridleSpec(Table):
 class RiggingSpec(Table):
     """What holds the net and what pulls it straight. Lengths in m, forces in N."""
 
-    anchor: Literal["tail", "mouth"] = Field("tail", description="Which end the anchor line holds.")
+    anchor: Literal["tail", "mouth"] = Field(default="tail", description="Which end the anchor line holds.")
     pull: Force = Field(description="What holds the other end back and keeps the net stretched: lbf or N.")
-    bridle: BridleSpec | None = Field(None, description="Legs from the mouth hoop to a ring, if there are any.")
-    line: Length = Field(3.0, description="Length of the anchor line. 3 m unless given.")
-    rope: Length = Field(0.006, description="Diameter of the bridle and the lines. 6 mm unless given.")
+    bridle: BridleSpec | None = Field(
+        default=None, description="Legs from the mouth hoop to a ring, if there are any."
+    )
+    line: Length = Field(default=3.0, description="Length of the anchor line. 3 m unless given.")
+    rope: Length = Field(
+        default=0.006, description="Diameter of the bridle and the lines. 6 mm unless given."
+    )
 
 
 class MarkingSpec(Table):
     """The maker's tape."""
 
-    round: Length  # its finest mark [m]
+    round: float  # its finest mark [m]
 
 
 class StaticsSpec(Table):
     """What is taken into account when the net is hung in the water."""
 
-    weight: Answer = Field(True, description="Whether the twine's weight in water counts. true unless given.")
+    weight: Answer = Field(
+        default=True, description="Whether the twine's weight in water counts. true unless given."
+    )
 
 
 class LimitsSpec(Table):
     """The maker's local rules, None where there is none, and the limits the checks go by. Lengths in m."""
 
-    stretched_min: Length | None = None
-    bar_min: Length | None = None
-    hoop_diameter_max: Length | None = None
-    length_max: Length | None = None
+    stretched_min: float | None = None
+    bar_min: float | None = None
+    hoop_diameter_max: float | None = None
+    length_max: float | None = None
     hoops_max: int | None = None
     overrides: dict[str, Limit] = {}
 
@@ -110,7 +116,7 @@ class NetSpec(Table):
     ('Backwater', 5, 0.9144)
     """
 
-    title: Title
+    title: str
     units: Units  # what the maker reads and writes
     netting: NettingSpec
     twine: Twine

@@ -25,7 +25,9 @@ def shown(given: object) -> str:
         return str(given) if abs(given) < 10**20 else "a number of more than 20 digits"
     if isinstance(given, float):
         return repr(given)
-    return {dict: "a table", list: "a list"}.get(type(given), "a date or time")
+    if isinstance(given, dict):
+        return "a table"
+    return "a list" if isinstance(given, list) else "a date or time"
 
 
 def printable(text: str) -> str:
