@@ -100,7 +100,8 @@ def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
 def check(context: click.Context, path: Path, everything: bool, as_json: bool) -> None:
     """Say what is wrong with a net or worth knowing about it.
 
-    Prints how the hoops come to stand, and every finding that is not ok. Ends with exit code 1 when a check fails, 0 otherwise. Writes nothing.
+    Prints how the hoops come to stand, and every finding that is not ok. Writes nothing. Ends with
+    exit code 1 when a check fails, 0 otherwise.
     """
     from net3d.checks.checks import Level
     from net3d.spec import read_spec

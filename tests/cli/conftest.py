@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import pytest
+
 from net3d.cli import main
 
 SMALL_NET = """

@@ -7,6 +7,7 @@ import sys
 import time
 
 import pytest
+
 from net3d.errors import OutputError
 from net3d.writers.folder import output_folder
 
@@ -39,12 +40,17 @@ def test_a_new_build_replaces_the_old_one_whole(tmp_path):
     assert names(tmp_path / "net") == ["report.json"]
 
 
+def write_half(parent, problem):
+    with output_folder(parent, "net") as folder:
+        (folder / "report.json").write_text("half")
+        raise problem
+
+
 @pytest.mark.parametrize("problem", [RuntimeError, KeyboardInterrupt, SystemExit])
 def test_a_failed_build_leaves_the_last_good_one(tmp_path, problem):
     write(tmp_path, "good")
-    with pytest.raises(problem), output_folder(tmp_path, "net") as folder:
-        (folder / "report.json").write_text("half")
-        raise problem
+    with pytest.raises(problem):
+        write_half(tmp_path, problem)
     assert names(tmp_path) == ["net"]
     assert (tmp_path / "net" / "report.json").read_text() == "good"
 
