@@ -1,0 +1,92 @@
+"""Nets for the tests: short ways to write a spec, tie it and let it settle. Lengths in m, forces in N."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import pi
+
+import numpy as np
+
+from net3d.netting import tie
+from net3d.netting.netting import Netting
+from net3d.plan import lay_out
+from net3d.plan.plan import Plan
+from net3d.spec import parse_spec
+from net3d.spec.spec import NetSpec
+from net3d.statics import settle
+from net3d.statics.shape import Shape
+
+ROD = 0.01
+STIFF = 1e5  # twine EA over the pull: stretch of a hundred-thousandth and less
+
+
+@dataclass(frozen=True, eq=False)
+class Net:
+    """A net as far as the netting stage."""
+
+    spec: NetSpec
+    plan: Plan
+    netting: Netting
+
+    def settled(self) -> Shape:
+        """Its equilibrium."""
+        return settle(self.netting, self.plan)
+
+
+def spec_text(
+    *,
+    around: int = 16,
+    stretched: float = 0.1,
+    diameters: Sequence[float] = (0.32, 0.32),
+    deep: Sequence[float] = (4,),
+    spacing: Sequence[float | None] = (),
+    tail: float | None = None,
+    weight: bool = False,
+    anchor: str = "tail",
+    pull: float = 60.0,
+    legs: int | None = None,
+    leg: float = 0.5,
+    twine: str = "#15",
+    rod: float = ROD,
+    units: str = "m",
+    extra: str = "",
+) -> str:
+    """A spec as a maker types it; ``diameters`` are outside."""
+    hoops = "".join(
+        f'[[hoop]]\ndiameter = {diameter!r}\nrod = "{rod!r} m"\nmaterial = "fibreglass"\n'
+        for diameter in diameters
+    )
+    spacings = ", ".join('"free"' if gap is None else repr(gap) for gap in spacing)
+    lines = [
+        'title = "Test net"',
+        f'units = "{units}"',
+        f'[netting]\naround = {around}\nstretched = {stretched!r}\ntwine = "{twine}"',
+        hoops,
+        f"[sections]\ndeep = {list(deep)!r}",
+        f"spacing = [{spacings}]" if spacing else "",
+        f"[tail]\ndeep = {tail!r}" if tail else "",
+        f'[rigging]\nanchor = "{anchor}"\npull = "{pull!r} N"',
+        f"bridle = {{ legs = {legs}, length = {leg!r} }}" if legs else "",
+        f"[statics]\nweight = {str(weight).lower()}",
+        extra,
+    ]
+    return "\n".join(lines)
+
+
+def make(**keys: object) -> Net:
+    """The net of a spec with these keys."""
+    spec = parse_spec(spec_text(**keys))  # type: ignore[arg-type]
+    plan = lay_out(spec)
+    return Net(spec, plan, tie(spec, plan))
+
+
+def stiff(net: Net) -> Net:
+    """The same net of twine that hardly stretches."""
+    stiffnesses = np.full_like(net.netting.bar_stiffnesses, STIFF * net.netting.pull)
+    return replace(net, netting=replace(net.netting, bar_stiffnesses=stiffnesses))
+
+
+def hoop_diameter(around: int, stretched: float, hanging_ratio: float) -> float:
+    """Outside diameter of the hoop on which so many meshes hang at a ratio: ``E1 N m / pi + 2 rod``."""
+    return hanging_ratio * around * stretched / pi + 2 * ROD
