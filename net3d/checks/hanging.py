@@ -1,4 +1,4 @@
-"""Are the meshes hung too closed or too open on each hoop?"""
+"""Whether the meshes are hung too closed or too open on each hoop."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Is all of the netting under tension, evenly, and is its twine strong enough?"""
+"""Whether all of the netting is under tension, evenly, and its twine strong enough."""
 
 from __future__ import annotations
 
@@ -112,7 +112,11 @@ def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: str) -> Findi
     tension = format_force(float(shape.bar_tensions[bars][worst]), spec.units)
     strength = float(netting.bar_strengths[bars][worst])
     needed = format_force(float(shape.bar_tensions[bars][worst]) / limit.caution, spec.units)
-    name = part.replace("-", " ", 1).replace("-", " to ") if part.startswith("section") else part.replace("-", " ")
+    name = (
+        part.replace("-", " ", 1).replace("-", " to ")
+        if part.startswith("section")
+        else part.replace("-", " ")
+    )
     return graded(
         "twine-overload",
         part,

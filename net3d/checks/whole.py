@@ -1,4 +1,4 @@
-"""Did the net come to rest, and does it keep the maker's own local rules?"""
+"""Whether the net came to rest, and keeps the maker's own local rules."""
 
 from __future__ import annotations
 
@@ -42,7 +42,9 @@ def check_local_rules(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape)
     """The maker's own [limits]; net3d ships none, and says nothing of those that are not given."""
     rules = spec.limits
     largest = max(hoop.outside_diameter for hoop in plan.hoops)
-    body = [number for number, part in enumerate(netting.parts) if part == "tail" or part.startswith("section")]
+    body = [
+        number for number, part in enumerate(netting.parts) if part == "tail" or part.startswith("section")
+    ]
     reach = shape.knot_positions[[part in body for part in netting.knot_parts], 0]
     length = float(reach.max() - reach.min())
     found = [
@@ -56,11 +58,15 @@ def check_local_rules(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape)
 
 
 def _least(spec: NetSpec, what: str, value: float, bound: float | None) -> Finding | None:
-    return None if bound is None else _rule(spec, what, (value, bound), value >= bound * (1 - 1e-9), "at least")
+    return (
+        None if bound is None else _rule(spec, what, (value, bound), value >= bound * (1 - 1e-9), "at least")
+    )
 
 
 def _most(spec: NetSpec, what: str, value: float, bound: float | None) -> Finding | None:
-    return None if bound is None else _rule(spec, what, (value, bound), value <= bound * (1 + 1e-9), "at most")
+    return (
+        None if bound is None else _rule(spec, what, (value, bound), value <= bound * (1 + 1e-9), "at most")
+    )
 
 
 def _rule(spec: NetSpec, what: str, numbers: tuple[float, float], kept: bool, sense: str) -> Finding:

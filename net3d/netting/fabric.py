@@ -63,7 +63,9 @@ class Fabric:
 
     def finish(self, hoop_count: int, pull: float) -> Netting:
         """The whole net as arrays."""
-        parts = tuple(dict.fromkeys([*(bars[0] for bars in self._bars), *(ring.part for ring in self._rings)]))
+        parts = tuple(
+            dict.fromkeys([*(bars[0] for bars in self._bars), *(ring.part for ring in self._rings)])
+        )
         return Netting(
             parts=parts,
             carriers=tuple(self.carriers),
@@ -105,7 +107,9 @@ class Fabric:
             "bar_stiffnesses": spread([line.stiffness for line in lines]),
             "bar_strengths": spread([line.strength for line in lines]),
             "bar_diameters": spread([line.diameter for line in lines]),
-            "bar_weights": spread([length * line.weight for length, line in zip(lengths, lines, strict=True)]),
+            "bar_weights": spread(
+                [length * line.weight for length, line in zip(lengths, lines, strict=True)]
+            ),
             "bar_parts": np.repeat([parts.index(part) for part, *_ in self._bars], counts),
             "bar_rows": np.repeat([row for _, row, *_ in self._bars], counts),
             "bar_places": np.concatenate([np.arange(count) // 2 for count in counts]),

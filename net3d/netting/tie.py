@@ -103,7 +103,9 @@ def _tie_tail(fabric: Fabric, plan: Plan, knots: Ints, line: Line) -> Ints:
     return knots
 
 
-def _tie_row(fabric: Fabric, place: tuple[str, int], rows: tuple[Ints, Ints], what: tuple[int, float, Line]) -> None:
+def _tie_row(
+    fabric: Fabric, place: tuple[str, int], rows: tuple[Ints, Ints], what: tuple[int, float, Line]
+) -> None:
     above, below = rows
     row, length, line = what
     upper, lower = plain_join(len(above), row % 2 == 1).bars()

@@ -53,7 +53,9 @@ def rod_shortfalls(netting: Netting, loads: Floats, limits: SolverLimits) -> tup
                 rows[row, column] = sign
                 linear[column] -= sign * push / program.force_scale
     offsets = np.array([offset for *_, offset in rods])
-    program = _with_rows(replace(program, linear=linear), sparse.csc_matrix(rows), offsets / program.length_scale)
+    program = _with_rows(
+        replace(program, linear=linear), sparse.csc_matrix(rows), offsets / program.length_scale
+    )
     answer = solve(program, limits)
     if answer.is_out_of_reach or answer.is_adrift:
         return ()
