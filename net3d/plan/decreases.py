@@ -1,0 +1,137 @@
+"""Where a piece of netting loses or gains meshes: how many in each row, and at which places.
+
+A bating ties one knot to three of the row above, so those must come within reach of two bars. Off a hoop
+that is hung wide they cannot: every knot must also lie within as many bars of each hoop knot that it hangs
+from, through whatever path, as there are rows between. That is what ``reachable`` asks.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import floor, pi, sin
+
+import numpy as np
+from numpy.typing import NDArray
+
+from net3d.plan.joins import PLAIN, Join, Row, RowChange, join_rows
+
+GOLDEN = (5**0.5 - 1) / 2  # of the spacing, from row to row: no two rows line up, so that no ridge forms
+LEAST_SLACK = 0.98  # of the twine between them, so that the netting is not bar-tight there before it is hung
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece of netting in the round, row by row from where it is sewn in: one change less than rows."""
+
+    rows: tuple[Row, ...]
+    changes: tuple[RowChange, ...]
+    wanted: tuple[int, ...]  # how many meshes each row was to lose (or gain, below zero) before any was moved
+
+    @property
+    def moved(self) -> bool:
+        """Whether meshes are lost further down than was wanted."""
+        return self.wanted != tuple(-change.gain for change in self.changes)
+
+    @property
+    def knots(self) -> int:
+        """Knots tied in this piece, those of its first row not counted."""
+        return sum(row.count for row in self.rows[1:])
+
+    @property
+    def bars(self) -> int:
+        """Bars in this piece, two for every loop."""
+        creasings = sum(len(change.creasings) for change in self.changes)
+        return 2 * (sum(row.count for row in self.rows[:-1]) + creasings)
+
+
+@dataclass(frozen=True)
+class Edge:
+    """What a piece hangs from: its first row, the radius of the circle that row is held on, and the bar [m]."""
+
+    row: Row
+    radius: float
+    bar: float
+
+
+def share_out(total: int, joins: int, taper: float) -> tuple[int, ...]:
+    """How many of ``total`` meshes each of ``joins`` rows loses, adding up exactly.
+
+    The first k rows lose ``round(total (k / joins)^(1 + 2 taper))``: ``taper`` 0 is even, 1 late.
+
+    >>> share_out(5, 4, 0.0), share_out(8, 4, 1.0)
+    ((1, 2, 1, 1), (0, 1, 2, 5))
+    """
+    done = [floor(total * (k / joins) ** (1.0 + 2.0 * taper) + 0.5) for k in range(joins + 1)]
+    return tuple(after - before for before, after in zip(done[:-1], done[1:], strict=True))
+
+
+def tie_down(edge: Edge, wanted: tuple[int, ...]) -> Piece | None:
+    """A piece that loses ``wanted[k]`` meshes in row k + 1, or as soon below as they can stand.
+
+    Below zero a row gains meshes. None where some cannot stand in any row.
+    """
+    rows, changes, waiting = [edge.row], [], 0
+    reach = Reach(np.arange(edge.row.count), np.zeros(edge.row.count, dtype=int), edge.row.count)
+    for number, losing in enumerate(wanted):
+        waiting += losing
+        change = _most_that_stand(edge, reach, (rows[-1], waiting, number))
+        join = join_rows(rows[-1], change)
+        reach = reach.below(join)
+        waiting += change.gain
+        rows.append(join.below)
+        changes.append(change)
+    return None if waiting else Piece(tuple(rows), tuple(changes), wanted)
+
+
+@dataclass(frozen=True, eq=False)
+class Reach:
+    """The edge knots that each knot of a row hangs from: the first of them, and how many pitches to the last."""
+
+    firsts: NDArray[np.int64]  # (knots,)
+    widths: NDArray[np.int64]  # (knots,)
+    around: int
+
+    def below(self, join: Join) -> Reach:
+        """The same for the next row."""
+        loop_firsts = self.firsts[join.left]
+        loop_widths = (self.firsts[join.right] - loop_firsts) % self.around + self.widths[join.right]
+        second = join.owner == np.roll(join.owner, 1)
+        firsts = np.empty(join.below.count, dtype=int)
+        firsts[join.owner[~second]] = loop_firsts[~second]
+        widths = np.zeros(join.below.count, dtype=int)
+        np.maximum.at(widths, join.owner, (loop_firsts - firsts[join.owner]) % self.around + loop_widths)
+        return Reach(firsts, widths, self.around)
+
+
+def _most_that_stand(edge: Edge, reach: Reach, row: tuple[Row, int, int]) -> RowChange:
+    """As many of the waiting decreases as the row can take; increases can stand anywhere."""
+    above, waiting, number = row
+    if waiting <= 0:
+        return _change(above, waiting, number)
+    for losing in range(waiting, 0, -1):
+        change = _change(above, losing, number)
+        if _stands(edge, reach.below(join_rows(above, change)), number + 1):
+            return change
+    return PLAIN
+
+
+def _stands(edge: Edge, reach: Reach, rows: int) -> bool:
+    """Whether every knot, so many rows down, reaches the first and the last edge knot that it hangs from.
+
+    ``2 R sin(pi k / N) <= 2 rows b`` for k edge pitches between them.
+    """
+    widest = min(int(reach.widths.max()), edge.row.count // 2)
+    chord = 2.0 * edge.radius * sin(widest * edge.row.pitch / 2.0)
+    return chord <= LEAST_SLACK * 2.0 * rows * edge.bar
+
+
+def _change(above: Row, losing: int, number: int) -> RowChange:
+    """Spread the meshes that a row loses (or gains) evenly around, turned from row to row."""
+    count = min(abs(losing), above.count // 2 if losing > 0 else above.count)
+    if count == 0:
+        return PLAIN
+    turn = (number * GOLDEN) % 1.0
+    angles = (np.arange(count) + turn) * (2 * pi / count)
+    places = np.floor((angles - above.phase) / above.pitch).astype(int) % above.count
+    chosen = tuple(int(place) for place in places)
+    return RowChange(batings=chosen) if losing > 0 else RowChange(creasings=chosen)
