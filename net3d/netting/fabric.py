@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TypeVar
 
 import numpy as np
 
-from net3d.netting.netting import FREE, Carrier, Floats, Ints, Netting
+from net3d.netting.netting import FREE, NONE, Carrier, Floats, Ints, Netting
+
+Number = TypeVar("Number", int, float)
 
 
 @dataclass(frozen=True)
@@ -30,15 +33,31 @@ class Ring:
     radius: float = 0.0  # of the circle on the carrier on which they sit
 
 
+@dataclass(frozen=True, eq=False)
+class Bars:
+    """Bars of one kind: a row of a part. ``length`` is the rest length [m], of no account where it is fitted."""
+
+    part: str
+    row: int
+    ends: Ints  # (k, 2) knot numbers
+    length: float
+    line: Line
+    per_place: int = 1  # bars to one place around: 2 in netting
+    fit: int = NONE
+    run: int = NONE
+
+
 @dataclass
 class Fabric:
     """Collects rings and bars; the only mutable thing of this stage, gone when the Netting is made."""
 
     carriers: list[Carrier] = field(default_factory=list)
+    fit_tensions: list[float] = field(default_factory=list)
+    runs: list[tuple[float, float]] = field(default_factory=list)  # length [m] and EA [N]
     _rings: list[Ring] = field(default_factory=list)
-    _knots: list[Ints] = field(default_factory=list)
-    _bars: list[tuple[str, int, Ints, float, Line]] = field(default_factory=list)
+    _bars: list[Bars] = field(default_factory=list)
     _loads: list[tuple[Ints, Floats]] = field(default_factory=list)
+    _knot_count: int = 0
 
     def add_carrier(self, carrier: Carrier) -> int:
         """Number of the new carrier."""
@@ -47,15 +66,24 @@ class Fabric:
 
     def add_ring(self, ring: Ring) -> Ints:
         """Numbers of the ring's knots."""
-        first = sum(len(knots) for knots in self._knots)
-        knots = np.arange(first, first + len(ring.angles))
+        knots = np.arange(self._knot_count, self._knot_count + len(ring.angles))
+        self._knot_count += len(knots)
         self._rings.append(ring)
-        self._knots.append(knots)
         return knots
 
-    def add_bars(self, place: tuple[str, int], ends: Ints, length: float, line: Line) -> None:
-        """One row of bars of a part; ``place`` is (part, row), ``ends`` (k, 2) knot numbers."""
-        self._bars.append((*place, ends, length, line))
+    def add_bars(self, bars: Bars) -> None:
+        """One row of bars of a part."""
+        self._bars.append(bars)
+
+    def add_fit(self, tension: float) -> int:
+        """Number of a length to be fitted at a tension [N]."""
+        self.fit_tensions.append(tension)
+        return len(self.fit_tensions) - 1
+
+    def add_run(self, length: float, stiffness: float) -> int:
+        """Number of a running line of a length [m] and stiffness EA [N]."""
+        self.runs.append((length, stiffness))
+        return len(self.runs) - 1
 
     def add_load(self, knots: Ints, force: Floats) -> None:
         """Spread a force (3,) [N] evenly over some knots."""
@@ -63,54 +91,55 @@ class Fabric:
 
     def finish(self, hoop_count: int, pull: float) -> Netting:
         """The whole net as arrays."""
-        parts = tuple(
-            dict.fromkeys([*(bars[0] for bars in self._bars), *(ring.part for ring in self._rings)])
-        )
+        named = [*(bars.part for bars in self._bars), *(ring.part for ring in self._rings)]
+        parts = tuple(dict.fromkeys(named))
         return Netting(
             parts=parts,
             carriers=tuple(self.carriers),
             hoop_count=hoop_count,
+            fit_tensions=np.array(self.fit_tensions, dtype=float),
+            run_lengths=np.array([length for length, _ in self.runs], dtype=float),
+            run_stiffnesses=np.array([stiffness for _, stiffness in self.runs], dtype=float),
             pull=pull,
             **self._knot_arrays(parts),
             **self._bar_arrays(parts),
         )
 
     def _knot_arrays(self, parts: tuple[str, ...]) -> dict[str, np.ndarray]:
-        counts = [len(knots) for knots in self._knots]
-        angles = np.concatenate([ring.angles for ring in self._rings])
-        radii = np.repeat([ring.radius for ring in self._rings], counts)
-        seats = np.stack([np.zeros_like(radii), -radii * np.sin(angles), radii * np.cos(angles)], axis=1)
+        rings = self._rings
+        counts = [len(ring.angles) for ring in rings]
+        angles = np.concatenate([ring.angles for ring in rings])
+        radii = np.repeat([ring.radius for ring in rings], counts)
         loads = np.zeros((len(angles), 3))
         for knots, force in self._loads:
             loads[knots] += force
         return {
-            "knot_carriers": np.repeat([ring.carrier for ring in self._rings], counts),
-            "knot_seats": seats,
-            "knot_parts": np.repeat([parts.index(ring.part) for ring in self._rings], counts),
-            "knot_rows": np.repeat([ring.row for ring in self._rings], counts),
-            "knot_rings": np.repeat(np.arange(len(counts)), counts),
+            "knot_carriers": np.repeat([ring.carrier for ring in rings], counts),
+            "knot_seats": np.stack([0 * radii, -radii * np.sin(angles), radii * np.cos(angles)], axis=1),
+            "knot_parts": np.repeat([parts.index(ring.part) for ring in rings], counts),
+            "knot_rows": np.repeat([ring.row for ring in rings], counts),
+            "knot_rings": np.repeat(np.arange(len(rings)), counts),
             "knot_angles": angles,
             "knot_loads": loads,
         }
 
     def _bar_arrays(self, parts: tuple[str, ...]) -> dict[str, np.ndarray]:
-        counts = [len(ends) for _, _, ends, _, _ in self._bars]
+        rows = self._bars
+        counts = [len(bars.ends) for bars in rows]
 
-        def spread(values: list[float]) -> Floats:
-            return np.repeat(np.asarray(values, dtype=float), counts)
+        def spread(values: list[Number]) -> np.ndarray:
+            return np.repeat(np.asarray(values), counts)
 
-        lines = [line for *_, line in self._bars]
-        lengths = [length for *_, length, _ in self._bars]
         return {
-            "bars": np.concatenate([ends for _, _, ends, _, _ in self._bars]),
-            "bar_lengths": spread(lengths),
-            "bar_stiffnesses": spread([line.stiffness for line in lines]),
-            "bar_strengths": spread([line.strength for line in lines]),
-            "bar_diameters": spread([line.diameter for line in lines]),
-            "bar_weights": spread(
-                [length * line.weight for length, line in zip(lengths, lines, strict=True)]
-            ),
-            "bar_parts": np.repeat([parts.index(part) for part, *_ in self._bars], counts),
-            "bar_rows": np.repeat([row for _, row, *_ in self._bars], counts),
-            "bar_places": np.concatenate([np.arange(count) // 2 for count in counts]),
+            "bars": np.concatenate([bars.ends for bars in rows]),
+            "bar_lengths": spread([bars.length for bars in rows]),
+            "bar_stiffnesses": spread([bars.line.stiffness for bars in rows]),
+            "bar_strengths": spread([bars.line.strength for bars in rows]),
+            "bar_diameters": spread([bars.line.diameter for bars in rows]),
+            "bar_weights": spread([bars.length * bars.line.weight for bars in rows]),
+            "bar_parts": spread([parts.index(bars.part) for bars in rows]),
+            "bar_rows": spread([bars.row for bars in rows]),
+            "bar_places": np.concatenate([np.arange(len(bars.ends)) // bars.per_place for bars in rows]),
+            "bar_fits": spread([bars.fit for bars in rows]),
+            "bar_runs": spread([bars.run for bars in rows]),
         }

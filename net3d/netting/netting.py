@@ -11,6 +11,7 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 FREE = -1  # carrier number of a knot that rides on nothing
+NONE = -1  # number of no fitted length, of no running line
 
 
 @dataclass(frozen=True)
@@ -33,6 +34,9 @@ class Netting:
 
     The first carriers are the hoops, in order. Bars are netting, bridle legs and lines alike: what
     pulls and cannot push. Every knot and bar knows its part, row and place around.
+
+    Bars may share one length that is to be found, given what they pull together; and a line that runs
+    freely through knots has one length for all its spans together.
     """
 
     parts: tuple[str, ...]
@@ -54,6 +58,11 @@ class Netting:
     bar_parts: Ints  # (m,) number of the part
     bar_rows: Ints  # (m,) row of bars within its part, 0 nearest the mouth
     bar_places: Ints  # (m,) place around, clockwise from the reference mark
+    bar_fits: Ints  # (m,) which length to be fitted the bar has, or NONE: then bar_lengths counts
+    bar_runs: Ints  # (m,) which running line the bar is a span of, or NONE
+    fit_tensions: Floats  # (fits,) what all bars of a fitted length pull together [N]
+    run_lengths: Floats  # (runs,) whole length of each running line [m]
+    run_stiffnesses: Floats  # (runs,) EA of it [N]
     pull: float  # axial pull through the net [N]
 
     def bars_of(self, part: str) -> Ints:

@@ -1,56 +1,45 @@
-"""From the spec to the plan: rows, ratios, marks, knots and twine of the body."""
+"""From the spec to the plan: rows, ratios, marks, knots and twine."""
 
 from __future__ import annotations
 
-from itertools import accumulate
 from math import pi, sqrt
 
+from net3d.plan.decreases import Edge, Piece, share_out
+from net3d.plan.joins import Row
 from net3d.plan.marking import mark_readings, step_around
+from net3d.plan.narrowing import narrow
 from net3d.plan.plan import HoopPlan, Plan, SectionPlan
+from net3d.plan.throats import plan_throats
+from net3d.plan.twine import piece_twine
 from net3d.spec.spec import HoopSpec, NetSpec
-
-KNOT_TWINE = 16.0  # twine in a single sheet bend a mesh, in twine diameters: see twine_length
 
 
 def lay_out(spec: NetSpec) -> Plan:
     """Work out the whole-number arithmetic of a net.
 
     Rows of knots are counted from the mouth hoop, two to a mesh; the knots of every other row stand
-    half a pitch off the reference mark.
+    half a pitch off those of the last. Raises SpecError for decreases that cannot be tied.
     """
     sections = _sections(spec)
-    knot_rows = [0, *accumulate(section.bar_rows for section in sections)]
-    tail_rows = round(2 * spec.tail.deep) if spec.tail else 0
-    meshes_deep = (knot_rows[-1] + tail_rows) / 2
-    around, stretched, twine = spec.netting.around, spec.netting.stretched, spec.twine
-    length = twine_length(around, meshes_deep, stretched, twine.diameter)
+    starts = [sections[0].piece.rows[0], *(section.piece.rows[-1] for section in sections)]
+    tail = _tail(spec, starts[-1])
+    pieces = [section.piece for section in sections] + ([tail] if tail else [])
+    stretched, twine = spec.netting.stretched, spec.twine
+    length = sum(piece_twine(piece, stretched / 2, twine.diameter) for piece in pieces)
+    hoops = _hoops(spec, sections)
     return Plan(
-        meshes_around=around,
+        meshes_around=spec.netting.around,
         stretched_mesh=stretched,
         twine=twine,
-        hoops=tuple(
-            _hoop(spec, hoop, number, row)
-            for number, (hoop, row) in enumerate(zip(spec.hoops, knot_rows, strict=True), start=1)
-        ),
+        pull=spec.rigging.pull,
+        hoops=hoops,
         sections=sections,
-        tail_rows=tail_rows,
-        knots=round(2 * around * meshes_deep),
+        tail=tail,
+        throats=plan_throats(spec, hoops, sections),
+        knots=sum(piece.knots for piece in pieces),
         twine_length=length,
         twine_mass=length * twine.mass_per_length,
     )
-
-
-def twine_length(around: int, deep: float, stretched: float, diameter: float) -> float:
-    """Twine in a tube of netting, its knots counted [m].
-
-    ``L = 2 M N (m + 16 d)`` for the single sheet bend, M meshes around, N deep, stretched mesh m and
-    twine diameter d in [m]. Form: lecture notes after Fridman, Calculations for Fishing Gear Designs,
-    FAO 1986; the factor 16 from memory.
-
-    >>> round(twine_length(100, 10, 0.1, 0.001), 3)
-    232.0
-    """
-    return 2.0 * around * deep * (stretched + KNOT_TWINE * diameter)
 
 
 def hanging_ratios(knot_circle_diameter: float, around: int, stretched: float) -> tuple[float, float]:
@@ -69,34 +58,57 @@ def hanging_ratios(knot_circle_diameter: float, around: int, stretched: float) -
 
 
 def _sections(spec: NetSpec) -> tuple[SectionPlan, ...]:
-    pairs = zip(spec.sections.deep, spec.sections.spacing, strict=True)
+    """The netting from hoop to hoop, each section hanging from the last row of the one before."""
+    sections: list[SectionPlan] = []
+    row = Row(spec.netting.around)
+    for index, (deep, around) in enumerate(zip(spec.sections.deep, spec.sections.around, strict=True)):
+        wanted = share_out(row.count - around, round(2 * deep), 0.0)
+        piece = narrow(_edge(spec, index, row), wanted, f"sections.around[{index + 1}]")
+        sections.append(SectionPlan(index + 1, index + 2, piece, spec.sections.spacing[index]))
+        row = piece.rows[-1]
+    return tuple(sections)
+
+
+def _tail(spec: NetSpec, row: Row) -> Piece | None:
+    if spec.tail is None:
+        return None
+    return narrow(_edge(spec, -1, row), (0,) * round(2 * spec.tail.deep), "tail.deep")
+
+
+def _edge(spec: NetSpec, index: int, row: Row) -> Edge:
+    hoop = spec.hoops[index]
+    return Edge(row, hoop.diameter / 2 - hoop.rod, spec.netting.stretched / 2)
+
+
+def _hoops(spec: NetSpec, sections: tuple[SectionPlan, ...]) -> tuple[HoopPlan, ...]:
+    places = [(0, sections[0].piece.rows[0])]
+    for section in sections:
+        places.append((places[-1][0] + section.bar_rows, section.piece.rows[-1]))
     return tuple(
-        SectionPlan(number, number + 1, round(2 * deep), spacing)
-        for number, (deep, spacing) in enumerate(pairs, start=1)
+        _hoop(spec, hoop, number, place)
+        for number, (hoop, place) in enumerate(zip(spec.hoops, places, strict=True), start=1)
     )
 
 
-def _hoop(spec: NetSpec, hoop: HoopSpec, number: int, knot_row: int) -> HoopPlan:
-    around, step = spec.netting.around, spec.marking.round
+def _hoop(spec: NetSpec, hoop: HoopSpec, number: int, place: tuple[int, Row]) -> HoopPlan:
+    knot_row, row = place
+    step = spec.marking.round
     circumference = pi * hoop.diameter
-    pitch = circumference / around
-    half_pitch_off = knot_row % 2 == 1
-    offset = pitch / 2 if half_pitch_off else 0.0
-    across, along = hanging_ratios(hoop.diameter - 2 * hoop.rod, around, spec.netting.stretched)
-    stepped_pitch, stepping_error = step_around(circumference, around, step)
+    offset = circumference * row.phase / (2 * pi)
+    across, along = hanging_ratios(hoop.diameter - 2 * hoop.rod, row.count, spec.netting.stretched)
+    stepped_pitch, stepping_error = step_around(circumference, row.count, step)
     return HoopPlan(
         number=number,
         outside_diameter=hoop.diameter,
         rod_diameter=hoop.rod,
         material=hoop.material,
         knot_row=knot_row,
-        meshes_around=around,
-        pitch=pitch,
+        row=row,
+        pitch=circumference / row.count,
         hanging_ratio=across,
         depth_ratio=along,
-        half_pitch_off=half_pitch_off,
         mark_offset=offset,
-        marks=mark_readings(circumference, around, offset, step),
+        marks=mark_readings(circumference, row.count, offset, step),
         stepped_pitch=stepped_pitch,
         stepping_error=stepping_error,
     )

@@ -8,6 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.handbook.twine import Twine
+from net3d.plan.decreases import Piece
+from net3d.plan.joins import Row
 
 
 @dataclass(frozen=True, eq=False)
@@ -19,15 +21,24 @@ class HoopPlan:
     rod_diameter: float
     material: str
     knot_row: int  # which row of the body's knots is laced to this hoop, 0 at the mouth
-    meshes_around: int
     pitch: float  # pi D / N
     hanging_ratio: float  # E1 = pi d / (N m), d the knot circle
     depth_ratio: float  # E2 = sqrt(1 - E1^2)
-    half_pitch_off: bool  # the row starts half a pitch off the reference mark
-    mark_offset: float  # from the reference mark to the row's first mark: 0 or pitch / 2
+    row: Row  # the knots laced to it, where they stand
+    mark_offset: float  # from the reference mark to the row's first mark: 0 or pitch / 2 in a plain tube
     marks: NDArray[np.float64]  # (N,) tape readings from the reference mark, each rounded once
     stepped_pitch: float  # the pitch rounded to the tape
     stepping_error: float  # by how much N steps of it overshoot (+) or fall short (-) of the circumference
+
+    @property
+    def meshes_around(self) -> int:
+        """Meshes around at this hoop, as many as its marks."""
+        return self.row.count
+
+    @property
+    def half_pitch_off(self) -> bool:
+        """Whether the row starts half a pitch off the reference mark."""
+        return abs(self.row.phase / self.row.pitch - 0.5) < 1e-6
 
     @property
     def circumference(self) -> float:
@@ -46,7 +57,7 @@ class SectionPlan:
 
     from_hoop: int
     to_hoop: int
-    bar_rows: int  # 2 x meshes deep
+    piece: Piece
     spacing: float | None  # distance held by spreader rods [m]; None: free to slide
 
     @property
@@ -55,21 +66,77 @@ class SectionPlan:
         return f"section-{self.from_hoop}-{self.to_hoop}"
 
     @property
+    def bar_rows(self) -> int:
+        """Rows of bars, two to a mesh."""
+        return len(self.piece.changes)
+
+    @property
     def meshes_deep(self) -> float:
         """Depth in meshes, whole or half."""
         return self.bar_rows / 2
 
 
 @dataclass(frozen=True)
+class StringPlan:
+    """The strings that hold a throat's tip back. Lengths in m."""
+
+    to_hoop: int | None  # None: to the gathered end of the tail
+    points: int  # ties around that hoop, evenly spaced
+    turn: float  # angle of the first tie from the reference mark [rad]
+    twine: Twine
+    length: float | None  # None: to be fitted
+    share: float  # of the pull, carried by fitted strings together
+
+
+@dataclass(frozen=True)
+class ThroatPlan:
+    """A throat: a piece of netting that narrows to its tip, laced to a hoop together with the body."""
+
+    number: int
+    hoop: int
+    piece: Piece
+    own_marks: bool  # its meshes around differ from the body's, so it ties at its own spacing
+    stretched_mesh: float  # m
+    twine: Twine
+    tip_line: float | None  # square throat: length of the line through its tip meshes [m]
+    strings: StringPlan
+    knots: int
+    twine_length: float  # m, knots counted, strings and line not
+    twine_mass: float  # kg
+
+    @property
+    def bar(self) -> float:
+        """One side of a mesh [m]."""
+        return self.stretched_mesh / 2
+
+    @property
+    def part(self) -> str:
+        """Name of its netting in every output."""
+        return f"throat-{self.number}"
+
+    @property
+    def strings_part(self) -> str:
+        """Name of its strings in every output."""
+        return f"strings-{self.number}"
+
+    @property
+    def tip(self) -> int:
+        """Meshes around at the tip."""
+        return self.piece.rows[-1].count
+
+
+@dataclass(frozen=True)
 class Plan:
-    """What to mark, knit and buy for the body."""
+    """What to mark, knit and buy; knots and twine are the body's, every throat has its own."""
 
     meshes_around: int
     stretched_mesh: float  # m
     twine: Twine
+    pull: float  # axial pull through the net [N]
     hoops: tuple[HoopPlan, ...]
     sections: tuple[SectionPlan, ...]
-    tail_rows: int  # rows of bars behind the last hoop, 0 without a tail
+    tail: Piece | None
+    throats: tuple[ThroatPlan, ...]
     knots: int
     twine_length: float  # m, knots counted
     twine_mass: float  # kg
@@ -78,3 +145,8 @@ class Plan:
     def bar(self) -> float:
         """One side of a mesh, half of the stretched mesh [m]."""
         return self.stretched_mesh / 2
+
+    @property
+    def tail_rows(self) -> int:
+        """Rows of bars behind the last hoop, 0 without a tail."""
+        return len(self.tail.changes) if self.tail else 0

@@ -1,7 +1,9 @@
 """The equilibrium of a net of twine, which pulls and cannot push, as a second-order cone program.
 
-    minimise   - sum f . x + sum (EA / 2 L) e^2
-    subject to |x_i - x_j| <= L + e      for every bar
+    minimise   - sum f . x + sum (EA / 2 L) e^2 + sum t l
+    subject to |x_i - x_j| <= L + e                       for every bar
+               |x_i - x_j| <= l                           for bars of a length l to be fitted at a tension t
+               |x_i - x_j| <= s,  sum of s <= L + e       for the spans s of a line that runs freely
 
 The dual value of a bar's cone is its tension. After Lobo, Vandenberghe, Boyd and Lebret, Applications of
 second-order cone programming, Linear Algebra and its Applications 284 (1998), section 3.
@@ -9,65 +11,145 @@ second-order cone programming, Linear Algebra and its Applications 284 (1998), s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy import sparse
 
-from net3d.netting.netting import Floats, Ints, Netting
+from net3d.netting.netting import NONE, Floats, Ints, Netting
 from net3d.statics.motion import Motion
 
-CONE = 4  # rows of a bar's cone: L + e and the three components of x_i - x_j
+CONE = 4  # rows of a bar's cone: its reach and the three components of x_i - x_j
+WALL = 3  # rows of a knot's cone inside other netting: the radius there, y and z
 
 
 @dataclass(frozen=True, eq=False)
 class Program:
     """A cone program in scaled numbers, lengths by the bar and forces by the pull.
 
-    minimise 1/2 z P z + q z subject to b - A z in the cones: first ``bars`` second-order cones of four
-    rows, then ``caps`` rows that must not be negative. z holds the motion's coordinates and then the
-    stretch of every bar that has a cone.
+    minimise 1/2 z P z + q z subject to b - A z in the cones: second-order cones of four rows for the
+    ``bars``, then ``rows`` that must not be negative, then second-order cones of three rows for the ``walls``.
+    z holds ``coordinates``, a stretch (or span) for every bar, the fitted lengths and the running lines'
+    stretches, in that order.
     """
 
     quadratic: sparse.csc_matrix
     linear: Floats
     matrix: sparse.csc_matrix
     bounds: Floats
+    coordinates: int
     bars: int
-    caps: int
+    fits: int
+    rows: int
+    walls: int
     length_scale: float
     force_scale: float
 
 
-def cone_program(netting: Netting, motion: Motion, loads: Floats, bars: Ints, shares: Floats) -> Program:
-    """State the program for the given bars (k,), each standing for ``shares`` (k,) bars like it.
+def cone_program(netting: Netting, motion: Motion, loads: Floats, orbits: tuple[Ints, Floats]) -> Program:
+    """State the program.
 
-    ``loads`` (n, 3) are all forces on the knots [N].
+    ``loads`` (n, 3) are all forces on the knots [N]; ``orbits`` are the bars (k,) that get a cone and the
+    number of bars (k,) that each stands for.
     """
+    bars, shares = orbits
     length_scale, force_scale = float(netting.bar_lengths.mean()), netting.pull
-    differences = end_differences(netting.bars[bars], len(netting.knot_carriers))
-    moving = (differences @ motion.matrix).tocoo()
-    count, coordinates = len(bars), motion.matrix.shape[1]
-    cone_rows = CONE * np.arange(count)
-    rows = np.concatenate([CONE * (moving.row // 3) + 1 + moving.row % 3, cone_rows])
-    columns = np.concatenate([moving.col, coordinates + np.arange(count)])
-    values = np.concatenate([-moving.data, -np.ones(count)])
-    bounds = np.empty((count, CONE))
-    bounds[:, 0] = netting.bar_lengths[bars] / length_scale
-    bounds[:, 1:] = (differences @ motion.constant).reshape(-1, 3) / length_scale
-    stiffness = shares * netting.bar_stiffnesses[bars] / netting.bar_lengths[bars]
-    return Program(
-        quadratic=sparse.diags_array(
-            np.concatenate([np.zeros(coordinates), stiffness * length_scale / force_scale]), format="csc"
-        ),
-        linear=np.concatenate([-(motion.matrix.T @ loads.ravel()) / force_scale, np.zeros(count)]),
-        matrix=sparse.csc_matrix((values, (rows, columns)), shape=(CONE * count, coordinates + count)),
-        bounds=bounds.ravel(),
+    coordinates, count = motion.matrix.shape[1], len(bars)
+    fits, runs = len(netting.fit_tensions), len(netting.run_lengths)
+    matrix, bounds = _bar_cones(netting, motion, bars)
+    linear = np.zeros(coordinates + count + fits + runs)
+    linear[:coordinates] = -(motion.matrix.T @ loads.ravel()) / force_scale
+    linear[coordinates + count :][:fits] = netting.fit_tensions / force_scale
+    softness = np.concatenate([_bar_stiffness(netting, bars, shares), np.zeros(fits), _run_stiffness(netting)])
+    quadratic = np.concatenate([np.zeros(coordinates), softness * length_scale / force_scale])
+    program = Program(
+        quadratic=sparse.csc_matrix(sparse.diags(quadratic)),
+        linear=linear,
+        matrix=matrix,
+        bounds=bounds / length_scale,
+        coordinates=coordinates,
         bars=count,
-        caps=0,
+        fits=fits,
+        rows=0,
+        walls=0,
         length_scale=length_scale,
         force_scale=force_scale,
     )
+    return _with_runs(program, netting, bars, shares) if runs else program
+
+
+def with_rows(program: Program, rows: sparse.csc_matrix, bounds: Floats) -> Program:
+    """The program with more rows that must not be negative: ``bounds - rows z >= 0``, bounds in [m]."""
+    if program.walls:
+        raise ValueError("walls come after all rows")
+    return replace(
+        program,
+        matrix=sparse.csc_matrix(sparse.vstack([program.matrix, rows])),
+        bounds=np.concatenate([program.bounds, bounds / program.length_scale]),
+        rows=program.rows + len(bounds),
+    )
+
+
+def with_walls(program: Program, motion: Motion, knots: Ints, radii: tuple[Floats, Floats]) -> Program:
+    """The program with knots (k,) kept inside netting around them: ``|(y, z)| <= r + r' x``.
+
+    ``radii`` are r [m] and r' (k,), the straight line that the radius follows along the net there.
+    """
+    offsets, slopes = radii
+    rows = (3 * knots[:, None] + np.arange(3)).ravel()
+    scales = np.stack([slopes, np.ones(len(knots)), np.ones(len(knots))], axis=1).ravel()
+    walls = sparse.diags(-scales) @ motion.matrix[rows]
+    padding = sparse.csr_matrix((walls.shape[0], program.matrix.shape[1] - program.coordinates))
+    bounds = scales * motion.constant[rows]
+    bounds[::WALL] += offsets
+    return replace(
+        program,
+        matrix=sparse.csc_matrix(sparse.vstack([program.matrix, sparse.hstack([walls, padding])])),
+        bounds=np.concatenate([program.bounds, bounds / program.length_scale]),
+        walls=program.walls + len(knots),
+    )
+
+
+def _bar_cones(netting: Netting, motion: Motion, bars: Ints) -> tuple[sparse.csc_matrix, Floats]:
+    """Rows and bounds [m] of the bars' cones."""
+    count, coordinates = len(bars), motion.matrix.shape[1]
+    differences = end_differences(netting.bars[bars], len(netting.knot_carriers))
+    moving = (differences @ motion.matrix).tocoo()
+    fits, fixed = netting.bar_fits[bars], netting.bar_runs[bars] == NONE
+    own_column = coordinates + np.arange(count)
+    reach_column = np.where(fits == NONE, own_column, coordinates + count + fits)
+    reach_rows = CONE * np.arange(count)
+    rows = np.concatenate([CONE * (moving.row // 3) + 1 + moving.row % 3, reach_rows])
+    columns = np.concatenate([moving.col, reach_column])
+    values = np.concatenate([-moving.data, -np.ones(count)])
+    width = coordinates + count + len(netting.fit_tensions) + len(netting.run_lengths)
+    bounds = np.empty((count, CONE))
+    bounds[:, 0] = np.where(fixed & (fits == NONE), netting.bar_lengths[bars], 0.0)
+    bounds[:, 1:] = (differences @ motion.constant).reshape(-1, 3)
+    return sparse.csc_matrix((values, (rows, columns)), shape=(CONE * count, width)), bounds.ravel()
+
+
+def _bar_stiffness(netting: Netting, bars: Ints, shares: Floats) -> Floats:
+    """EA / L of the bars that stretch; none for the spans of a running line, which stretches as a whole."""
+    own = netting.bar_runs[bars] == NONE
+    lengths = np.where(netting.bar_fits[bars] == NONE, netting.bar_lengths[bars], netting.bar_lengths.mean())
+    return np.asarray(np.where(own, shares * netting.bar_stiffnesses[bars] / lengths, 0.0))
+
+
+def _run_stiffness(netting: Netting) -> Floats:
+    return netting.run_stiffnesses / netting.run_lengths
+
+
+def _with_runs(program: Program, netting: Netting, bars: Ints, shares: Floats) -> Program:
+    """Rows ``L + e - sum of s >= 0``, one a running line."""
+    spans = np.flatnonzero(netting.bar_runs[bars] != NONE)
+    runs = np.arange(len(netting.run_lengths))
+    width = program.matrix.shape[1]
+    rows = np.concatenate([netting.bar_runs[bars][spans], runs])
+    columns = np.concatenate([program.coordinates + spans, width - len(runs) + runs])
+    values = np.concatenate([shares[spans], -np.ones(len(runs))])
+    matrix = sparse.csc_matrix((values, (rows, columns)), shape=(len(runs), width))
+    return with_rows(program, matrix, netting.run_lengths)
 
 
 def end_differences(bars: Ints, knot_count: int) -> sparse.csr_matrix:

@@ -1,0 +1,33 @@
+"""What the hoops do: slide along the net, keep a rod's distance, or stand still."""
+
+from __future__ import annotations
+
+from net3d.netting.netting import Carrier
+from net3d.plan.plan import Plan
+from net3d.spec.spec import NetSpec
+
+
+def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:
+    """One carrier a hoop; one at the end of spreader rods keeps its distance from the hoop before.
+
+    A hoop that the anchor holds directly stands still, and with it all that rods join to it.
+    """
+    spacings = [section.spacing for section in plan.sections]
+    leaders = [0]
+    for number, spacing in enumerate(spacings, start=1):
+        leaders.append(number if spacing is None else leaders[-1])
+    held_hoop = _held_hoop(spec, plan)
+    held = None if held_hoop is None else leaders[held_hoop]
+    carriers = [Carrier("hoop-1", "" if held == 0 else "x")]
+    for number, spacing in enumerate(spacings, start=1):
+        slides = "" if leaders[number] == held else "x"
+        follows = None if spacing is None else number - 1
+        carriers.append(Carrier(f"hoop-{number + 1}", slides, follows, spacing or 0.0))
+    return carriers
+
+
+def _held_hoop(spec: NetSpec, plan: Plan) -> int | None:
+    """The hoop, counted from 0, that the anchor holds without tail or bridle between them."""
+    if spec.rigging.anchor == "tail":
+        return None if plan.tail else len(plan.hoops) - 1
+    return 0 if spec.rigging.bridle is None else None

@@ -1,0 +1,42 @@
+"""What the bars of a net are made of: netting, strings and rope."""
+
+from __future__ import annotations
+
+from math import pi, sqrt
+
+from net3d.handbook.rope import rope_stiffness, rope_strength
+from net3d.handbook.twine import Twine
+from net3d.handbook.water import submerged_weight
+from net3d.netting.fabric import Line
+from net3d.plan.twine import twine_length
+
+
+def netting_line(twine: Twine, stretched: float, weighed: bool) -> Line:
+    """Netting of a twine; if ``weighed``, with its weight in water, the knots' share in every bar."""
+    line = string_line(twine)
+    if not weighed:
+        return line
+    twine_to_bar = twine_length(1, 1, stretched, twine.diameter) / (2 * stretched)
+    weight = submerged_weight(twine.mass_per_length, twine.density) * twine_to_bar
+    return Line(line.diameter, line.stiffness, line.strength, weight)
+
+
+def string_line(twine: Twine) -> Line:
+    """A string of a twine, knotted at its ends; its own weight in water is left out."""
+    return Line(twine.diameter, twine.stiffness, twine.wet_knotted_strength)
+
+
+def rope_line(diameter: float) -> Line:
+    """Rope for the bridle and the lines; its own weight in water is left out."""
+    return Line(diameter, rope_stiffness(diameter), rope_strength(diameter))
+
+
+def bunch_radius(twines: int, diameter: float) -> float:
+    """Radius of a bunch of twines drawn together side by side, each in a square of its own [m].
+
+    ``pi r^2 = n d^2``
+
+    >>> round(bunch_radius(88, 0.0014), 4)
+    0.0074
+    """
+    return diameter * sqrt(twines / pi)

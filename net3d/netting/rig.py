@@ -1,0 +1,48 @@
+"""Rigging a net: bridle, anchor line and the pull that keeps it stretched."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from net3d.netting.fabric import Bars, Fabric, Line, Ring
+from net3d.netting.lines import rope_line
+from net3d.netting.netting import Carrier, Ints
+from net3d.plan.joins import Row
+from net3d.plan.plan import Plan
+from net3d.spec.spec import BridleSpec, RiggingSpec
+
+MOUTHWARD = np.array([-1.0, 0.0, 0.0])
+
+
+def rig(fabric: Fabric, rigging: RiggingSpec, plan: Plan, hoop_knots: tuple[Ints, Ints]) -> None:
+    """Anchor one end and pull the other; ``hoop_knots`` are those on the first and the last hoop."""
+    rope = rope_line(rigging.rope)
+    mouth, tail = hoop_knots
+    if rigging.bridle is not None:
+        mouth = _tie_bridle(fabric, plan, rigging.bridle, rope)
+    if plan.tail is not None:
+        gather = next(n for n, carrier in enumerate(fabric.carriers) if carrier.name == "gathered tail")
+        tail = fabric.add_ring(Ring("anchor-line", 0, np.zeros(1), gather))
+    by_tail = rigging.anchor == "tail"
+    pulled, anchored = (mouth, tail) if by_tail else (tail, mouth)
+    fabric.add_load(pulled, rigging.pull * (MOUTHWARD if by_tail else -MOUTHWARD))
+    if len(anchored) == 1:
+        _tie_anchor(fabric, anchored, rigging.line, rope)
+
+
+def _tie_bridle(fabric: Fabric, plan: Plan, bridle: BridleSpec, rope: Line) -> Ints:
+    """Legs from the mouth hoop to one ring ahead of it, the first leg at the reference mark."""
+    hoop = plan.hoops[0]
+    radius = (hoop.outside_diameter - hoop.rod_diameter) / 2
+    ring = fabric.add_ring(Ring("bridle", 0, np.zeros(1)))
+    feet = fabric.add_ring(Ring("bridle", 1, Row(bridle.legs).angles(), 0, radius))
+    ends = np.stack([np.repeat(ring, bridle.legs), feet], axis=1)
+    fabric.add_bars(Bars("bridle", 0, ends, bridle.length, rope))
+    return ring
+
+
+def _tie_anchor(fabric: Fabric, end: Ints, length: float, rope: Line) -> None:
+    """A line from the end of the net to the anchor, which does not move."""
+    anchor = fabric.add_carrier(Carrier("anchor", ""))
+    anchored = fabric.add_ring(Ring("anchor-line", 1, np.zeros(1), anchor))
+    fabric.add_bars(Bars("anchor-line", 0, np.stack([end, anchored], axis=1), length, rope))

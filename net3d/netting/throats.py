@@ -1,0 +1,74 @@
+"""Tying a throat: its netting, the line through a square tip, and the strings that hold it back."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from net3d.netting.fabric import Bars, Fabric, Ring
+from net3d.netting.lines import netting_line, string_line
+from net3d.netting.netting import NONE, Ints
+from net3d.netting.weave import Cloth, weave
+from net3d.plan.joins import Row
+from net3d.plan.plan import Plan, StringPlan, ThroatPlan
+
+
+def tie_throat(fabric: Fabric, plan: Plan, throat: ThroatPlan, hoop_knots: Ints, weighed: bool) -> None:
+    """A throat laced to its hoop: on the body's own knots, or at its own marks where the counts differ."""
+    line = netting_line(throat.twine, throat.stretched_mesh, weighed)
+    above = _own_marks(fabric, plan, throat) if throat.own_marks else hoop_knots
+    tip = weave(fabric, Cloth(throat.part, throat.bar, line), throat.piece, above)
+    row = throat.piece.rows[-1]
+    held, points = np.arange(row.count), nearest_points(row, throat.strings)
+    if throat.tip_line is not None:
+        _tie_tip_line(fabric, plan, throat, tip)
+        held, points = _corners(row, throat.strings)
+    _tie_strings(fabric, plan, throat, np.stack([tip[held], points], axis=1))
+
+
+def nearest_points(row: Row, strings: StringPlan) -> Ints:
+    """Which tie each knot of a row is nearest to, around (knots,)."""
+    spacing = 2 * np.pi / strings.points
+    return np.rint((row.angles() - strings.turn) / spacing).astype(int) % strings.points
+
+
+def _corners(row: Row, strings: StringPlan) -> tuple[Ints, Ints]:
+    """The tip knots nearest to each tie, around, and the numbers of those ties."""
+    points = np.arange(strings.points)
+    angles = strings.turn + points * (2 * np.pi / strings.points)
+    return np.rint((angles - row.phase) / row.pitch).astype(int) % row.count, points
+
+
+def _own_marks(fabric: Fabric, plan: Plan, throat: ThroatPlan) -> Ints:
+    hoop = plan.hoops[throat.hoop - 1]
+    angles = throat.piece.rows[0].angles()
+    return fabric.add_ring(Ring(throat.part, 0, angles, hoop.number - 1, hoop.knot_circle_diameter / 2))
+
+
+def _tie_tip_line(fabric: Fabric, plan: Plan, throat: ThroatPlan, tip: Ints) -> None:
+    """A line that runs freely through the tip meshes, closed to a ring."""
+    assert throat.tip_line is not None
+    line = string_line(throat.twine)
+    run = fabric.add_run(throat.tip_line, line.stiffness)
+    spans = np.stack([tip, np.roll(tip, -1)], axis=1)
+    fabric.add_bars(Bars(throat.strings_part, 1, spans, throat.tip_line / len(tip), line, run=run))
+
+
+def _tie_strings(fabric: Fabric, plan: Plan, throat: ThroatPlan, ends: Ints) -> None:
+    """Strings from the tip knots ``ends[:, 0]`` to the ties numbered ``ends[:, 1]``, all of one length."""
+    strings = throat.strings
+    ties = _tie_points(fabric, plan, throat)
+    fit = NONE if strings.length is not None else fabric.add_fit(strings.share * plan.pull)
+    length = strings.length if strings.length is not None else 0.0
+    spans = np.stack([ends[:, 0], ties[ends[:, 1]]], axis=1)
+    fabric.add_bars(Bars(throat.strings_part, 0, spans, length, string_line(strings.twine), fit=fit))
+
+
+def _tie_points(fabric: Fabric, plan: Plan, throat: ThroatPlan) -> Ints:
+    """The knots that the strings are tied to, around a hoop or together at the gathered end of the tail."""
+    strings = throat.strings
+    angles = strings.turn + np.arange(strings.points) * (2 * np.pi / strings.points)
+    if strings.to_hoop is not None:
+        radius = plan.hoops[strings.to_hoop - 1].knot_circle_diameter / 2
+        return fabric.add_ring(Ring(throat.strings_part, 1, angles, strings.to_hoop - 1, radius))
+    gather = next(n for n, carrier in enumerate(fabric.carriers) if carrier.name == "gathered tail")
+    return fabric.add_ring(Ring(throat.strings_part, 1, angles, gather))

@@ -1,0 +1,43 @@
+"""Knotting a piece of netting, row by row, from the knots it hangs from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from net3d.netting.fabric import Bars, Fabric, Line, Ring
+from net3d.netting.netting import FREE, Ints
+from net3d.plan.decreases import Piece
+from net3d.plan.joins import join_rows
+
+
+@dataclass(frozen=True)
+class Hem:
+    """What the last row of a piece rides on: a carrier's number and the radius of the circle there [m]."""
+
+    carrier: int = FREE
+    radius: float = 0.0
+
+
+@dataclass(frozen=True)
+class Cloth:
+    """What a piece is knotted of: its part's name, the bar [m] and the twine."""
+
+    part: str
+    bar: float
+    line: Line
+
+
+def weave(fabric: Fabric, cloth: Cloth, piece: Piece, above: Ints, hem: Hem = Hem()) -> Ints:
+    """Knot a piece below the knots ``above``; returns the knots of its last row."""
+    for step, (row, change) in enumerate(zip(piece.rows[:-1], piece.changes, strict=True)):
+        join = join_rows(row, change)
+        last = step == len(piece.changes) - 1
+        seat = hem if last else Hem()
+        below = fabric.add_ring(Ring(cloth.part, step + 1, join.below.angles(), seat.carrier, seat.radius))
+        upper, lower = join.bars()
+        ends = np.stack([above[upper], below[lower]], axis=1)
+        fabric.add_bars(Bars(cloth.part, step, ends, cloth.bar, cloth.line, per_place=2))
+        above = below
+    return above

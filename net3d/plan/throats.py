@@ -1,0 +1,96 @@
+"""The throats: their rows, where their decreases stand, and what their strings tie to."""
+
+from __future__ import annotations
+
+from math import pi, sqrt
+
+from net3d.plan.decreases import Edge, Piece, share_out
+from net3d.plan.joins import Row
+from net3d.plan.narrowing import narrow
+from net3d.plan.plan import HoopPlan, SectionPlan, StringPlan, ThroatPlan
+from net3d.plan.twine import piece_twine
+from net3d.spec.spec import NetSpec, ThroatSpec
+
+
+def plan_throats(
+    spec: NetSpec, hoops: tuple[HoopPlan, ...], sections: tuple[SectionPlan, ...]
+) -> tuple[ThroatPlan, ...]:
+    """Every throat of the spec, in its order."""
+    distances = _distances(spec, hoops, sections)
+    return tuple(
+        _throat(spec, number, hoops[throat.hoop - 1], distances)
+        for number, throat in enumerate(spec.throats, start=1)
+    )
+
+
+def _distances(
+    spec: NetSpec, hoops: tuple[HoopPlan, ...], sections: tuple[SectionPlan, ...]
+) -> tuple[float, ...]:
+    """About where each hoop will stand along the net, by its sections' depth and hanging (hoops,) [m]."""
+    distances = [0.0]
+    for section in sections:
+        ratio = (hoops[section.from_hoop - 1].depth_ratio + hoops[section.to_hoop - 1].depth_ratio) / 2
+        distances.append(distances[-1] + section.meshes_deep * ratio * spec.netting.stretched)
+    return tuple(distances)
+
+
+def _throat(spec: NetSpec, number: int, hoop: HoopPlan, distances: tuple[float, ...]) -> ThroatPlan:
+    throat = spec.throats[number - 1]
+    own_marks = throat.around != hoop.meshes_around
+    piece = _piece(throat, hoop, f"throat[{number}].tip", Row(throat.around) if own_marks else hoop.row)
+    length = piece_twine(piece, throat.stretched / 2, throat.twine.diameter)
+    return ThroatPlan(
+        number=number,
+        hoop=throat.hoop,
+        piece=piece,
+        own_marks=own_marks,
+        stretched_mesh=throat.stretched,
+        twine=throat.twine,
+        tip_line=_tip_line(throat),
+        strings=_strings(throat, _tie_hoop(spec, throat, hoop, distances)),
+        knots=piece.knots,
+        twine_length=length,
+        twine_mass=length * throat.twine.mass_per_length,
+    )
+
+
+def _piece(throat: ThroatSpec, hoop: HoopPlan, key: str, row: Row) -> Piece:
+    wanted = throat.decreases or share_out(row.count - throat.tip, round(2 * throat.deep), throat.taper)
+    edge = Edge(row, hoop.knot_circle_diameter / 2, throat.stretched / 2)
+    return narrow(edge, wanted, key, throat.taper)
+
+
+def _tip_line(throat: ThroatSpec) -> float | None:
+    """Around a square throat's opening: as given, or the tip meshes half open, E1 = 0.5."""
+    if throat.style != "square":
+        return None
+    return throat.line if throat.line is not None else 0.5 * throat.tip * throat.stretched
+
+
+def _tie_hoop(
+    spec: NetSpec, throat: ThroatSpec, hoop: HoopPlan, distances: tuple[float, ...]
+) -> int | None:
+    """As given, or the first hoop beyond the tip; None for the tail, or the last hoop where there is none."""
+    if throat.strings.to_hoop is not None or throat.strings.to_tail:
+        return throat.strings.to_hoop
+    tip = distances[hoop.number - 1] + _reach(throat, hoop)
+    last = None if spec.tail else len(distances)
+    return next((number for number, place in enumerate(distances, start=1) if place > tip), last)
+
+
+def _strings(throat: ThroatSpec, to_hoop: int | None) -> StringPlan:
+    strings = throat.strings
+    return StringPlan(
+        to_hoop=to_hoop,
+        points=strings.points,
+        turn=strings.turn * 2 * pi / strings.points,
+        twine=throat.twine,
+        length=strings.length,
+        share=strings.share,
+    )
+
+
+def _reach(throat: ThroatSpec, hoop: HoopPlan) -> float:
+    """About how far a throat reaches when drawn out, its meshes half as open as on the hoop [m]."""
+    return throat.deep * throat.stretched * sqrt(1.0 - (hoop.hanging_ratio / 2) ** 2)
+
