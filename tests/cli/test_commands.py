@@ -265,13 +265,13 @@ def test_python_dash_m(spec):
 
 
 def test_a_terminal_that_lacks_letters_shows_something_else(small_net, tmp_path):
-    path = tmp_path / "letters.toml"
+    path = tmp_path / "letters.toml"  # cp1251, Cyrillic, has neither letter
     path.write_text(small_net.replace("Small net", "Flügel ½"), encoding="utf-8")
     ended = subprocess.run(
         [sys.executable, "-m", "net3d", "marks", str(path)],
         capture_output=True,
         check=True,
-        env={**os.environ, "PYTHONIOENCODING": "ascii"},
+        env={**os.environ, "PYTHONIOENCODING": "cp1251"},
     )
     assert ended.stdout.startswith(b"Fl?gel ?: marks")
 
