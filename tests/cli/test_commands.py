@@ -292,3 +292,18 @@ def test_titles_are_printed_as_typed(run, small_net, tmp_path):
     path = tmp_path / "title.toml"
     path.write_text(small_net.replace("Small net", "[red]Small[/red] [net]"), encoding="utf-8")
     assert run("marks", path).out.startswith("[red]Small[/red] [net]: marks")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminal there")
+def test_progress_is_shown_on_a_terminal_only(spec):
+    ours, theirs = os.openpty()
+    command = [sys.executable, "-m", "net3d", "build", str(spec)]
+    with subprocess.Popen(command, cwd=spec.parent, stdout=subprocess.PIPE, stderr=theirs) as process:
+        out = process.stdout.read().decode()
+    os.close(theirs)
+    assert process.returncode == 0
+    assert "Working out the shape" in os.read(ours, 100_000).decode()
+    assert "Working out the shape" not in out
+    os.close(ours)
+    ended = subprocess.run(command, cwd=spec.parent, capture_output=True, text=True, check=True)
+    assert ended.stderr == ""
