@@ -5,6 +5,7 @@ Everything heavy is imported inside the commands, so that help comes at once.
 
 from __future__ import annotations
 
+import io
 import sys
 import textwrap
 from collections.abc import Callable, Iterator, Sequence
@@ -86,8 +87,8 @@ def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
     if as_json:
         _print_report(design)
         return
-    _print_findings(design, everything=False)
     _print_length(design)
+    _print_findings(design, everything=False)
     click.echo(f"Written to {parent / path.stem}")
     _print_pointer()
 
@@ -201,6 +202,9 @@ def schema() -> None:
 
 def main(arguments: Sequence[str] | None = None) -> NoReturn:
     """Run the command line and exit: 0 done, 1 a check failed, 2 refused with a reason, 130 interrupted."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # a terminal that lacks a letter shows ? in its place
+            stream.reconfigure(errors="replace")
     try:
         sys.exit(net3d.main(args=arguments, prog_name="net3d", standalone_mode=False))
     except click.ClickException as error:
@@ -208,6 +212,9 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
         sys.exit(error.exit_code)
     except NetError as error:
         click.echo(str(error), err=True)
+        sys.exit(REFUSED)
+    except OSError as error:
+        click.echo(f"What was asked for cannot be printed: {error.strerror or error}", err=True)
         sys.exit(REFUSED)
     except (click.Abort, KeyboardInterrupt):
         click.echo("Interrupted.", err=True)
@@ -284,7 +291,7 @@ def _print_table(table: Table) -> None:
         return
     with console.capture() as captured:
         console.print(table)
-    for line in captured.get().splitlines():
+    for line in captured.get().strip("\n").splitlines():
         click.echo(line.rstrip())
 
 

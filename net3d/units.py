@@ -41,19 +41,16 @@ KINDS = {
     "weight per length": Kind("a weight per length", "kg/m", "tex", "1540 tex"),
 }
 
-_NUMBER = r"[0-9]+[ -]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,2})?"
+_NUMBER = r"[0-9]+(?: +|-)[0-9]+/[0-9]+|[0-9]+/[0-9]+|(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,2})?"
 _TERM = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z]+(?:/[A-Za-z]+)?)?\s*")
 _MAX_LETTERS = 60
 _COMMON_UNITS = (
     *("in", "ft", "yd", "mm", "cm", "m", "lb", "oz", "g", "kg", "lbf", "ozf", "N", "kN", "kgf"),
     *("ft/s", "m/s", "mph", "ft/lb", "yd/lb", "m/kg", "tex"),
 )
-_MINUS = "-\N{MINUS SIGN}"
 _MARKS = {'"': " in ", "\N{DOUBLE PRIME}": " in ", "'": " ft ", "\N{PRIME}": " ft ", "\N{MINUS SIGN}": "-"}
-_FRACTIONS = {
-    sign: f" {name}" for sign, name in zip("¼½¾⅛⅜⅝⅞", ["1/4", "1/2", "3/4", "1/8", "3/8", "5/8", "7/8"], strict=True)
-}
-_SPELLINGS = str.maketrans(_MARKS | _FRACTIONS | {"\N{FRACTION SLASH}": "/"})
+_EIGHTHS = {"¼": " 1/4", "½": " 1/2", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
+_SPELLINGS = str.maketrans(_MARKS | _EIGHTHS | {"\N{FRACTION SLASH}": "/"})
 
 
 @cache
@@ -171,27 +168,22 @@ def read_quantity(given: object, kind: str, units: str = "m") -> float:
 
 
 def _read_text(text: str, kind: str, units: str) -> Fraction:
-    terms = _terms(text, kind)
-    if len(terms) > 1 and not all(unit for _, unit in terms):
+    plain = text.translate(_SPELLINGS).strip() if len(text) <= _MAX_LETTERS else ""
+    sign = -1 if plain.startswith("-") else 1
+    terms = _terms(plain[1:] if plain.startswith(("+", "-")) else plain)
+    if not terms or (len(terms) > 1 and not all(unit for _, unit in terms)):
         raise UnitError(f"cannot be read as {KINDS[kind].name}; write for example {KINDS[kind].example}")
     default = default_unit(kind, units)
-    total = sum((read_number(number) * _factor(unit or default, kind) for number, unit in terms), Fraction(0))
-    return -total if text.strip().startswith(tuple(_MINUS)) else total
+    return sign * sum(
+        (read_number(number) * _factor(unit or default, kind) for number, unit in terms), Fraction(0)
+    )
 
 
-def _terms(text: str, kind: str) -> list[tuple[str, str]]:
-    """The numbers and units of a text such as 5 ft 6 1/2 in."""
-    rest = text.translate(_SPELLINGS).strip().lstrip("+-")
-    terms: list[tuple[str, str]] = []
-    while rest and len(text) <= _MAX_LETTERS:
-        match = _TERM.match(rest)
-        if match is None:
-            break
-        terms.append((match[1], match[2] or ""))
-        rest = rest[match.end() :]
-    if rest or not terms:
-        raise UnitError(f"cannot be read as {KINDS[kind].name}; write for example {KINDS[kind].example}")
-    return terms
+def _terms(text: str) -> list[tuple[str, str]]:
+    """The numbers and units of a text such as 5 ft 6 1/2 in; empty when something else stands between."""
+    matches = list(_TERM.finditer(text))
+    whole = "".join(match[0] for match in matches) == text
+    return [(match[1], match[2] or "") for match in matches] if whole else []
 
 
 _WEIGHT_AS_FORCE = {"lb": "lbf", "lbs": "lbf", "pound": "lbf", "pounds": "lbf", "kg": "kgf", "oz": "ozf"}
@@ -234,7 +226,7 @@ def default_step(units: str) -> float:
 
 
 def format_length(metres: float, units: str, step: float | None = None) -> str:
-    """A length as the maker reads it off the tape, rounded to a step, half away from zero.
+    """A length as the maker reads it off the tape, rounded to the nearest step.
 
     Parameters
     ----------
@@ -249,29 +241,31 @@ def format_length(metres: float, units: str, step: float | None = None) -> str:
     """
     unit = "in" if units == "ft" else units
     factor = unit_factor(unit)[0]
-    unit_step = (Fraction(default_step(units) if step is None else step) / factor).limit_denominator(1024)
-    unit_step = unit_step or Fraction(step or 1) / factor
-    count = math.floor(abs(Fraction(metres)) / factor / unit_step + Fraction(1, 2))
-    sign = "-" if metres < 0 and count else ""
-    return sign + (
-        _feet(count * unit_step) if units == "ft" else f"{_mixed(count * unit_step, unit_step)} {unit}"
-    )
+    unit_step = _unit_step(default_step(units) if step is None else step, factor)
+    rounded = math.floor(abs(Fraction(metres)) / factor / unit_step + Fraction(1, 2)) * unit_step
+    sign = "-" if metres < 0 and rounded else ""
+    if units == "ft" and rounded >= 12:
+        return sign + _feet(rounded, unit_step)
+    return f"{sign}{_number(rounded, unit_step, unit)} {unit}"
 
 
-def _feet(inches: Fraction) -> str:
+def _unit_step(step: float, factor: Fraction) -> Fraction:
+    """The step in the printed unit: 1/16 again, and not the nearest float to it."""
+    return (Fraction(step) / factor).limit_denominator(10**6) or Fraction(step) / factor
+
+
+def _feet(inches: Fraction, step: Fraction) -> str:
     feet, rest = divmod(inches, 12)
-    if not feet:
-        return f"{_mixed(rest, rest)} in"
-    return f"{feet} ft {_mixed(rest, rest)} in" if rest else f"{feet} ft"
+    return f"{feet} ft {_number(rest, step, 'in')} in" if rest else f"{feet} ft"
 
 
-def _mixed(value: Fraction, step: Fraction) -> str:
-    """Whole and fraction when the step is a half, quarter, ... of the unit, decimals otherwise."""
-    if step.denominator & (step.denominator - 1):
-        decimals = max(1, math.ceil(-math.log10(step - math.floor(step) or 1)))
-        return f"{float(value):.{decimals}f}"
-    whole, rest = divmod(value, 1)
-    return " ".join(str(part) for part in (whole, rest) if part) or "0"
+def _number(value: Fraction, step: Fraction, unit: str) -> str:
+    """Whole and fraction where the tape is marked in halves, quarters, ... of an inch; decimals elsewhere."""
+    if unit == "in" and step.denominator & (step.denominator - 1) == 0:
+        whole, rest = divmod(value, 1)
+        return " ".join(str(part) for part in (whole, rest) if part) or "0"
+    decimals = next((places for places in range(6) if (step * 10**places).denominator == 1), 6)
+    return f"{float(value):.{decimals}f}"
 
 
 def format_force(newtons: float, units: str) -> str:

@@ -10,20 +10,19 @@ from net3d.spec.spec import NetSpec
 def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:
     """One carrier a hoop; one at the end of spreader rods keeps its distance from the hoop before.
 
-    A hoop that the anchor holds directly stands still, and with it all that rods join to it.
+    A hoop that the anchor holds directly stands still.
     """
-    spacings = [section.spacing for section in plan.sections]
-    leaders = [0]
-    for number, spacing in enumerate(spacings, start=1):
-        leaders.append(number if spacing is None else leaders[-1])
-    held_hoop = _held_hoop(spec, plan)
-    held = None if held_hoop is None else leaders[held_hoop]
-    carriers = [Carrier("hoop-1", "" if held == 0 else "x")]
-    for number, spacing in enumerate(spacings, start=1):
-        slides = "" if leaders[number] == held else "x"
-        follows = None if spacing is None else number - 1
-        carriers.append(Carrier(f"hoop-{number + 1}", slides, follows, spacing or 0.0))
-    return carriers
+    held = _held_hoop(spec, plan)
+    spacings = [None, *(section.spacing for section in plan.sections)]
+    return [
+        Carrier(
+            f"hoop-{number + 1}",
+            "" if number == held else "x",
+            None if spacing is None else number - 1,
+            spacing or 0.0,
+        )
+        for number, spacing in enumerate(spacings)
+    ]
 
 
 def _held_hoop(spec: NetSpec, plan: Plan) -> int | None:

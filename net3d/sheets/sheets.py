@@ -47,7 +47,7 @@ class Sheet:
 def cell_number(cell: int | float, column: Column) -> float:
     """A number cell in the unit of its column.
 
-    >>> cell_number(0.0889, Column("pitch", "in"))
+    >>> round(cell_number(0.0889, Column("pitch", "in")), 9)
     3.5
     """
     return cell / float(unit_factor(column.unit)[0]) if column.unit else float(cell)

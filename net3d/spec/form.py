@@ -24,6 +24,7 @@ from net3d.spec.quantities import (
     Ratio,
     Repeat,
     Spacing,
+    TapeStep,
     Tex,
     Title,
     TwineName,
@@ -128,7 +129,7 @@ class TwineForm(Table):
 class MarkingForm(Table):
     """The maker's tape."""
 
-    round: Length | None = Field(
+    round: TapeStep | None = Field(
         default=None,
         description="Finest mark of the tape, to which marks are rounded. 1/16 in or 1 mm unless given.",
     )
@@ -195,4 +196,4 @@ class NetForm(Table):
         default=StaticsSpec(), description="What counts when the net is hung in the water."
     )
     limits: LimitsForm = Field(default=LimitsForm(), description="Local rules and limits of the checks.")
-    twine: dict[str, TwineForm] = Field(default={}, description="Twines of the maker's own, by name.")
+    twine: dict[TwineName, TwineForm] = Field(default={}, description="Twines of the maker's own, by name.")

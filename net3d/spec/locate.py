@@ -32,7 +32,7 @@ def locate(text: str) -> dict[Path, int]:
     {('a',): 1, ('hoop',): 2, ('hoop', 0): 2, ('hoop', 0, 'rod'): 3}
     """
     scanner = _Scanner(text)
-    with suppress(_LostError, RecursionError):
+    with suppress(_LostError, RecursionError, tomllib.TOMLDecodeError):
         scanner.scan()
     return scanner.lines
 

@@ -194,7 +194,7 @@ class Choice(Reader):
         spellings |= {other.lower(): name for other, name in self.others().items()}
         plain = given.strip().lower() if isinstance(given, str) else ""
         if plain not in spellings:
-            hint = nearest(plain, spellings)
+            hint = nearest(plain, [*self.names(), *self.others()])
             raise refusal(given, f"is not known here: write {listed(self.names())}{hint}")
         return spellings[plain]
 
@@ -204,6 +204,7 @@ class Choice(Reader):
 
 
 Length = Annotated[float, Quantity("length", 1e-6, 1000.0)]
+TapeStep = Annotated[float, Quantity("length", 1e-5, 0.05)]
 Force = Annotated[float, Quantity("force", 1e-3, 1e6)]
 LengthPerWeight = Annotated[float, Quantity("length per weight", 1e-2, 1e7)]
 Spacing = Annotated[float | None, FreeOr(Quantity("length", 1e-6, 1000.0))]

@@ -13,7 +13,7 @@ from net3d.errors import Problem, SpecError
 from net3d.spec.draft import Draft, salvage
 from net3d.spec.form import NetForm
 from net3d.spec.locate import Path, locate
-from net3d.spec.report import message_of, problem_at
+from net3d.spec.report import message_of, path_of, problem_at
 from net3d.spec.resolve import resolve
 from net3d.spec.rules import faults
 from net3d.spec.spec import NetSpec
@@ -68,8 +68,8 @@ def _draft_of(raw: dict[str, Any], context: dict[str, Any]) -> tuple[Draft, list
         return Draft(NetForm.model_validate(raw, context=context)), []
     except ValidationError as error:
         details = error.errors(include_url=False)
-        faulty = frozenset(detail["loc"] for detail in details if detail["type"] != "extra_forbidden")
-        problems = [(detail["loc"], message_of(detail)) for detail in details]
+        faulty = frozenset(path_of(detail) for detail in details if detail["type"] != "extra_forbidden")
+        problems = [(path_of(detail), message_of(detail)) for detail in details]
         return Draft(salvage(NetForm, raw, context), faulty), problems
 
 

@@ -43,6 +43,12 @@ def problem_at(path: Path, message: str, lines: Mapping[Path, int]) -> Problem:
     return Problem(key_text(path), message, next((lines[part] for part in known if part in lines), None))
 
 
+def path_of(error: ErrorDetails) -> Path:
+    """The path of an error; what is wrong with a table's name is on the table."""
+    path = error["loc"]
+    return path[:-1] if path[-1] == "[key]" else path
+
+
 def message_of(error: ErrorDetails) -> str:
     """The sentence for one of pydantic's errors."""
     return _SENTENCES.get(error["type"], _plain)(error)

@@ -63,19 +63,17 @@ def _hoops(draft: Draft) -> Iterator[tuple[int, HoopForm]]:
 
 
 def _hoop_count(draft: Draft) -> int | None:
-    hoops = list(_hoops(draft))
-    countable = all(draft.fine("hoop", number, "repeat") for number, _ in hoops)
-    if not hoops or not countable:
+    hoops: tuple[HoopForm, ...] | None = getattr(draft.form, "hoop", None)
+    if hoops is None or not all(draft.fine("hoop", number, "repeat") for number in range(len(hoops))):
         return None
-    return sum(hoop.repeat for _, hoop in hoops)
+    return sum(hoop.repeat for hoop in hoops)
 
 
 def _enough_hoops(draft: Draft) -> Iterator[Fault]:
     count = _hoop_count(draft)
-    if count == 1:
-        yield Fault(
-            ("hoop",), "a net needs at least two hoops, and one is given: add a [[hoop]] or repeat = 2"
-        )
+    if count is not None and count < 2:
+        message = f"a net needs at least two hoops, and {count} is given: add a [[hoop]], or a repeat"
+        yield Fault(("hoop",), message)
     elif count is not None and count > MAX_HOOPS:
         yield Fault(
             ("hoop",), f"{count} hoops are more than net3d works out: at most {MAX_HOOPS} are allowed"
@@ -131,10 +129,11 @@ def _meshes_reach_around(draft: Draft) -> Iterator[Fault]:
 
 def _too_wide(draft: Draft, circle: float, mesh: float, hoop: str) -> str:
     around, units = draft.form.netting.around, draft.form.units
+    size, length = format_length(mesh, units), format_length(circle, units)
     return (
-        f"{around} meshes of {format_length(mesh, units)} stretched cannot be tied to {hoop}: its knots "
-        f"stand on a circle {format_length(circle, units)} around (E1 = {circle / around / mesh:.3g}, and it must be "
-        f"below 1). Take {math.floor(circle / mesh) + 1} meshes around or more, or a larger mesh"
+        f"{around} meshes of {size} stretched cannot be tied to {hoop}: its knots stand on a circle "
+        f"{length} around (E1 = {circle / around / mesh:.3g}, and it must be below 1). "
+        f"Take {math.floor(circle / mesh) + 1} meshes around or more, or a larger mesh"
     )
 
 

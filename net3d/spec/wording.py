@@ -61,8 +61,9 @@ def nearest(given: str, known: Iterable[str]) -> str:
     >>> nearest("steal", ["steel", "oak"])
     '; did you mean steel?'
     """
-    near = difflib.get_close_matches(given[:100], list(known), n=1, cutoff=0.6)
-    return f"; did you mean {near[0]}?" if near else ""
+    spellings = {name.lower(): name for name in known}
+    near = difflib.get_close_matches(given[:100].lower(), list(spellings), n=1, cutoff=0.6)
+    return f"; did you mean {spellings[near[0]]}?" if near else ""
 
 
 def listed(names: Iterable[str]) -> str:
@@ -73,5 +74,5 @@ def listed(names: Iterable[str]) -> str:
     >>> listed(["tail", "mouth"])
     '"tail" or "mouth"'
     """
-    *most, last = [f'"{name}"' for name in names]
+    *most, last = [f'"{printable(name)}"' for name in names]
     return f"{', '.join(most)} or {last}" if most else last

@@ -56,7 +56,11 @@ def free_motion(netting: Netting) -> Motion:
 
 
 def _carrier_coordinates(netting: Netting) -> tuple[Ints, Floats]:
-    """Coordinate numbers (carriers, 3) of the carriers' shifts and their offsets along x (carriers,) [m]."""
+    """Coordinate numbers (carriers, 3) of the carriers' shifts and their offsets along x (carriers,) [m].
+
+    Carriers that rods join move as one, and only where every one of them can.
+    """
+    leaders = _leaders(netting)
     columns = np.full((len(netting.carriers), 3), -1)
     offsets = np.zeros(len(netting.carriers))
     used = 0
@@ -65,7 +69,18 @@ def _carrier_coordinates(netting: Netting) -> tuple[Ints, Floats]:
             columns[number] = columns[carrier.follows]
             offsets[number] = offsets[carrier.follows] + carrier.offset
             continue
+        joined = [netting.carriers[other].slides for other in np.flatnonzero(leaders == number)]
         for axis in carrier.slides:
-            columns[number, AXES.index(axis)] = used
-            used += 1
+            if all(axis in slides for slides in joined):
+                columns[number, AXES.index(axis)] = used
+                used += 1
     return columns, offsets
+
+
+def _leaders(netting: Netting) -> Ints:
+    """The first carrier (carriers,) of those that rods join to each."""
+    leaders = np.arange(len(netting.carriers))
+    for number, carrier in enumerate(netting.carriers):
+        if carrier.follows is not None:
+            leaders[number] = leaders[carrier.follows]
+    return leaders

@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import os
 import subprocess
 import sys
 
@@ -261,3 +262,48 @@ def test_python_dash_m(spec):
         check=True,
     )
     assert json.load(io.StringIO(ended.stdout))["name"] == "marks"
+
+
+def test_a_terminal_that_lacks_letters_shows_something_else(small_net, tmp_path):
+    path = tmp_path / "letters.toml"  # cp1251, Cyrillic, has neither letter
+    path.write_text(small_net.replace("Small net", "Flügel ½"), encoding="utf-8")
+    ended = subprocess.run(
+        [sys.executable, "-m", "net3d", "marks", str(path)],
+        capture_output=True,
+        check=True,
+        env={**os.environ, "PYTHONIOENCODING": "cp1251"},
+    )
+    assert ended.stdout.startswith(b"Fl?gel ?: marks")
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="no such device here")
+@pytest.mark.parametrize("option", ["--json", "--all"])
+def test_output_that_cannot_be_printed_is_no_traceback(spec, option):
+    with open("/dev/full", "w") as full:
+        command = [sys.executable, "-m", "net3d", "check", str(spec), option]
+        ended = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, text=True, check=False)
+    assert ended.returncode == 2
+    assert "cannot be printed" in ended.stderr
+    assert "Traceback" not in ended.stderr
+
+
+def test_titles_are_printed_as_typed(run, small_net, tmp_path):
+    """Square brackets would be styles to the terminal library."""
+    path = tmp_path / "title.toml"
+    path.write_text(small_net.replace("Small net", "[red]Small[/red] [net]"), encoding="utf-8")
+    assert run("marks", path).out.startswith("[red]Small[/red] [net]: marks")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminal there")
+def test_progress_is_shown_on_a_terminal_only(spec):
+    ours, theirs = os.openpty()
+    command = [sys.executable, "-m", "net3d", "build", str(spec)]
+    with subprocess.Popen(command, cwd=spec.parent, stdout=subprocess.PIPE, stderr=theirs) as process:
+        out = process.stdout.read().decode()
+    os.close(theirs)
+    assert process.returncode == 0
+    assert "Working out the shape" in os.read(ours, 100_000).decode()
+    assert "Working out the shape" not in out
+    os.close(ours)
+    ended = subprocess.run(command, cwd=spec.parent, capture_output=True, text=True, check=True)
+    assert ended.stderr == ""
