@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from net3d.netting.netting import Floats, Netting
+from net3d.netting.netting import NONE, Floats, Netting
 from net3d.statics.motion import Motion
 
 
@@ -31,11 +31,12 @@ def unbalanced_force(netting: Netting, motion: Motion, forces: Floats) -> float:
     return float(np.abs(left).max(initial=0.0)) / netting.pull
 
 
-def overstretch(netting: Netting, positions: Floats, tensions: Floats) -> float:
-    """By how much any bar is longer than its tension stretches it, over its rest length.
+def overstretch(netting: Netting, positions: Floats, tensions: Floats, lengths: Floats) -> float:
+    """By how much any bar is longer than its tension stretches its rest length L, over the mean length.
 
-    ``(|x_i - x_j| - L (1 + T / EA)) / L``
+    ``(|x_i - x_j| - L (1 + T / EA)) / mean L``; fitted lengths and spans are what they are under tension.
     """
     _, distances = bar_spans(netting, positions)
-    stretched = netting.bar_lengths * (1.0 + tensions / netting.bar_stiffnesses)
-    return float(((distances - stretched) / netting.bar_lengths).max(initial=0.0))
+    stretches = (netting.bar_fits == NONE) & (netting.bar_runs == NONE)
+    stretched = lengths * (1.0 + stretches * tensions / netting.bar_stiffnesses)
+    return float((distances - stretched).max(initial=0.0) / lengths.mean())

@@ -90,26 +90,6 @@ def with_rows(program: Program, rows: sparse.csc_matrix, bounds: Floats) -> Prog
     )
 
 
-def with_walls(program: Program, motion: Motion, knots: Ints, radii: tuple[Floats, Floats]) -> Program:
-    """The program with knots (k,) kept inside netting around them: ``|(y, z)| <= r + r' x``.
-
-    ``radii`` are r [m] and r' (k,), the straight line that the radius follows along the net there.
-    """
-    offsets, slopes = radii
-    rows = (3 * knots[:, None] + np.arange(3)).ravel()
-    scales = np.stack([slopes, np.ones(len(knots)), np.ones(len(knots))], axis=1).ravel()
-    walls = sparse.diags(-scales) @ motion.matrix[rows]
-    padding = sparse.csr_matrix((walls.shape[0], program.matrix.shape[1] - program.coordinates))
-    bounds = scales * motion.constant[rows]
-    bounds[::WALL] += offsets
-    return replace(
-        program,
-        matrix=sparse.csc_matrix(sparse.vstack([program.matrix, sparse.hstack([walls, padding])])),
-        bounds=np.concatenate([program.bounds, bounds / program.length_scale]),
-        walls=program.walls + len(knots),
-    )
-
-
 def _bar_cones(netting: Netting, motion: Motion, bars: Ints) -> tuple[sparse.csc_matrix, Floats]:
     """Rows and bounds [m] of the bars' cones."""
     count, coordinates = len(bars), motion.matrix.shape[1]

@@ -10,9 +10,9 @@ from dataclasses import replace
 import numpy as np
 from scipy import sparse
 
-from net3d.netting.netting import Floats, Ints, Netting
+from net3d.netting.netting import NONE, Floats, Ints, Netting
 from net3d.statics.motion import free_motion
-from net3d.statics.program import Program, cone_program
+from net3d.statics.program import Program, cone_program, with_rows
 from net3d.statics.solver import SolverLimits, solve
 
 LEAST_SHORTFALL = 1e-4  # m; a tenth of a millimetre is beyond any tape
@@ -20,10 +20,13 @@ LEAST_SHORTFALL = 1e-4  # m; a tenth of a millimetre is beyond any tape
 
 def cap_stretch(program: Program, netting: Netting, bars: Ints) -> Program:
     """The program with the stretch of the given bars (k,) held to what breaks them."""
+    own = np.flatnonzero((netting.bar_fits[bars] == NONE) & (netting.bar_runs[bars] == NONE))
     most = netting.bar_lengths * netting.bar_strengths / netting.bar_stiffnesses
-    coordinates = program.matrix.shape[1] - program.bars
-    rows = sparse.hstack([sparse.csc_matrix((program.bars, coordinates)), sparse.identity(program.bars)])
-    return _with_rows(program, sparse.csc_matrix(rows), most[bars] / program.length_scale)
+    rows = sparse.csc_matrix(
+        (np.ones(len(own)), (np.arange(len(own)), program.coordinates + own)),
+        shape=(len(own), program.matrix.shape[1]),
+    )
+    return with_rows(program, rows, most[bars][own])
 
 
 def without_rods(netting: Netting) -> Netting:
@@ -42,8 +45,9 @@ def rod_shortfalls(netting: Netting, loads: Floats, limits: SolverLimits) -> tup
     rods = [(n, c.follows, c.offset) for n, c in enumerate(netting.carriers) if c.follows is not None]
     motion = free_motion(released)
     bars = np.arange(len(netting.bars))
+    orbits = (bars, np.ones(len(bars)))
     push = 10.0 * float(netting.bar_strengths.sum())
-    program = cap_stretch(cone_program(released, motion, loads, bars, np.ones(len(bars))), released, bars)
+    program = cap_stretch(cone_program(released, motion, loads, orbits), released, bars)
     linear = program.linear.copy()
     rows = sparse.lil_matrix((len(rods), program.matrix.shape[1]))
     for row, (number, leader, _) in enumerate(rods):
@@ -53,23 +57,12 @@ def rod_shortfalls(netting: Netting, loads: Floats, limits: SolverLimits) -> tup
                 rows[row, column] = sign
                 linear[column] -= sign * push / program.force_scale
     offsets = np.array([offset for *_, offset in rods])
-    program = _with_rows(
-        replace(program, linear=linear), sparse.csc_matrix(rows), offsets / program.length_scale
-    )
+    program = with_rows(replace(program, linear=linear), sparse.csc_matrix(rows), offsets)
     answer = solve(program, limits)
     if answer.is_out_of_reach or answer.is_adrift:
         return ()
-    reached = (rows @ np.concatenate([answer.coordinates, np.zeros(program.bars)]))[: len(rods)]
+    reached = rows[:, : program.coordinates] @ answer.coordinates
     missing = np.zeros(netting.hoop_count - 1)
     missing[[number - 1 for number, *_ in rods]] = offsets - reached
     return tuple(float(gap) if gap > LEAST_SHORTFALL else 0.0 for gap in missing)
 
-
-def _with_rows(program: Program, rows: sparse.csc_matrix, bounds: Floats) -> Program:
-    """The program with more rows that must not be negative: bounds - rows z >= 0."""
-    return replace(
-        program,
-        matrix=sparse.vstack([program.matrix, rows], format="csc"),
-        bounds=np.concatenate([program.bounds, bounds]),
-        caps=program.caps + len(bounds),
-    )

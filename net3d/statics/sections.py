@@ -6,58 +6,32 @@ import numpy as np
 
 from net3d.netting.netting import Floats, Ints, Netting
 from net3d.plan.plan import Plan, SectionPlan
-from net3d.statics.balance import bar_spans
+from net3d.statics.equilibrium import Equilibrium, hoop_positions
+from net3d.statics.pulls import part_pulls
 from net3d.statics.shape import SectionShape
 
-SLACK = 0.02  # of its full share: below it a bar is slack (DESIGN: one definition for all)
 
-
-def section_shapes(
-    netting: Netting, plan: Plan, positions: Floats, tensions: Floats, hoop_positions: Floats
-) -> tuple[SectionShape, ...]:
+def section_shapes(netting: Netting, plan: Plan, found: Equilibrium) -> tuple[SectionShape, ...]:
     """One record a section, mouth first."""
-    spans, distances = bar_spans(netting, positions)
-    return tuple(
-        _section(netting, section, (positions, spans, distances, tensions), hoop_positions)
-        for section in plan.sections
-    )
+    hoops = hoop_positions(netting, found.positions)
+    return tuple(_section(netting, section, found, hoops) for section in plan.sections)
 
 
-def full_shares(pull: float, rows: Ints, spans: Floats, distances: Floats) -> Floats:
-    """Tension of each bar if the body alone took the pull there, evenly over its row (k,) [N].
-
-    ``T = P / sum of cos f`` over the bars of a row, f the angle of a bar to the axis.
-    """
-    axial = np.abs(spans[:, 0]) / np.maximum(distances, np.finfo(float).tiny)
-    sums = np.bincount(rows, axial)
-    return np.asarray(pull / np.maximum(sums, np.finfo(float).tiny))[rows]
-
-
-def _section(
-    netting: Netting,
-    section: SectionPlan,
-    state: tuple[Floats, Floats, Floats, Floats],
-    hoop_positions: Floats,
-) -> SectionShape:
-    positions, spans, distances, tensions = state
-    bars = netting.bars_of(section.part)
-    rows, pulls = netting.bar_rows[bars], tensions[bars]
-    full = full_shares(netting.pull, rows, spans[bars], distances[bars])
-    axial = pulls * spans[bars, 0] / np.maximum(distances[bars], np.finfo(float).tiny)
-    looseness = 1.0 - distances[bars] / netting.bar_lengths[bars]
+def _section(netting: Netting, section: SectionPlan, found: Equilibrium, hoops: Floats) -> SectionShape:
+    pulls = part_pulls(netting, section.part, found)
     return SectionShape(
         from_hoop=section.from_hoop,
         to_hoop=section.to_hoop,
-        length=float(hoop_positions[section.to_hoop - 1] - hoop_positions[section.from_hoop - 1]),
-        waist_diameter=_waist(netting, bars, positions),
-        tension_min=float(pulls.min()),
-        tension_mean=float(pulls.mean()),
-        tension_max=float(pulls.max()),
-        full_share=float(full.mean()),
-        body_share=float(np.bincount(rows, axial).mean()) / netting.pull,
-        slack_share=float(np.mean(pulls < SLACK * full)),
-        looseness_max=float(max(looseness.max(), 0.0)),
-        looseness_twentieth=float(np.quantile(looseness, 0.95)),
+        length=float(hoops[section.to_hoop - 1] - hoops[section.from_hoop - 1]),
+        waist_diameter=_waist(netting, pulls.bars, found.positions),
+        tension_min=float(pulls.tensions.min()),
+        tension_mean=float(pulls.tensions.mean()),
+        tension_max=float(pulls.tensions.max()),
+        full_share=float(pulls.even_shares(netting.pull).mean()),
+        body_share=pulls.axial() / netting.pull,
+        slack_share=pulls.slack_share(netting.pull),
+        looseness_max=float(max(pulls.looseness.max(), 0.0)),
+        looseness_twentieth=float(np.quantile(pulls.looseness, 0.95)),
     )
 
 

@@ -1,4 +1,4 @@
-"""Bring a net to rest: state its program, solve it, check the balance afresh, measure the sections."""
+"""Bring a net to rest and measure it: rods, throats that lie on the body, sections, throats."""
 
 from __future__ import annotations
 
@@ -8,17 +8,16 @@ import numpy as np
 
 from net3d.netting.netting import Floats, Netting
 from net3d.plan.plan import Plan
-from net3d.statics.balance import knot_forces, overstretch, unbalanced_force
-from net3d.statics.motion import Motion, free_motion
-from net3d.statics.program import cone_program
-from net3d.statics.reach import cap_stretch, rod_shortfalls, without_rods
+from net3d.statics.contact import rest_inside
+from net3d.statics.equilibrium import Equilibrium, find_equilibrium, hoop_positions
+from net3d.statics.reach import rod_shortfalls, without_rods
 from net3d.statics.sections import section_shapes
 from net3d.statics.shape import EndState, Shape
-from net3d.statics.solver import Answer, SolverLimits, solve
-from net3d.statics.symmetry import Symmetry, bar_orbits, find_symmetry, reduce_motion
+from net3d.statics.solver import SolverLimits
+from net3d.statics.throats import throat_shapes
+from net3d.statics.windows import string_windows
 
-SETTLED_WITHIN = 1e-6  # of the pull, and of a bar's length
-LOOSELY_WITHIN = 1e-3
+GOOD = {EndState.SETTLED, EndState.SETTLED_LOOSELY}
 
 
 def settle(netting: Netting, plan: Plan, limits: SolverLimits | None = None) -> Shape:
@@ -33,7 +32,7 @@ def settle(netting: Netting, plan: Plan, limits: SolverLimits | None = None) -> 
     shape = _settle(netting, plan, limits, capped=True)
     released = _settle(without_rods(netting), plan, limits)
     free_lengths = tuple(section.length for section in released.sections)
-    if shape.state in {EndState.SETTLED, EndState.SETTLED_LOOSELY}:
+    if shape.state in GOOD:
         return replace(shape, free_lengths=free_lengths)
     shortfalls = rod_shortfalls(netting, total_loads(netting), limits)
     if not any(shortfalls):
@@ -51,57 +50,27 @@ def total_loads(netting: Netting) -> Floats:
 
 def _settle(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool = False) -> Shape:
     loads = total_loads(netting)
-    motion = free_motion(netting)
-    symmetry = find_symmetry(netting, loads)
-    orbits, bars = bar_orbits(netting, symmetry)
-    shares = np.bincount(orbits).astype(float)
-    shared = reduce_motion(netting, motion, symmetry)
-    program = cone_program(netting, shared, loads, bars, shares)
-    answer = solve(cap_stretch(program, netting, bars) if capped else program, limits)
-    positions = shared.positions(answer.coordinates)
-    tensions = (answer.tensions / shares)[orbits]
-    return _read_shape(netting, plan, (motion, symmetry, answer), loads, (positions, tensions))
+    found = find_equilibrium(netting, loads, limits, capped=capped)
+    if found.state in GOOD and plan.throats:
+        found = rest_inside(netting, plan, loads, limits, found)
+    windows = string_windows(netting, plan, loads) if found.state in GOOD else ()
+    return _measure(netting, plan, found, windows)
 
 
-def _read_shape(
-    netting: Netting,
-    plan: Plan,
-    solved: tuple[Motion, Symmetry, Answer],
-    loads: Floats,
-    found: tuple[Floats, Floats],
+def _measure(
+    netting: Netting, plan: Plan, found: Equilibrium, windows: tuple[tuple[float, float], ...]
 ) -> Shape:
-    motion, symmetry, answer = solved
-    positions, tensions = found
-    hoops = _hoop_positions(netting, positions)
-    positions = positions - np.array([hoops[0], 0.0, 0.0])
-    residual = unbalanced_force(netting, motion, knot_forces(netting, loads, positions, tensions))
-    misfit = max(residual, overstretch(netting, positions, tensions))
+    hoops = hoop_positions(netting, found.positions)
     return Shape(
-        state=_end_state(answer, misfit),
-        knot_positions=positions,
-        bar_tensions=tensions,
+        state=found.state,
+        knot_positions=found.positions - np.array([hoops[0], 0.0, 0.0]),
+        bar_tensions=found.tensions,
+        bar_rest_lengths=found.rest_lengths,
+        knot_pushes=found.pushes,
         hoop_positions=hoops - hoops[0],
-        sections=section_shapes(netting, plan, positions, tensions, hoops),
-        residual=residual,
-        symmetry=symmetry,
-        iterations=answer.iterations,
+        sections=section_shapes(netting, plan, found),
+        throats=throat_shapes(netting, plan, found, windows) if windows else (),
+        residual=found.residual,
+        symmetry=found.symmetry,
+        iterations=found.iterations,
     )
-
-
-def _end_state(answer: Answer, misfit: float) -> EndState:
-    """Judged by the balance that was found, whatever the solver says of its own numbers."""
-    if answer.is_out_of_reach:
-        return EndState.OUT_OF_REACH
-    if answer.is_adrift:
-        return EndState.ADRIFT
-    if misfit <= SETTLED_WITHIN:
-        return EndState.SETTLED
-    return EndState.SETTLED_LOOSELY if misfit <= LOOSELY_WITHIN else EndState.LIMIT_REACHED
-
-
-def _hoop_positions(netting: Netting, positions: Floats) -> Floats:
-    """Where each hoop stands along the net (hoops,) [m]: the middle of the knots that ride on it."""
-    riding = (netting.knot_carriers >= 0) & (netting.knot_carriers < netting.hoop_count)
-    carriers = netting.knot_carriers[riding]
-    places = positions[riding, 0] - netting.knot_seats[riding, 0]
-    return np.asarray(np.bincount(carriers, places) / np.bincount(carriers))

@@ -53,6 +53,38 @@ class SectionShape:
     looseness_twentieth: float  # looseness that a twentieth of the bars exceed
 
 
+@dataclass(frozen=True)
+class HoopPassage:
+    """A throat or its strings passing through a hoop on their way. Lengths in m."""
+
+    part: str
+    hoop: int
+    radius: float  # largest distance from the axis there
+    room: float  # from there to the hoop's inside; below 0 it passes outside
+
+
+@dataclass(frozen=True)
+class ThroatShape:
+    """A throat as it hangs. Lengths in m, forces in N."""
+
+    number: int
+    hoop: int
+    tip_position: float  # from the mouth hoop, the mean of its tip knots
+    length: float  # from its hoop to its tip, along the net
+    string_length: float  # as given, or as fitted
+    string_lengths_window: tuple[float, float]  # those that take 20 % and 1 % of the pull
+    string_tension: float  # of all strings together
+    string_tension_max: float  # of the tightest
+    opening_girth: float  # around the tip as it hangs
+    opening_clear: float  # clear width of the tip, seen along the net
+    pull_share: float  # part of the axial pull that the throat takes from the body
+    slack_share: float  # part of its bars below 2 % of an even share of what its strings are to pull
+    looseness_max: float
+    clearance: float  # from two meshes behind its hoop on, to the body around it
+    lying_share: float  # part of its knots that lie on the body
+    passages: tuple[HoopPassage, ...]
+
+
 @dataclass(frozen=True, eq=False)
 class Shape:
     """The equilibrium: positions with the mouth hoop at x = 0, tensions, and how well they balance."""
@@ -60,8 +92,11 @@ class Shape:
     state: EndState
     knot_positions: NDArray[np.float64]  # (n, 3) [m]
     bar_tensions: NDArray[np.float64]  # (m,) [N], never negative
+    bar_rest_lengths: NDArray[np.float64]  # (m,) [m], found ones where the netting leaves them open
+    knot_pushes: NDArray[np.float64]  # (n, 3) of the body on throats that lie on it [N]
     hoop_positions: NDArray[np.float64]  # (hoops,) x [m]
     sections: tuple[SectionShape, ...]
+    throats: tuple[ThroatShape, ...]
     residual: float  # largest unbalanced force at any knot or hoop, as a share of the pull
     symmetry: Symmetry  # what repeats around, and was solved once
     iterations: int

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 import clarabel
 import numpy as np
-from scipy import sparse
+
 
 from net3d.netting.netting import Floats
-from net3d.statics.program import CONE, Program
+from net3d.statics.program import CONE, WALL, Program
 
 
 @dataclass(frozen=True)
@@ -23,12 +23,19 @@ class SolverLimits:
 
 @dataclass(frozen=True, eq=False)
 class Answer:
-    """What came back: ``status`` in Clarabel's words, coordinates [m] and bar tensions [N] with shares."""
+    """What came back, in [m] and [N], and ``status`` in Clarabel's words.
+
+    ``reaches`` are the bars' stretches or spans, ``tensions`` what all the bars of an orbit pull together,
+    ``wall_forces`` what netting around them pushes knots with.
+    """
 
     status: str
-    coordinates: Floats
-    tensions: Floats
     iterations: int
+    coordinates: Floats
+    reaches: Floats
+    fit_lengths: Floats
+    tensions: Floats
+    wall_forces: Floats
 
     @property
     def is_out_of_reach(self) -> bool:
@@ -42,26 +49,32 @@ class Answer:
 
 
 def solve(program: Program, limits: SolverLimits) -> Answer:
-    """Solve a program; coordinates and tensions come back in [m] and [N]."""
-    cones = [clarabel.SecondOrderConeT(CONE)] * program.bars
-    if program.caps:
-        cones.append(clarabel.NonnegativeConeT(program.caps))
+    """Solve a program."""
     solution = clarabel.DefaultSolver(
-        sparse.triu(program.quadratic, format="csc"),
-        program.linear,
-        program.matrix,
-        program.bounds,
-        cones,
-        _settings(limits),
+        program.quadratic, program.linear, program.matrix, program.bounds, _cones(program), _settings(limits)
     ).solve()
-    duals = np.asarray(solution.z)[: CONE * program.bars]
-    coordinate_count = program.matrix.shape[1] - program.bars
+    lengths = np.asarray(solution.x) * program.length_scale
+    coordinates, reaches, fits, _ = np.split(
+        lengths, np.cumsum([program.coordinates, program.bars, program.fits])
+    )
+    forces = np.maximum(np.asarray(solution.z), 0.0) * program.force_scale
+    bars, _, walls = np.split(forces, np.cumsum([CONE * program.bars, program.rows]))
     return Answer(
         status=str(solution.status),
-        coordinates=np.asarray(solution.x)[:coordinate_count] * program.length_scale,
-        tensions=np.maximum(duals[::CONE], 0.0) * program.force_scale,
         iterations=solution.iterations,
+        coordinates=coordinates,
+        reaches=reaches,
+        fit_lengths=fits,
+        tensions=bars[::CONE],
+        wall_forces=walls[::WALL],
     )
+
+
+def _cones(program: Program) -> list[object]:
+    cones: list[object] = [clarabel.SecondOrderConeT(CONE)] * program.bars
+    if program.rows:
+        cones.append(clarabel.NonnegativeConeT(program.rows))
+    return cones + [clarabel.SecondOrderConeT(WALL)] * program.walls
 
 
 def _settings(limits: SolverLimits) -> clarabel.DefaultSettings:

@@ -1,0 +1,89 @@
+"""A throat that sags lies on the body and never passes through it.
+
+Each of its knots stays within the body's radius where it is, ``|(y, z)| <= r(x)``: one more cone a knot. r is
+taken from the last solution, straight at the knot, and moves with the body's knot nearest to it, so that the
+cone's dual is the force between the two. The program is solved again until every knot is inside.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from scipy.spatial import cKDTree
+
+from net3d.netting.netting import FREE, Floats, Ints, Netting
+from net3d.plan.plan import Plan, ThroatPlan
+from net3d.statics.equilibrium import Equilibrium, find_equilibrium, hoop_positions
+from net3d.statics.profile import body_knots, body_profile
+from net3d.statics.shape import EndState
+from net3d.statics.solver import SolverLimits
+from net3d.statics.walls import Walls
+
+INSIDE = 2e-4  # m: how far a knot's middle may stand out; a seventh of a common twine's thickness
+MOST_ROUNDS = 6
+BEYOND = 1e-4  # m from a hoop: on its far side
+FULL_GAP = 4  # rows behind its hoop, two meshes, until a throat lies a twine's thickness inside the body
+
+
+def rest_inside(
+    netting: Netting, plan: Plan, loads: Floats, limits: SolverLimits, found: Equilibrium
+) -> Equilibrium:
+    """The equilibrium with every throat inside the body; the one that was found where it is so already."""
+    for _ in range(MOST_ROUNDS):
+        if protrusion(netting, plan, found.positions) <= INSIDE:
+            return found
+        found = find_equilibrium(netting, loads, limits, body_walls(netting, plan, found.positions))
+    return replace(found, state=EndState.SETTLED_LOOSELY) if found.state is EndState.SETTLED else found
+
+
+def body_walls(netting: Netting, plan: Plan, positions: Floats) -> Walls:
+    """The body as a wall around the free knots of all throats, as it stands in a shape.
+
+    Two lines for each knot: the body's radius straight at the knot, and straight on the far side of the hoop
+    nearest to it. Between hoops the body necks in, so only at a hoop can one line alone reach outside it.
+    """
+    knots, gaps = _throat_knots(netting, plan)
+    places = positions[knots, 0]
+    hoops = hoop_positions(netting, positions)
+    nearest = hoops[np.abs(places[:, None] - hoops).argmin(axis=1)]
+    beyond = nearest + np.where(places <= nearest, BEYOND, -BEYOND)
+    twice = np.concatenate([knots, knots])
+    return _lines(netting, positions, (twice, np.concatenate([gaps, gaps])), np.concatenate([places, beyond]))
+
+
+def _lines(netting: Netting, positions: Floats, inside: tuple[Ints, Floats], places: Floats) -> Walls:
+    """Walls at some places along the net for knots (k,), each moving with the body's knot nearest there."""
+    knots, gaps = inside
+    profile, body = body_profile(netting, positions), body_knots(netting)
+    slopes, radii = profile.slope(places), profile.radius(places)
+    outward = positions[knots, 1:] / np.maximum(np.linalg.norm(positions[knots, 1:], axis=1), 1e-9)[:, None]
+    there = np.column_stack([places, outward * radii[:, None]])
+    against = body[cKDTree(positions[body]).query(there)[1]]
+    across = positions[against, 1:]
+    distances = np.linalg.norm(across, axis=1)
+    nearer = distances - radii + slopes * (places - positions[against, 0])
+    return Walls(knots, against, across / distances[:, None], slopes, gaps + nearer)
+
+
+def protrusion(netting: Netting, plan: Plan, positions: Floats) -> float:
+    """How far the furthest knot of any throat stands out of the body [m]; below 0 all are inside."""
+    knots, gaps = _throat_knots(netting, plan)
+    room = body_profile(netting, positions).radius(positions[knots, 0]) - gaps
+    return float((np.linalg.norm(positions[knots, 1:], axis=1) - room).max(initial=-np.inf))
+
+
+def _throat_knots(netting: Netting, plan: Plan) -> tuple[Ints, Floats]:
+    """Free knots of all throats, and how far inside the body's knots each must stay [m]."""
+    knots, gaps = [np.zeros(0, dtype=int)], [np.zeros(0)]
+    for throat in plan.throats:
+        part = netting.parts.index(throat.part)
+        own = np.flatnonzero((netting.knot_parts == part) & (netting.knot_carriers == FREE))
+        knots.append(own)
+        gaps.append(_touching(plan, throat) * np.minimum(netting.knot_rows[own] / FULL_GAP, 1.0))
+    return np.concatenate(knots), np.concatenate(gaps)
+
+
+def _touching(plan: Plan, throat: ThroatPlan) -> float:
+    """Between the middles of the body's twine and the throat's where they touch [m]."""
+    return (plan.twine.diameter + throat.twine.diameter) / 2

@@ -1,0 +1,109 @@
+"""One equilibrium: state the program, solve it, and check the balance afresh."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from net3d.netting.netting import FREE, NONE, Floats, Ints, Netting
+from net3d.statics.balance import knot_forces, overstretch, unbalanced_force
+from net3d.statics.motion import Motion, free_motion
+from net3d.statics.program import cone_program
+from net3d.statics.reach import cap_stretch
+from net3d.statics.shape import EndState
+from net3d.statics.solver import Answer, SolverLimits, solve
+from net3d.statics.symmetry import Symmetry, bar_orbits, find_symmetry, reduce_motion
+from net3d.statics.walls import Walls, with_walls
+
+SETTLED_WITHIN = 1e-6  # of the pull, and of a bar's length
+LOOSELY_WITHIN = 1e-3
+
+
+@dataclass(frozen=True, eq=False)
+class Equilibrium:
+    """Where all knots come to rest, x from the anchor, and what pulls and pushes them there."""
+
+    state: EndState
+    positions: Floats  # (n, 3) [m]
+    tensions: Floats  # (m,) [N]
+    rest_lengths: Floats  # (m,) [m]: the netting's, found ones for fitted bars and spans of running lines
+    pushes: Floats  # (n, 3) of the walls on knots [N]
+    residual: float  # largest unbalanced force, as a share of the pull
+    iterations: int
+    symmetry: Symmetry
+
+
+def find_equilibrium(
+    netting: Netting, loads: Floats, limits: SolverLimits, walls: Walls | None = None, capped: bool = False
+) -> Equilibrium:
+    """The equilibrium under ``loads`` (n, 3) [N], knots kept inside walls, twine ``capped`` at what breaks it."""
+    motion = free_motion(netting)
+    symmetry = find_symmetry(netting, loads) if walls is None else Symmetry()
+    orbits, bars = bar_orbits(netting, symmetry)
+    shares = np.bincount(orbits).astype(float)
+    shared = reduce_motion(netting, motion, symmetry)
+    program = cone_program(netting, shared, loads, (bars, shares))
+    if capped:
+        program = cap_stretch(program, netting, bars)
+    if walls is not None:
+        program = with_walls(program, shared, walls)
+    answer = solve(program, limits)
+    lengths = _rest_lengths(netting, answer, bars)[orbits]
+    tensions = (answer.tensions / shares)[orbits]
+    positions = shared.positions(answer.coordinates)
+    pushes = np.zeros_like(positions) if walls is None else walls.pushes(positions, answer.wall_forces)
+    found = (positions, tensions, lengths, pushes)
+    return _judge(netting, (motion, symmetry, answer), loads, found)
+
+
+def _judge(
+    netting: Netting,
+    solved: tuple[Motion, Symmetry, Answer],
+    loads: Floats,
+    found: tuple[Floats, Floats, Floats, Floats],
+) -> Equilibrium:
+    motion, symmetry, answer = solved
+    positions, tensions, lengths, pushes = found
+    forces = knot_forces(netting, loads + pushes, positions, tensions)
+    residual = unbalanced_force(netting, motion, forces)
+    misfit = max(residual, overstretch(netting, positions, tensions, lengths))
+    return Equilibrium(
+        state=_end_state(answer, misfit),
+        positions=positions,
+        tensions=tensions,
+        rest_lengths=lengths,
+        pushes=pushes,
+        residual=residual,
+        iterations=answer.iterations,
+        symmetry=symmetry,
+    )
+
+
+def hoop_positions(netting: Netting, positions: Floats) -> Floats:
+    """Where each hoop stands along the net (hoops,) [m]: the middle of the knots that ride on it."""
+    riding = (netting.knot_carriers != FREE) & (netting.knot_carriers < netting.hoop_count)
+    carriers = netting.knot_carriers[riding]
+    places = positions[riding, 0] - netting.knot_seats[riding, 0]
+    return np.asarray(np.bincount(carriers, places) / np.bincount(carriers))
+
+
+def _rest_lengths(netting: Netting, answer: Answer, bars: Ints) -> Floats:
+    """Rest length of every bar that has a cone (k,) [m]."""
+    lengths = netting.bar_lengths[bars].copy()
+    fits = netting.bar_fits[bars]
+    lengths[fits != NONE] = answer.fit_lengths[fits[fits != NONE]]
+    spans = netting.bar_runs[bars] != NONE
+    lengths[spans] = answer.reaches[spans]
+    return lengths
+
+
+def _end_state(answer: Answer, misfit: float) -> EndState:
+    """Judged by the balance that was found, whatever the solver says of its own numbers."""
+    if answer.is_out_of_reach:
+        return EndState.OUT_OF_REACH
+    if answer.is_adrift:
+        return EndState.ADRIFT
+    if misfit <= SETTLED_WITHIN:
+        return EndState.SETTLED
+    return EndState.SETTLED_LOOSELY if misfit <= LOOSELY_WITHIN else EndState.LIMIT_REACHED

@@ -1,0 +1,135 @@
+"""What the equilibrium means for each throat: where its tip stands, its strings, its room and its share."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from net3d.netting.netting import FREE, Floats, Ints, Netting
+from net3d.plan.plan import Plan, ThroatPlan
+from net3d.statics.equilibrium import Equilibrium, hoop_positions
+from net3d.statics.profile import Profile, body_profile
+from net3d.statics.pulls import PartPulls, part_pulls
+from net3d.statics.shape import HoopPassage, ThroatShape
+
+BEHIND_ITS_HOOP = 4  # rows of bars, two meshes, within which a throat cannot be clear of the body
+
+
+def throat_shapes(
+    netting: Netting, plan: Plan, found: Equilibrium, windows: tuple[tuple[float, float], ...]
+) -> tuple[ThroatShape, ...]:
+    """One record a throat; ``windows`` are the string lengths of a loose and of a tight throat [m]."""
+    return tuple(
+        _throat(netting, plan, throat, found, window)
+        for throat, window in zip(plan.throats, windows, strict=True)
+    )
+
+
+def _throat(
+    netting: Netting, plan: Plan, throat: ThroatPlan, found: Equilibrium, window: tuple[float, float]
+) -> ThroatShape:
+    pulls = part_pulls(netting, throat.part, found)
+    strings = _held_back(part_pulls(netting, throat.strings_part, found))
+    tip = tip_knots(netting, throat)
+    places = hoop_positions(netting, found.positions)
+    place = float(found.positions[tip, 0].mean())
+    profile = body_profile(netting, found.positions)
+    girth, clear = opening(found.positions[tip])
+    return ThroatShape(
+        number=throat.number,
+        hoop=throat.hoop,
+        tip_position=place - float(places[0]),
+        length=place - float(places[throat.hoop - 1]),
+        string_length=float(found.rest_lengths[strings.bars].max()),
+        string_lengths_window=window,
+        string_tension=float(strings.tensions.sum()),
+        string_tension_max=float(strings.tensions.max()),
+        opening_girth=girth,
+        opening_clear=clear,
+        pull_share=pulls.axial() / netting.pull,
+        slack_share=pulls.slack_share(throat.strings.share * netting.pull),
+        looseness_max=float(max(pulls.looseness.max(), 0.0)),
+        clearance=_body_clearance(netting, throat, found.positions, profile),
+        lying_share=_lying_share(netting, throat, found),
+        passages=_passages(netting, plan, throat, found.positions),
+    )
+
+
+def tip_knots(netting: Netting, throat: ThroatPlan) -> Ints:
+    """The knots around a throat's tip, in order around."""
+    part = netting.parts.index(throat.part)
+    return np.flatnonzero((netting.knot_parts == part) & (netting.knot_rows == len(throat.piece.changes)))
+
+
+def opening(tip: Floats) -> tuple[float, float]:
+    """Girth through the tip knots (k, 3) and the clear width of the hole, seen along the net [m].
+
+    The clear width is twice the distance from the middle to the nearest side.
+    """
+    ahead = np.roll(tip, -1, axis=0)
+    girth = float(np.linalg.norm(ahead - tip, axis=1).sum())
+    sides = (ahead - tip)[:, 1:]
+    from_middle = tip[:, 1:] - tip[:, 1:].mean(axis=0)
+    along = -np.sum(from_middle * sides, axis=1) / np.maximum(np.sum(sides**2, axis=1), 1e-18)
+    nearest = from_middle + np.clip(along, 0.0, 1.0)[:, None] * sides
+    return girth, 2.0 * float(np.linalg.norm(nearest, axis=1).min())
+
+
+def _held_back(pulls: PartPulls) -> PartPulls:
+    """The strings alone, without a line through the tip, which is the second row of their part."""
+    strings = pulls.rows == 0
+    return PartPulls(
+        pulls.bars[strings],
+        pulls.rows[strings],
+        pulls.tensions[strings],
+        pulls.cosines[strings],
+        pulls.looseness[strings],
+    )
+
+
+def _body_clearance(netting: Netting, throat: ThroatPlan, positions: Floats, profile: Profile) -> float:
+    """Least distance from a throat's knots, two meshes behind its hoop and on, to the body around it [m]."""
+    part = netting.parts.index(throat.part)
+    knots = np.flatnonzero((netting.knot_parts == part) & (netting.knot_rows > BEHIND_ITS_HOOP))
+    if knots.size == 0:
+        return float("inf")
+    radii = np.linalg.norm(positions[knots, 1:], axis=1)
+    return float((profile.radius(positions[knots, 0]) - radii).min())
+
+
+def _lying_share(netting: Netting, throat: ThroatPlan, found: Equilibrium) -> float:
+    """Part of the throat's knots that the body carries, by a twentieth of a bar's weight or more."""
+    part = netting.parts.index(throat.part)
+    knots = (netting.knot_parts == part) & (netting.knot_carriers == FREE)
+    pushes = np.linalg.norm(found.pushes[knots], axis=1)
+    least = max(0.05 * float(np.abs(netting.bar_weights[netting.bars_of(throat.part)]).mean()), 1e-9 * netting.pull)
+    return float(np.mean(pushes > least))
+
+
+def _passages(
+    netting: Netting, plan: Plan, throat: ThroatPlan, positions: Floats
+) -> tuple[HoopPassage, ...]:
+    """Where the throat and its strings pass through hoops, and how much room is left there."""
+    places = hoop_positions(netting, positions)
+    passages = []
+    for part in (throat.part, throat.strings_part):
+        ends = positions[netting.bars[netting.bars_of(part)]]
+        for hoop in plan.hoops:
+            if hoop.number in {throat.hoop, throat.strings.to_hoop}:
+                continue
+            radius = _radius_at(ends, float(places[hoop.number - 1]))
+            if radius is not None:
+                room = hoop.knot_circle_diameter / 2 - radius
+                passages.append(HoopPassage(part, hoop.number, radius, room))
+    return tuple(passages)
+
+
+def _radius_at(ends: Floats, place: float) -> float | None:
+    """Largest distance from the axis at which bars (k, 2, 3) cross a plane across the net; None if none do [m]."""
+    upper, lower = ends[:, 0], ends[:, 1]
+    crossing = (upper[:, 0] - place) * (lower[:, 0] - place) < 0.0
+    if not crossing.any():
+        return None
+    upper, lower = upper[crossing], lower[crossing]
+    share = (place - upper[:, 0]) / (lower[:, 0] - upper[:, 0])
+    at = upper + share[:, None] * (lower - upper)
+    return float(np.linalg.norm(at[:, 1:], axis=1).max())

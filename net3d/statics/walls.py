@@ -1,0 +1,72 @@
+"""Walls: knots that stay inside other netting, each within the radius of one of its knots."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from scipy import sparse
+
+from net3d.netting.netting import Floats, Ints
+from net3d.statics.motion import Motion
+from net3d.statics.program import WALL, Program
+
+
+@dataclass(frozen=True, eq=False)
+class Walls:
+    """Knots (k,) that each stay inside another: ``|(y, z)| <= n . (y_j, z_j) + r' (x - x_j) - gap``."""
+
+    knots: Ints  # (k,)
+    against: Ints  # (k,) j
+    directions: Floats  # (k, 2) n
+    slopes: Floats  # (k,) r'
+    gaps: Floats  # (k,) what is to be left between the two radii [m]
+
+    def pushes(self, positions: Floats, forces: Floats) -> Floats:
+        """Forces (k,) as vectors on the knots inside and on those they lie on, (n, 3) [N]."""
+        across = positions[self.knots, 1:]
+        outward = across / np.maximum(np.linalg.norm(across, axis=1), np.finfo(float).tiny)[:, None]
+        pushes = np.zeros_like(positions)
+        along = self.slopes * forces
+        np.add.at(pushes, self.knots, np.column_stack([along, -outward * forces[:, None]]))
+        np.add.at(pushes, self.against, np.column_stack([-along, self.directions * forces[:, None]]))
+        return pushes
+
+
+def with_walls(program: Program, motion: Motion, walls: Walls) -> Program:
+    """The program with one more cone of three rows for every knot inside a wall."""
+    count = len(walls.knots)
+    room = sparse.csr_matrix(
+        (
+            np.concatenate([*walls.directions.T, walls.slopes, -walls.slopes]),
+            (
+                np.tile(np.arange(count), 4),
+                np.concatenate(
+                    [3 * walls.against + 1, 3 * walls.against + 2, 3 * walls.knots, 3 * walls.against]
+                ),
+            ),
+        ),
+        shape=(count, motion.matrix.shape[0]),
+    )
+    across = [_pick(3 * walls.knots + axis, motion.matrix.shape[0]) for axis in (1, 2)]
+    rows = sparse.vstack([room, *across], format="csr")[_interleaved(count)]
+    bounds = rows @ motion.constant
+    bounds[::WALL] -= walls.gaps
+    padding = sparse.csr_matrix((rows.shape[0], program.matrix.shape[1] - program.coordinates))
+    added = sparse.hstack([-(rows @ motion.matrix), padding])
+    return replace(
+        program,
+        matrix=sparse.csc_matrix(sparse.vstack([program.matrix, added])),
+        bounds=np.concatenate([program.bounds, bounds / program.length_scale]),
+        walls=program.walls + count,
+    )
+
+
+def _pick(columns: Ints, width: int) -> sparse.csr_matrix:
+    count = len(columns)
+    return sparse.csr_matrix((np.ones(count), (np.arange(count), columns)), shape=(count, width))
+
+
+def _interleaved(count: int) -> Ints:
+    """From all rooms, all y, all z to room, y, z of each knot."""
+    return np.arange(WALL * count).reshape(WALL, count).T.ravel()
