@@ -19,6 +19,7 @@ from net3d.statics.symmetry import Symmetry, bar_orbits, find_symmetry, reduce_m
 
 SETTLED_WITHIN = 1e-6  # of the pull, and of a bar's length
 LOOSELY_WITHIN = 1e-3
+ROUGHNESS = (EndState.SETTLED, EndState.SETTLED_LOOSELY, EndState.LIMIT_REACHED, *EndState)
 
 
 def settle(netting: Netting, plan: Plan, limits: SolverLimits | None = None) -> Shape:
@@ -57,10 +58,20 @@ def _settle(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool = F
     shares = np.bincount(orbits).astype(float)
     shared = reduce_motion(netting, motion, symmetry)
     program = cone_program(netting, shared, loads, bars, shares)
-    answer = solve(cap_stretch(program, netting, bars) if capped else program, limits)
-    positions = shared.positions(answer.coordinates)
-    tensions = (answer.tensions / shares)[orbits]
-    return _read_shape(netting, plan, (motion, symmetry, answer), loads, (positions, tensions))
+    if capped:
+        program = cap_stretch(program, netting, bars)
+
+    def attempt(limits: SolverLimits) -> Shape:
+        answer = solve(program, limits)
+        found = shared.positions(answer.coordinates), (answer.tensions / shares)[orbits]
+        return _read_shape(netting, plan, (motion, symmetry, answer), loads, found)
+
+    shape = attempt(limits)
+    if shape.state not in {EndState.SETTLED_LOOSELY, EndState.LIMIT_REACHED}:
+        return shape
+    # One net in fifty stalls just short of balance in one scaling, hardly any in both.
+    other = attempt(replace(limits, rescaled=not limits.rescaled))
+    return min(shape, other, key=lambda shape: (ROUGHNESS.index(shape.state), shape.residual))
 
 
 def _read_shape(
