@@ -9,6 +9,7 @@ from net3d.plan.plan import Plan, SectionPlan
 from net3d.statics.balance import bar_spans
 from net3d.statics.shape import SectionShape
 
+FLAT = 1e-12  # sum of a row's cosines: netting that lies flat around has no share in an axial pull
 SLACK = 0.02  # of its full share: below it a bar is slack (DESIGN: one definition for all)
 
 
@@ -30,7 +31,7 @@ def full_shares(pull: float, rows: Ints, spans: Floats, distances: Floats) -> Fl
     """
     axial = np.abs(spans[:, 0]) / np.maximum(distances, np.finfo(float).tiny)
     sums = np.bincount(rows, axial)
-    return np.asarray(pull / np.maximum(sums, np.finfo(float).tiny))[rows]
+    return np.asarray(pull / np.maximum(sums, FLAT))[rows]
 
 
 def _section(
