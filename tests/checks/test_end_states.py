@@ -79,7 +79,7 @@ def test_out_of_reach_by_as_much_as_is_too_much(rigging, spacing):
         )
         for sign in (-1, 1)
     )
-    # Every bar of the section is then near breaking, some hundred times its share of the pull: loosely will do.
+    # Every bar of the section then pulls some hundred times its share of the pull: loosely will do.
     assert fits.settled().state in {EndState.SETTLED, EndState.SETTLED_LOOSELY}
     assert too_long.settled().state is EndState.OUT_OF_REACH
 

@@ -122,3 +122,25 @@ def test_only_hoops_tail_and_anchor_carry_knots(net):
         hoop_rows = {hoop.knot_row for hoop in net.plan.hoops}
         free = netting.knot_carriers[inner] == FREE
         assert np.array_equal(free, ~np.isin(rows, list(hoop_rows)))
+
+
+def test_the_netting_weighs_what_its_twine_weighs_in_water():
+    # Derived: mass from the twine's length and tex, less the water it displaces; nylon of 1140 kg/m^3 in the
+    # handbook's fibre table. Ropes of bridle and line count for nothing.
+    net = make(**NETS["all of it"], weight=True)
+    expected = net.plan.twine_mass * 9.80665 * (1 - 1000 / net.plan.twine.density)
+    assert net.netting.bar_weights.sum() == pytest.approx(expected, rel=2e-3)
+    assert np.all(net.netting.bar_weights[~is_netting(net.netting)] == 0)
+    assert np.all(make(**NETS["all of it"]).netting.bar_weights == 0)
+
+
+def test_bridle_legs_start_at_the_middle_of_the_rod_evenly_from_the_reference_mark():
+    net = make(**NETS["all of it"])
+    netting = net.netting
+    ring, feet = netting.bars[netting.bars_of("bridle")].T
+    assert len(set(ring.tolist())) == 1
+    radius = (net.plan.hoops[0].outside_diameter - net.plan.hoops[0].rod_diameter) / 2
+    turns = 2 * pi / 3 * np.arange(3)
+    expected = radius * np.stack([0 * turns, -np.sin(turns), np.cos(turns)], axis=1)
+    assert netting.knot_seats[feet] == pytest.approx(expected)
+    assert np.all(netting.knot_carriers[feet] == 0)

@@ -59,8 +59,8 @@ def hang(netting):
 @pytest.mark.parametrize("slack", [0.5, 1.0, 2.0])
 def test_springs_that_buckle_against_a_general_minimiser(slack):
     # Springs that only pull: Lobo, Vandenberghe, Boyd and Lebret, Applications of second-order cone
-    # programming, Linear Algebra and its Applications 284 (1998). 10 links from (0, 0) to (2, -1), k = 100, unit masses,
-    # g = 9.8; rest lengths of half, once and twice a tenth of the distance between the ends.
+    # programming, Linear Algebra and its Applications 284 (1998). 10 links from (0, 0) to (2, -1), k = 100,
+    # unit masses, g = 9.8; rest lengths of half, once and twice a tenth of the distance between the ends.
     end, links, spring = np.array([2.0, -1.0]), 10, 100.0
     rest = slack * np.linalg.norm(end) / links
 
