@@ -5,6 +5,7 @@ from __future__ import annotations
 import types
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
@@ -26,7 +27,12 @@ class Draft:
 
     def fine(self, *path: str | int) -> bool:
         """Whether nothing is wrong at a path, above it or below it."""
-        return not any(path[: len(bad)] == bad[: len(path)] for bad in self.faulty)
+        above = (path[:length] for length in range(len(path) + 1))
+        return path not in self._holds_faults and not any(part in self.faulty for part in above)
+
+    @cached_property
+    def _holds_faults(self) -> frozenset[Path]:
+        return frozenset(path[:length] for path in self.faulty for length in range(1, len(path)))
 
     def given(self, *path: str | int) -> bool:
         """Whether a key was typed and is fine."""

@@ -20,6 +20,8 @@ from net3d.spec.spec import NetSpec
 from net3d.units import Units
 
 MAX_BYTES = 1_000_000
+# tomllib takes time in the square of the number of dotted keys: hours for a megabyte of them.
+_TOO_DEEP = re.compile(r"""^[ \t\[]*(?:[^\s=#"'.]+[ \t]*\.[ \t]*){30}""", re.MULTILINE)
 _TOML_PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
 
 
@@ -103,6 +105,9 @@ def _decoded(content: bytes, source: str) -> str:
 def _tables_of(text: str, source: str) -> dict[str, Any]:
     if len(text) > MAX_BYTES:
         raise _refused(source, f"is longer than {MAX_BYTES:,} letters; a spec is a short text")
+    if too_deep := _TOO_DEEP.search(text):
+        line = text.count("\n", 0, too_deep.start()) + 1
+        raise _refused(source, "joins more than 30 keys by dots; no key of a spec stands that deep", line)
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

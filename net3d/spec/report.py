@@ -33,7 +33,7 @@ def key_text(path: Path) -> str:
             text += f"[{key + 1}]"
         else:
             bare = re.fullmatch("[A-Za-z0-9_-]+", key) is not None
-            text += ("." if text else "") + (key if bare else f'"{printable(key)}"')
+            text += ("." if text else "") + (printable(key) if bare else f'"{printable(key)}"')
     return text
 
 
@@ -105,6 +105,10 @@ def _unknown_name(error: ErrorDetails) -> str:
 def _not_a_table(error: ErrorDetails) -> str:
     path = error["loc"]
     name = ".".join(str(key) for key in path if isinstance(key, str))
+    if path == ("twine",):
+        return (
+            f"{shown(error['input'])} belongs in [netting]; here stand tables [twine.NAME] of your own twines"
+        )
     several = isinstance(path[-1], int)
     heading = f"[[{name}]]" if several else f"[{name}]"
     return f"{shown(error['input'])} is given, and this is a table: write {heading} with its keys below it"

@@ -17,7 +17,7 @@ def bar_spans(netting: Netting, positions: Floats) -> tuple[Floats, Floats]:
 def knot_forces(netting: Netting, loads: Floats, positions: Floats, tensions: Floats) -> Floats:
     """Loads and bar pulls together on every knot (n, 3) [N]; what rides on a carrier need not be 0."""
     spans, distances = bar_spans(netting, positions)
-    pulls = spans * (tensions / np.maximum(distances, np.finfo(float).tiny))[:, None]
+    pulls = spans / np.maximum(distances, np.finfo(float).tiny)[:, None] * tensions[:, None]
     forces = loads.copy()
     for axis in range(3):
         forces[:, axis] += np.bincount(netting.bars[:, 0], pulls[:, axis], len(forces))

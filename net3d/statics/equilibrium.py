@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -30,6 +30,7 @@ class Equilibrium:
     rest_lengths: Floats  # (m,) [m]: the netting's, found ones for fitted bars and spans of running lines
     pushes: Floats  # (n, 3) of the walls on knots [N]
     residual: float  # largest unbalanced force, as a share of the pull
+    misfit: float  # that, or the largest overstretch of a bar if it is larger
     iterations: int
     symmetry: Symmetry
 
@@ -48,25 +49,40 @@ def find_equilibrium(
         program = cap_stretch(program, netting, bars)
     if walls is not None:
         program = with_walls(program, shared, walls)
-    answer = solve(program, limits)
+
+    def attempt(limits: SolverLimits) -> Equilibrium:
+        return _read(netting, _Stated(motion, shared, symmetry, orbits, bars, loads, walls), solve(program, limits))
+
+    found = attempt(limits)
+    if found.state not in {EndState.SETTLED_LOOSELY, EndState.LIMIT_REACHED}:
+        return found
+    # One net in fifty stalls just short of balance in one scaling, hardly any in both.
+    other = attempt(replace(limits, rescaled=not limits.rescaled))
+    return min(found, other, key=lambda found: found.misfit)
+
+
+@dataclass(frozen=True, eq=False)
+class _Stated:
+    """What a program was stated of."""
+
+    motion: Motion
+    shared: Motion  # with one set of coordinates for what repeats
+    symmetry: Symmetry
+    orbits: Ints  # (m,)
+    bars: Ints  # (orbits,)
+    loads: Floats
+    walls: Walls | None
+
+
+def _read(netting: Netting, stated: _Stated, answer: Answer) -> Equilibrium:
+    orbits, bars, walls = stated.orbits, stated.bars, stated.walls
+    shares = np.bincount(orbits)
     lengths = _rest_lengths(netting, answer, bars)[orbits]
     tensions = (answer.tensions / shares)[orbits]
-    positions = shared.positions(answer.coordinates)
+    positions = stated.shared.positions(answer.coordinates)
     pushes = np.zeros_like(positions) if walls is None else walls.pushes(positions, answer.wall_forces)
-    found = (positions, tensions, lengths, pushes)
-    return _judge(netting, (motion, symmetry, answer), loads, found)
-
-
-def _judge(
-    netting: Netting,
-    solved: tuple[Motion, Symmetry, Answer],
-    loads: Floats,
-    found: tuple[Floats, Floats, Floats, Floats],
-) -> Equilibrium:
-    motion, symmetry, answer = solved
-    positions, tensions, lengths, pushes = found
-    forces = knot_forces(netting, loads + pushes, positions, tensions)
-    residual = unbalanced_force(netting, motion, forces)
+    forces = knot_forces(netting, stated.loads + pushes, positions, tensions)
+    residual = unbalanced_force(netting, stated.motion, forces)
     misfit = max(residual, overstretch(netting, positions, tensions, lengths))
     return Equilibrium(
         state=_end_state(answer, misfit),
@@ -75,8 +91,9 @@ def _judge(
         rest_lengths=lengths,
         pushes=pushes,
         residual=residual,
+        misfit=misfit,
         iterations=answer.iterations,
-        symmetry=symmetry,
+        symmetry=stated.symmetry,
     )
 
 

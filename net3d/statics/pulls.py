@@ -10,6 +10,7 @@ from net3d.netting.netting import Floats, Ints, Netting
 from net3d.statics.balance import bar_spans
 from net3d.statics.equilibrium import Equilibrium
 
+FLAT = 1e-12  # sum of a row's cosines: netting that lies flat around has no share in an axial pull
 SLACK = 0.02  # of its full share: below it a bar is slack
 
 
@@ -33,7 +34,7 @@ class PartPulls:
         ``T = P / sum of cos f`` over the bars of a row, f the angle of a bar to the axis.
         """
         sums = np.bincount(self.rows, np.abs(self.cosines))
-        return np.asarray(pull / np.maximum(sums, np.finfo(float).tiny))[self.rows]
+        return np.asarray(pull / np.maximum(sums, FLAT))[self.rows]
 
     def slack_share(self, pull: float) -> float:
         """Part of the bars that carry less than a fiftieth of their even share of a pull."""

@@ -19,6 +19,7 @@ class SolverLimits:
     gap: float = 1e-13  # a bar lies off its pull by the root of this: at 1e-11 one net in five ended loosely
     feasibility: float = 1e-10
     iterations: int = 100
+    rescaled: bool = True  # whether Clarabel scales rows and columns once more, on top of bar and pull
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,4 +84,5 @@ def _settings(limits: SolverLimits) -> clarabel.DefaultSettings:
     settings.max_iter = limits.iterations
     settings.tol_gap_abs = settings.tol_gap_rel = limits.gap
     settings.tol_feas = limits.feasibility
+    settings.equilibrate_enable = limits.rescaled
     return settings

@@ -144,6 +144,12 @@ CASES = {
         "sections.tail",
         ["not a key"],
     ),
+    "a twine in the wrong place": (
+        'units = "in"',
+        'units = "in"\ntwine = "#15"',
+        "twine",
+        ["belongs in [netting]"],
+    ),
     "weight": ("# [statics]", "[statics]\nweight = 1\n#", "statics.weight", ["1", "true or false"]),
     "an unknown limit": (
         "# [limits]",
@@ -278,6 +284,7 @@ def test_a_twine_name_that_cannot_be_printed_is_refused():
         ('a = "unfinished', 1, "not TOML"),
         (f"a = {'9' * 5000}", None, "too large"),
         (f"a = {'[' * 100000}", None, "too large"),
+        (f"\na{'.a' * 100000} = 1", 2, "dots"),
     ],
 )
 def test_what_is_not_toml_is_told_with_its_line(text, line, words):
@@ -320,3 +327,10 @@ def test_a_folder_a_missing_file_and_an_impossible_name_are_told(tmp_path):
 def test_a_device_is_not_read():
     with pytest.raises(SpecError, match="not a plain file"):
         read_spec("/dev/zero")
+
+
+def test_thousands_of_faults_are_told_in_seconds():
+    hoop = "[[hoop]]\nrod = 1\nx = 1\n"
+    problems = problems_of(changed(("[[hoop]]", hoop * 2000 + "[[hoop]]")))
+    # of each hoop: no size, no material, an unknown key; then too many hoops, and too few depths for them
+    assert len(problems) == 2000 * 3 + 2

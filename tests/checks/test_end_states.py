@@ -1,0 +1,120 @@
+"""Every way in which the search for the equilibrium can end."""
+
+from dataclasses import fields, replace
+
+import numpy as np
+import pytest
+
+from net3d.netting.netting import Netting
+from net3d.statics import settle
+from net3d.statics.shape import EndState
+from net3d.statics.solver import SolverLimits
+from tests.nets import make
+
+THREE_HOOPS = {"diameters": (0.32,) * 3, "deep": (3, 4)}
+
+
+def test_settled():
+    shape = make(tail=4, legs=3, weight=True).settled()
+    assert shape.state is EndState.SETTLED
+    assert shape.residual < 1e-6
+
+
+def test_settled_loosely():
+    net = make(tail=4, weight=True)
+    shape = settle(net.netting, net.plan, SolverLimits(gap=1e-6, feasibility=1e-6))
+    assert shape.state is EndState.SETTLED_LOOSELY
+    assert 1e-6 < shape.residual < 1e-3
+    assert shape.length == pytest.approx(net.settled().length, rel=1e-3)
+
+
+def test_limit_reached():
+    net = make(tail=4, weight=True)
+    shape = settle(net.netting, net.plan, SolverLimits(iterations=3))
+    assert shape.state is EndState.LIMIT_REACHED
+    assert shape.residual > 1e-3
+
+
+def test_adrift_when_the_anchor_slides():
+    net = make(tail=4)
+    loose = [
+        replace(carrier, slides="x") if carrier.name == "anchor" else carrier
+        for carrier in net.netting.carriers
+    ]
+    shape = settle(replace(net.netting, carriers=tuple(loose)), net.plan)
+    assert shape.state is EndState.ADRIFT
+
+
+def without_bars(netting: Netting, part: str, row: int) -> Netting:
+    kept = (netting.bar_parts != netting.parts.index(part)) | (netting.bar_rows != row)
+    arrays = [field.name for field in fields(Netting) if field.name.startswith("bar")]
+    return replace(netting, **{name: getattr(netting, name)[kept] for name in arrays})
+
+
+@pytest.mark.parametrize(("part", "row"), [("anchor-line", 0), ("section-1-2", 2), ("tail", 7)])
+def test_adrift_when_a_row_is_cut(part, row):
+    net = make(tail=4, **THREE_HOOPS)
+    assert settle(without_bars(net.netting, part, row), net.plan).state is EndState.ADRIFT
+
+
+@pytest.mark.parametrize("rigging", [{}, {"tail": 4}, {"anchor": "mouth"}, {"anchor": "mouth", "legs": 3}])
+@pytest.mark.parametrize("spacing", [(None, 0.5), (0.4, None), (0.6, 0.6), (0.3, 0.5)])
+def test_out_of_reach_by_as_much_as_is_too_much(rigging, spacing):
+    net = make(**THREE_HOOPS, **rigging, spacing=spacing)
+    shape = net.settled()
+    assert shape.state is EndState.OUT_OF_REACH
+    for rod, missing in zip(spacing, shape.shortfalls, strict=True):
+        assert missing >= 0.0
+        assert rod is not None or missing == 0.0
+    # Shorter by what is missing, and by a hair more, the rods fit; by a hair less they do not.
+    hair = 0.001
+    fits, too_long = (
+        make(
+            **THREE_HOOPS,
+            **rigging,
+            spacing=[
+                rod if rod is None or not missing else rod - missing + sign * hair
+                for rod, missing in zip(spacing, shape.shortfalls, strict=True)
+            ],
+        )
+        for sign in (-1, 1)
+    )
+    # Every bar of the section then pulls some hundred times its share of the pull: loosely will do.
+    assert fits.settled().state in {EndState.SETTLED, EndState.SETTLED_LOOSELY}
+    assert too_long.settled().state is EndState.OUT_OF_REACH
+
+
+def test_what_the_netting_reaches_is_its_length_at_breaking_load():
+    # Bound by geometry: pulled to its breaking stretch and hung narrower by no hoop, a section of 4 meshes
+    # is at most 8 bars long at that stretch, and at least as deep as cylinder netting, 8 bars x E2.
+    net = make(**THREE_HOOPS, spacing=(None, 0.5))
+    stretched = net.plan.bar * (1 + net.netting.bar_strengths[0] / net.netting.bar_stiffnesses[0])
+    reached = 0.5 - net.settled().shortfalls[1]
+    radius = net.plan.hoops[1].knot_circle_diameter / 2
+    half_chord = radius * 2 * np.sin(np.pi / 32)
+    assert 8 * np.sqrt(stretched**2 - half_chord**2) < reached < 8 * stretched
+
+
+def test_where_rods_are_out_of_reach_the_net_is_shown_without_them():
+    shape = make(**THREE_HOOPS, spacing=(None, 0.5)).settled()
+    free = make(**THREE_HOOPS).settled()
+    assert shape.hoop_positions == pytest.approx(free.hoop_positions, abs=1e-7)
+    assert shape.free_lengths == pytest.approx([section.length for section in free.sections], abs=1e-7)
+
+
+@pytest.mark.parametrize("anchor", ["tail", "mouth"])
+@pytest.mark.parametrize("spacing", [(0.22, None), (None, 0.3), (0.22, 0.3), (None, 0.34)])
+def test_rods_within_reach_say_how_long_the_netting_would_hang(anchor, spacing):
+    # The netting's own length, whichever end is held and whichever hoops the rods join.
+    shape = make(**THREE_HOOPS, anchor=anchor, spacing=spacing).settled()
+    free = make(**THREE_HOOPS, anchor=anchor).settled()
+    assert shape.state is EndState.SETTLED
+    assert shape.free_lengths == pytest.approx([section.length for section in free.sections], abs=1e-7)
+    for section, rod in zip(shape.sections, spacing, strict=True):
+        assert rod is None or section.length == pytest.approx(rod, abs=1e-9)
+
+
+@pytest.mark.parametrize("state", EndState)
+def test_every_end_state_has_a_plain_sentence(state):
+    assert state.sentence.endswith(".")
+    assert state.sentence[0].isupper()
