@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import pi, sqrt
-
 from net3d.handbook.rope import rope_stiffness, rope_strength
 from net3d.handbook.twine import Twine
 from net3d.handbook.water import submerged_weight
@@ -30,13 +28,3 @@ def rope_line(diameter: float) -> Line:
     """Rope for the bridle and the lines; its own weight in water is left out."""
     return Line(diameter, rope_stiffness(diameter), rope_strength(diameter))
 
-
-def bunch_radius(twines: int, diameter: float) -> float:
-    """Radius of a bunch of twines drawn together side by side, each in a square of its own [m].
-
-    ``pi r^2 = n d^2``
-
-    >>> round(bunch_radius(88, 0.0014), 4)
-    0.0074
-    """
-    return diameter * sqrt(twines / pi)

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from net3d.netting.carriers import hoop_carriers
-from net3d.netting.fabric import Bars, Fabric, Ring
-from net3d.netting.lines import bunch_radius, netting_line, string_line
+from net3d.netting.fabric import Fabric, Ring
+from net3d.netting.lines import netting_line
 from net3d.netting.netting import Carrier, Ints, Netting
 from net3d.netting.rig import rig
 from net3d.netting.throats import tie_throat
@@ -39,8 +37,9 @@ def _tie_body(fabric: Fabric, plan: Plan, weighed: bool) -> list[Ints]:
     knots = fabric.add_ring(Ring(plan.sections[0].part, 0, first.row.angles(), 0, _knot_radius(first)))
     hoop_knots = [knots]
     for section in plan.sections:
+        row = plan.hoops[section.from_hoop - 1].knot_row
         hem = Hem(section.to_hoop - 1, _knot_radius(plan.hoops[section.to_hoop - 1]))
-        knots = weave(fabric, Cloth(section.part, plan.bar, line), section.piece, knots, hem)
+        knots = weave(fabric, Cloth(section.part, plan.bar, line, row), section.piece, knots, hem)
         hoop_knots.append(knots)
     return hoop_knots
 
@@ -50,11 +49,7 @@ def _knot_radius(hoop: HoopPlan) -> float:
 
 
 def _tie_tail(fabric: Fabric, plan: Plan, tail: Piece, knots: Ints, weighed: bool) -> None:
-    """The tail; a drawstring through its last row of knots draws them together to a bunch."""
+    """The tail; a drawstring draws its last row of knots together to one point."""
     gather = fabric.add_carrier(Carrier("gathered tail", "xyz"))
     line = netting_line(plan.twine, plan.stretched_mesh, weighed)
-    radius = bunch_radius(2 * tail.rows[-1].count, plan.twine.diameter)
-    end = weave(fabric, Cloth("tail", plan.bar, line), tail, knots, Hem(gather, radius))
-    spans = np.stack([end, np.roll(end, -1)], axis=1)
-    chord = 2 * radius * float(np.sin(np.pi / len(end)))
-    fabric.add_bars(Bars("drawstring", 0, spans, chord, string_line(plan.twine)))
+    weave(fabric, Cloth("tail", plan.bar, line, plan.hoops[-1].knot_row), tail, knots, Hem(gather))

@@ -20,6 +20,9 @@ class Hem:
     radius: float = 0.0
 
 
+SELVEDGE = Hem()
+
+
 @dataclass(frozen=True)
 class Cloth:
     """What a piece is knotted of: its part's name, the bar [m] and the twine."""
@@ -27,15 +30,16 @@ class Cloth:
     part: str
     bar: float
     line: Line
+    row: int = 0  # number of the row of knots that it hangs from
 
 
-def weave(fabric: Fabric, cloth: Cloth, piece: Piece, above: Ints, hem: Hem = Hem()) -> Ints:
+def weave(fabric: Fabric, cloth: Cloth, piece: Piece, above: Ints, hem: Hem = SELVEDGE) -> Ints:
     """Knot a piece below the knots ``above``; returns the knots of its last row."""
     for step, (row, change) in enumerate(zip(piece.rows[:-1], piece.changes, strict=True)):
         join = join_rows(row, change)
         last = step == len(piece.changes) - 1
-        seat = hem if last else Hem()
-        below = fabric.add_ring(Ring(cloth.part, step + 1, join.below.angles(), seat.carrier, seat.radius))
+        seat = hem if last else SELVEDGE
+        below = fabric.add_ring(Ring(cloth.part, cloth.row + step + 1, join.below.angles(), seat.carrier, seat.radius))
         upper, lower = join.bars()
         ends = np.stack([above[upper], below[lower]], axis=1)
         fabric.add_bars(Bars(cloth.part, step, ends, cloth.bar, cloth.line, per_place=2))

@@ -98,7 +98,10 @@ def join_rows(above: Row, change: RowChange = PLAIN) -> Join:
     middles = above.phase + above.pitch * np.bincount(owner, places) / np.bincount(owner)
     phase = float(np.mean(middles - np.arange(count) * (2 * pi / count)))
     turned = int(np.floor(phase * count / (2 * pi) + JUST_SHORT))
-    return Join(left, right, (owner + turned) % count, Row(count, phase - turned * (2 * pi / count)))
+    owner = (owner + turned) % count
+    first = -int(np.flatnonzero((owner == 0) & (np.roll(owner, 1) != 0))[0])
+    left, right, owner = (np.roll(places, first) for places in (left, right, owner))
+    return Join(left, right, owner, Row(count, phase - turned * (2 * pi / count)))
 
 
 def _loops(above: Row, change: RowChange) -> tuple[Ints, Ints, NDArray[np.float64]]:

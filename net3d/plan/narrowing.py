@@ -36,7 +36,9 @@ def _remedy(edge: Edge, asked: tuple[int, int], taper: float) -> str:
         ways.append(f"make it {deeper / 2:g} meshes deep")
     if fewer is not None:
         ways.append(f"lose {fewer}, down to {edge.row.count - fewer} meshes around")
-    return f"What would work: {', or '.join(ways)}." if ways else "Hang the hoop narrower: more meshes around."
+    return (
+        f"What would work: {', or '.join(ways)}." if ways else "Hang the hoop narrower: more meshes around."
+    )
 
 
 def _first(numbers: range, wanted: Callable[[int], tuple[int, ...]], edge: Edge) -> int | None:

@@ -67,9 +67,7 @@ def _tip_line(throat: ThroatSpec) -> float | None:
     return throat.line if throat.line is not None else 0.5 * throat.tip * throat.stretched
 
 
-def _tie_hoop(
-    spec: NetSpec, throat: ThroatSpec, hoop: HoopPlan, distances: tuple[float, ...]
-) -> int | None:
+def _tie_hoop(spec: NetSpec, throat: ThroatSpec, hoop: HoopPlan, distances: tuple[float, ...]) -> int | None:
     """As given, or the first hoop beyond the tip; None for the tail, or the last hoop where there is none."""
     if throat.strings.to_hoop is not None or throat.strings.to_tail:
         return throat.strings.to_hoop
@@ -93,4 +91,3 @@ def _strings(throat: ThroatSpec, to_hoop: int | None) -> StringPlan:
 def _reach(throat: ThroatSpec, hoop: HoopPlan) -> float:
     """About how far a throat reaches when drawn out, its meshes half as open as on the hoop [m]."""
     return throat.deep * throat.stretched * sqrt(1.0 - (hoop.hanging_ratio / 2) ** 2)
-

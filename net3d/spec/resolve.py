@@ -25,7 +25,9 @@ def resolve(form: NetForm) -> NetSpec:
         twine=_twine(netting.twine, form.twine),
         hoops=hoops,
         sections=SectionsSpec(
-            deep=form.sections.deep, spacing=form.sections.spacing or (None,) * (len(hoops) - 1)
+            deep=form.sections.deep,
+            spacing=form.sections.spacing or (None,) * (len(hoops) - 1),
+            around=(netting.around,) * (len(hoops) - 1),
         ),
         tail=form.tail,
         rigging=form.rigging,

@@ -39,12 +39,40 @@ class SectionsSpec(Table):
 
     deep: tuple[float, ...]  # meshes, whole or half
     spacing: tuple[float | None, ...]  # held by spreader rods [m]; None: free to slide
+    around: tuple[int, ...]  # meshes around where each section reaches its second hoop
 
 
 class TailSpec(Table):
     """Netting behind the last hoop, gathered by a drawstring."""
 
     deep: Depth = Field(description="Meshes behind the last hoop, in wholes or halves.")
+
+
+class StringsSpec(Table):
+    """The strings that hold a throat's tip back. Lengths in m."""
+
+    to_hoop: int | None = None  # None and not to_tail: the plan chooses
+    to_tail: bool = False
+    points: int = 4  # ties, evenly spaced
+    turn: float = 0.0  # of the first tie from the reference mark, as a part of their spacing
+    length: float | None = None  # None: to be fitted
+    share: float = 0.05  # of the pull, on fitted strings together
+
+
+class ThroatSpec(Table):
+    """A throat: a netting funnel sewn to a hoop together with the body. Lengths in m."""
+
+    hoop: int
+    deep: float
+    tip: int  # meshes around at the tip
+    style: Literal["finger", "square"] = "finger"
+    around: int  # meshes around at its hoop
+    stretched: float
+    twine: Twine
+    taper: float = 0.5  # 0: loses meshes evenly, 1: late
+    decreases: tuple[int, ...] | None = None  # meshes lost in each row of knots
+    line: float | None = None  # square: length of the line through the tip; None: half open
+    strings: StringsSpec = StringsSpec()
 
 
 class BridleSpec(Table):
@@ -123,6 +151,7 @@ class NetSpec(Table):
     hoops: tuple[HoopSpec, ...]
     sections: SectionsSpec
     tail: TailSpec | None
+    throats: tuple[ThroatSpec, ...] = ()
     rigging: RiggingSpec
     marking: MarkingSpec
     statics: StaticsSpec

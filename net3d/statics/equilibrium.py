@@ -51,7 +51,9 @@ def find_equilibrium(
         program = with_walls(program, shared, walls)
 
     def attempt(limits: SolverLimits) -> Equilibrium:
-        return _read(netting, _Stated(motion, shared, symmetry, orbits, bars, loads, walls), solve(program, limits))
+        return _read(
+            netting, _Stated(motion, shared, symmetry, orbits, bars, loads, walls), solve(program, limits)
+        )
 
     found = attempt(limits)
     if found.state not in {EndState.SETTLED_LOOSELY, EndState.LIMIT_REACHED}:

@@ -60,7 +60,9 @@ def cone_program(netting: Netting, motion: Motion, loads: Floats, orbits: tuple[
     linear = np.zeros(coordinates + count + fits + runs)
     linear[:coordinates] = -(motion.matrix.T @ loads.ravel()) / force_scale
     linear[coordinates + count :][:fits] = netting.fit_tensions / force_scale
-    softness = np.concatenate([_bar_stiffness(netting, bars, shares), np.zeros(fits), _run_stiffness(netting)])
+    softness = np.concatenate(
+        [_bar_stiffness(netting, bars, shares), np.zeros(fits), _run_stiffness(netting)]
+    )
     quadratic = np.concatenate([np.zeros(coordinates), softness * length_scale / force_scale])
     program = Program(
         quadratic=sparse.csc_matrix(sparse.diags(quadratic)),

@@ -65,4 +65,3 @@ def rod_shortfalls(netting: Netting, loads: Floats, limits: SolverLimits) -> tup
     missing = np.zeros(netting.hoop_count - 1)
     missing[[number - 1 for number, *_ in rods]] = offsets - reached
     return tuple(float(gap) if gap > LEAST_SHORTFALL else 0.0 for gap in missing)
-

@@ -101,13 +101,13 @@ def _lying_share(netting: Netting, throat: ThroatPlan, found: Equilibrium) -> fl
     part = netting.parts.index(throat.part)
     knots = (netting.knot_parts == part) & (netting.knot_carriers == FREE)
     pushes = np.linalg.norm(found.pushes[knots], axis=1)
-    least = max(0.05 * float(np.abs(netting.bar_weights[netting.bars_of(throat.part)]).mean()), 1e-9 * netting.pull)
+    least = max(
+        0.05 * float(np.abs(netting.bar_weights[netting.bars_of(throat.part)]).mean()), 1e-9 * netting.pull
+    )
     return float(np.mean(pushes > least))
 
 
-def _passages(
-    netting: Netting, plan: Plan, throat: ThroatPlan, positions: Floats
-) -> tuple[HoopPassage, ...]:
+def _passages(netting: Netting, plan: Plan, throat: ThroatPlan, positions: Floats) -> tuple[HoopPassage, ...]:
     """Where the throat and its strings pass through hoops, and how much room is left there."""
     places = hoop_positions(netting, positions)
     passages = []

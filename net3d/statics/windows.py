@@ -21,6 +21,8 @@ def string_windows(netting: Netting, plan: Plan, loads: Floats) -> tuple[tuple[f
 
     All throats' strings are loose, or tight, together.
     """
+    if not plan.throats:
+        return ()
     with ThreadPoolExecutor(2) as pool:
         found = pool.map(lambda share: _fitted(netting, plan, loads, share), (TIGHT_SHARE, LOOSE_SHARE))
     return tuple(zip(*found, strict=True))

@@ -2,7 +2,7 @@
 
 import pytest
 
-from net3d.plan.lay_out import twine_length
+from net3d.plan.twine import twine_length
 from tests.nets import make
 
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq, minimize
 
-from net3d.netting.netting import FREE, Carrier, Netting
+from net3d.netting.netting import FREE, NONE, Carrier, Netting
 from net3d.statics.motion import free_motion
 from net3d.statics.program import cone_program
 from net3d.statics.solver import SolverLimits, solve
@@ -43,6 +43,11 @@ def chain(end, link, stiffness, weights):
         bar_parts=zeros[1:],
         bar_rows=np.arange(count - 1),
         bar_places=zeros[1:],
+        bar_fits=np.full(count - 1, NONE),
+        bar_runs=np.full(count - 1, NONE),
+        fit_tensions=np.zeros(0),
+        run_lengths=np.zeros(0),
+        run_stiffnesses=np.zeros(0),
         pull=float(np.sum(weights)),
     )
 
@@ -51,7 +56,7 @@ def hang(netting):
     """Where the joints come to rest (n, 3) and the tension of every link."""
     motion = free_motion(netting)
     bars = np.arange(len(netting.bars))
-    program = cone_program(netting, motion, netting.knot_loads, bars, np.ones(len(bars)))
+    program = cone_program(netting, motion, netting.knot_loads, (bars, np.ones(len(bars))))
     answer = solve(program, SolverLimits())
     return motion.positions(answer.coordinates), answer.tensions
 
