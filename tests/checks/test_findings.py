@@ -1,6 +1,7 @@
 """Every finding of the body: one net that gives cause for it, one that does not."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -100,12 +101,22 @@ def test_nothing_is_said_of_what_is_not_there(code):
     assert not findings(code, **ROWS)
 
 
-def test_the_settled_finding_gives_the_residual_and_nothing_is_judged_of_a_shape_not_found():
-    net = make(tail=4)
-    shape = settle(net.netting, net.plan, SolverLimits(iterations=3))
-    found = check(net.spec, net.plan, net.netting, shape)
-    assert {finding.code for finding in found} == {"settled", "hanging-ratio-low", "hanging-ratio-high"}
-    assert found[0].value == shape.residual
+def untied(net):
+    """The net with its anchor let go."""
+    carriers = [replace(carrier, slides="xyz") for carrier in net.netting.carriers]
+    return replace(net.netting, carriers=tuple(carriers))
+
+
+def test_nothing_is_judged_of_a_shape_not_found():
+    net = make(tail=4, extra="[limits]\nlength_max = 0.1")
+    stopped = settle(net.netting, net.plan, SolverLimits(iterations=3))
+    adrift = settle(untied(net), net.plan)
+    for shape in (stopped, adrift):
+        found = check(net.spec, net.plan, net.netting, shape)
+        assert {finding.code for finding in found} == {"settled", "hanging-ratio-low", "hanging-ratio-high"}
+        assert found[0].level is FAIL
+        assert found[0].message == shape.state.sentence
+        assert found[0].value == shape.residual
 
 
 @pytest.mark.parametrize(
