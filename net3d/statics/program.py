@@ -57,8 +57,8 @@ def cone_program(netting: Netting, motion: Motion, loads: Floats, bars: Ints, sh
     bounds[:, 1:] = (differences @ motion.constant).reshape(-1, 3) / length_scale
     stiffness = shares * netting.bar_stiffnesses[bars] / netting.bar_lengths[bars]
     return Program(
-        quadratic=sparse.diags_array(
-            np.concatenate([np.zeros(coordinates), stiffness * length_scale / force_scale]), format="csc"
+        quadratic=sparse.csc_matrix(
+            sparse.diags(np.concatenate([np.zeros(coordinates), stiffness * length_scale / force_scale]))
         ),
         linear=np.concatenate([-(motion.matrix.T @ loads.ravel()) / force_scale, np.zeros(count)]),
         matrix=sparse.csc_matrix((values, (rows, columns)), shape=(CONE * count, coordinates + count)),
