@@ -12,6 +12,8 @@ from net3d.spec.spec import NetSpec
 from net3d.statics.shape import EndState, SectionShape, Shape
 from net3d.units import format_force, format_length
 
+ROPES = ("bridle", "anchor-line")
+
 
 def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
     """Findings of every section of the body, then of the twine of every part."""
@@ -79,8 +81,8 @@ def _loose(spec: NetSpec, section: SectionShape) -> Finding:
         spec.limits.threshold("looseness"),
         (
             f"{where.capitalize()}: the meshes stand open without bagging.",
-            f"{where.capitalize()}: more than one bar in twenty hangs loose by {value:.0%} of its length or more, so "
-            f"meshes bag. Move the hoops further apart or take depth out of the section.",
+            f"{where.capitalize()}: more than one bar in twenty hangs loose by {value:.0%} of its length or "
+            f"more, so meshes bag. Move the hoops further apart or take depth out of the section.",
         ),
     )
 
@@ -108,23 +110,34 @@ def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: str) -> Findi
     bars = netting.bars_of(part)
     loads = shape.bar_tensions[bars] / netting.bar_strengths[bars]
     worst = int(np.argmax(loads))
+    load, tension = float(loads[worst]), float(shape.bar_tensions[bars][worst])
     limit = spec.limits.threshold("twine_load")
-    tension = format_force(float(shape.bar_tensions[bars][worst]), spec.units)
-    strength = float(netting.bar_strengths[bars][worst])
-    needed = format_force(float(shape.bar_tensions[bars][worst]) / limit.caution, spec.units)
-    name = (
-        part.replace("-", " ", 1).replace("-", " to ")
-        if part.startswith("section")
-        else part.replace("-", " ")
+    name, one = _part_name(part).capitalize(), "one rope" if part in ROPES else "one bar"
+    pull = format_force(tension, spec.units)
+    breaks = format_force(float(netting.bar_strengths[bars][worst]), spec.units)
+    remedy = (
+        f"Use one that breaks at {format_force(tension / limit.caution, spec.units)} or more, or less pull."
     )
+    if tension > netting.pull:
+        remedy = (
+            "That is more than the whole pull on the net: it is stretched over more than it reaches. "
+            f"Make it {'longer' if part in ROPES else 'deeper, or bring closer together what it joins'}."
+        )
     return graded(
         "twine-overload",
         part,
-        float(loads[worst]),
+        load,
         limit,
         (
-            f"{name.capitalize()}: at most {tension} in one twine or rope, {loads[worst]:.1%} of its strength.",
-            f"{name.capitalize()}: {tension} in one twine or rope that breaks wet and knotted at about "
-            f"{format_force(strength, spec.units)}. Use one that breaks at {needed} or more, or less pull.",
+            f"{name}: at most {pull} in {one}, {load:.1%} of its strength.",
+            f"{name}: {pull} in {one}, which breaks{'' if part in ROPES else ', wet and knotted,'} "
+            f"at about {breaks}. {remedy}",
         ),
     )
+
+
+def _part_name(part: str) -> str:
+    """A part as the maker would say it: section-1-2 is section 1 to 2."""
+    if part.startswith("section"):
+        return part.replace("-", " ", 1).replace("-", " to ")
+    return part.replace("-", " ")

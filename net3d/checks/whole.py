@@ -30,9 +30,9 @@ def _out_of_reach(spec: NetSpec, shape: Shape, from_hoop: int, rod: tuple[float,
         for length in (spacing, missing, shape.free_lengths[from_hoop - 1])
     ]
     message = (
-        f"Hoops {from_hoop} to {from_hoop + 1} are held {texts[0]} apart, {texts[1]} further than the netting "
-        f"stretches before it breaks. Under the pull alone it hangs {texts[2]} long: make the rods about that. "
-        f"The net is shown without them."
+        f"Hoops {from_hoop} to {from_hoop + 1} are held {texts[0]} apart, {texts[1]} further than the "
+        f"netting stretches before it breaks. Under the pull alone it hangs {texts[2]} long: make the rods "
+        f"about that. The net is shown without them."
     )
     where = f"hoops {from_hoop} to {from_hoop + 1}"
     return Finding("out-of-reach", Level.FAIL, where, message, spacing, spacing - missing, STATICS)
@@ -72,7 +72,7 @@ def _most(spec: NetSpec, what: str, value: float, bound: float | None) -> Findin
 def _rule(spec: NetSpec, what: str, numbers: tuple[float, float], kept: bool, sense: str) -> Finding:
     texts = [format_length(number, spec.units, spec.marking.round) for number in numbers]
     message = f"The {what} is {texts[0]}; your own limit is {sense} {texts[1]}."
-    code = "local-" + what.split(" from ")[0].replace(" ", "-")
+    code = "local-" + what.partition(" from ")[0].replace(" ", "-")
     return Finding(code, Level.OK if kept else Level.FAIL, "net", message, *numbers, "your spec, [limits]")
 
 

@@ -60,7 +60,7 @@ def bar_orbits(netting: Netting, symmetry: Symmetry) -> tuple[Ints, Ints]:
         shape=(count, count),
     )
     _, orbits = connected_components(pairs, directed=False)
-    return orbits, np.unique(orbits, return_index=True)[1]
+    return np.asarray(orbits, dtype=np.int64), np.unique(orbits, return_index=True)[1]
 
 
 def _generators(symmetry: Symmetry) -> list[Floats]:

@@ -7,6 +7,7 @@ import pytest
 
 from net3d.netting.netting import Netting
 from net3d.statics import settle
+from net3d.statics.balance import overstretch
 from net3d.statics.shape import EndState
 from net3d.statics.solver import SolverLimits
 from tests.nets import make
@@ -26,6 +27,26 @@ def test_settled_loosely():
     assert shape.state is EndState.SETTLED_LOOSELY
     assert 1e-6 < shape.residual < 1e-3
     assert shape.length == pytest.approx(net.settled().length, rel=1e-3)
+
+
+def test_settled_means_to_a_millionth():
+    # Issue: node balance within 1e-6 of the pull. From coarse to fine, the state must turn just there.
+    net = make(tail=4, weight=True)
+    shapes = [settle(net.netting, net.plan, SolverLimits(gap=10.0**-power)) for power in range(6, 14)]
+    assert any(1e-6 < shape.residual < 2e-5 for shape in shapes)
+    for shape in shapes:
+        assert shape.state is (EndState.SETTLED if shape.residual < 1e-6 else EndState.SETTLED_LOOSELY)
+
+
+def test_overstretch_is_seen():
+    # A bar of 0.1 m with EA = 1000 N at 10 N is 0.101 m long (Hooke); at 0.102 m it is 1 % of 0.1 m too long.
+    net = make()
+    netting = replace(net.netting, bars=net.netting.bars[:1])
+    netting = replace(netting, bar_lengths=np.array([0.1]), bar_stiffnesses=np.array([1000.0]))
+    places = np.zeros((len(netting.knot_carriers), 3))
+    for length, expected in ((0.101, 0.0), (0.102, 0.01), (0.05, 0.0)):
+        places[netting.bars[0, 1], 0] = length
+        assert overstretch(netting, places, np.array([10.0])) == pytest.approx(expected, abs=1e-12)
 
 
 def test_limit_reached():

@@ -1,6 +1,7 @@
 """Every finding of the body: one net that gives cause for it, one that does not."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -100,12 +101,22 @@ def test_nothing_is_said_of_what_is_not_there(code):
     assert not findings(code, **ROWS)
 
 
-def test_the_settled_finding_gives_the_residual_and_nothing_is_judged_of_a_shape_not_found():
-    net = make(tail=4)
-    shape = settle(net.netting, net.plan, SolverLimits(iterations=3))
-    found = check(net.spec, net.plan, net.netting, shape)
-    assert {finding.code for finding in found} == {"settled", "hanging-ratio-low", "hanging-ratio-high"}
-    assert found[0].value == shape.residual
+def untied(net):
+    """The net with its anchor let go."""
+    carriers = [replace(carrier, slides="xyz") for carrier in net.netting.carriers]
+    return replace(net.netting, carriers=tuple(carriers))
+
+
+def test_nothing_is_judged_of_a_shape_not_found():
+    net = make(tail=4, extra="[limits]\nlength_max = 0.1")
+    stopped = settle(net.netting, net.plan, SolverLimits(iterations=3))
+    adrift = settle(untied(net), net.plan)
+    for shape in (stopped, adrift):
+        found = check(net.spec, net.plan, net.netting, shape)
+        assert {finding.code for finding in found} == {"settled", "hanging-ratio-low", "hanging-ratio-high"}
+        assert found[0].level is FAIL
+        assert found[0].message == shape.state.sentence
+        assert found[0].value == shape.residual
 
 
 @pytest.mark.parametrize(
@@ -141,6 +152,23 @@ def test_the_twine_it_advises_is_strong_enough():
     net = make(pull=5000.0)
     part = net.netting.bars_of(finding.where)
     assert net.settled().bar_tensions[part].max() / advised == pytest.approx(0.2, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("keys", "where", "remedy"),
+    [
+        ({"tail": 0.5}, "tail", "deeper"),
+        ({"legs": 3, "leg": 0.1}, "bridle", "longer"),
+        ({"diameters": (0.45, 0.2), "deep": (1,)}, "section-1-2", "deeper"),
+        ({**ROWS, "spacing": (None, 0.37)}, "section-2-3", "deeper"),
+    ],
+)
+def test_what_is_too_short_for_its_place_is_not_cured_by_stronger_twine(keys, where, remedy):
+    # Derived: 16 meshes on a hoop of 0.15 m radius; half a mesh of tail is 0.05 m, a leg 0.1 m long.
+    finding = max(findings("twine-overload", **keys), key=lambda finding: finding.value)
+    assert (finding.where, finding.level is OK) == (where, False)
+    assert "stretched over more than it reaches" in finding.message
+    assert f"Make it {remedy}" in finding.message
 
 
 def test_messages_speak_the_units_of_the_spec():

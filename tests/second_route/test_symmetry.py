@@ -1,16 +1,12 @@
 """Solving one repeat of a net against solving all of it, knot by knot: the tensions are unique (derived)."""
 
-import sys
-
 import numpy as np
 import pytest
 
-import net3d.statics
+import net3d.statics.symmetry
+from net3d.statics import equilibrium
 from net3d.statics.symmetry import Symmetry
 from tests.nets import make
-
-# net3d.statics exports the function settle under the module's own name.
-SETTLE = sys.modules[net3d.statics.settle.__module__]
 
 NETS = {
     "turns and mirror": ({"diameters": (0.32, 0.3, 0.28), "deep": (2.5, 3), "tail": 4}, Symmetry(16, True)),
@@ -33,7 +29,7 @@ def test_a_repeat_stands_for_the_whole(name, monkeypatch):
     keys, symmetry = NETS[name]
     net = make(**keys)
     shape = net.settled()
-    monkeypatch.setattr(SETTLE, "find_symmetry", lambda netting, loads: Symmetry())
+    monkeypatch.setattr(equilibrium, "find_symmetry", lambda netting, loads: Symmetry())
     whole = net.settled()
     assert (shape.symmetry, whole.symmetry) == (symmetry, Symmetry())
     share = min(section.full_share for section in shape.sections)
