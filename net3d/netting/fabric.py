@@ -35,7 +35,7 @@ class Ring:
 
 @dataclass(frozen=True, eq=False)
 class Bars:
-    """Bars of one kind: a row of a part. ``length`` is the rest length [m], of no account where it is fitted."""
+    """A row of bars of a part. ``length`` is the rest length [m], of no account where it is fitted."""
 
     part: str
     row: int

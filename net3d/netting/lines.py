@@ -27,4 +27,3 @@ def string_line(twine: Twine) -> Line:
 def rope_line(diameter: float) -> Line:
     """Rope for the bridle and the lines; its own weight in water is left out."""
     return Line(diameter, rope_stiffness(diameter), rope_strength(diameter))
-

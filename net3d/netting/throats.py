@@ -27,15 +27,14 @@ def tie_throat(fabric: Fabric, plan: Plan, throat: ThroatPlan, hoop_knots: Ints,
 
 def nearest_points(row: Row, strings: StringPlan) -> Ints:
     """Which tie each knot of a row is nearest to, around (knots,)."""
-    spacing = 2 * np.pi / strings.points
-    return np.rint((row.angles() - strings.turn) / spacing).astype(int) % strings.points
+    ties = Row(strings.points, strings.turn)
+    return np.rint((row.angles() - ties.phase) / ties.pitch).astype(int) % ties.count
 
 
 def _corners(row: Row, strings: StringPlan) -> tuple[Ints, Ints]:
     """The tip knots nearest to each tie, around, and the numbers of those ties."""
-    points = np.arange(strings.points)
-    angles = strings.turn + points * (2 * np.pi / strings.points)
-    return np.rint((angles - row.phase) / row.pitch).astype(int) % row.count, points
+    angles = Row(strings.points, strings.turn).angles()
+    return np.rint((angles - row.phase) / row.pitch).astype(int) % row.count, np.arange(strings.points)
 
 
 def _own_marks(fabric: Fabric, plan: Plan, throat: ThroatPlan) -> Ints:
@@ -66,7 +65,7 @@ def _tie_strings(fabric: Fabric, plan: Plan, throat: ThroatPlan, ends: Ints) -> 
 def _tie_points(fabric: Fabric, plan: Plan, throat: ThroatPlan) -> Ints:
     """The knots that the strings are tied to, around a hoop or together at the gathered end of the tail."""
     strings = throat.strings
-    angles = strings.turn + np.arange(strings.points) * (2 * np.pi / strings.points)
+    angles = Row(strings.points, strings.turn).angles()
     if strings.to_hoop is not None:
         radius = plan.hoops[strings.to_hoop - 1].knot_circle_diameter / 2
         return fabric.add_ring(Ring(throat.strings_part, 1, angles, strings.to_hoop - 1, radius))

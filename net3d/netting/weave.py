@@ -39,7 +39,8 @@ def weave(fabric: Fabric, cloth: Cloth, piece: Piece, above: Ints, hem: Hem = SE
         join = join_rows(row, change)
         last = step == len(piece.changes) - 1
         seat = hem if last else SELVEDGE
-        below = fabric.add_ring(Ring(cloth.part, cloth.row + step + 1, join.below.angles(), seat.carrier, seat.radius))
+        ring = Ring(cloth.part, cloth.row + step + 1, join.below.angles(), seat.carrier, seat.radius)
+        below = fabric.add_ring(ring)
         upper, lower = join.bars()
         ends = np.stack([above[upper], below[lower]], axis=1)
         fabric.add_bars(Bars(cloth.part, step, ends, cloth.bar, cloth.line, per_place=2))

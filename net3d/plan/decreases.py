@@ -8,6 +8,7 @@ from, through whatever path, as there are rows between. That is what ``reachable
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from math import floor, pi, sin
 
 import numpy as np
@@ -21,7 +22,7 @@ LEAST_SLACK = 0.98  # of the twine between them, so that the netting is not bar-
 
 @dataclass(frozen=True)
 class Piece:
-    """A piece of netting in the round, row by row from where it is sewn in: one change less than rows."""
+    """Netting in the round, row by row from where it is sewn in: one change less than rows."""
 
     rows: tuple[Row, ...]
     changes: tuple[RowChange, ...]
@@ -62,7 +63,7 @@ def share_out(total: int, joins: int, taper: float) -> tuple[int, ...]:
     ((1, 2, 1, 1), (0, 1, 2, 5))
     """
     done = [floor(total * (k / joins) ** (1.0 + 2.0 * taper) + 0.5) for k in range(joins + 1)]
-    return tuple(after - before for before, after in zip(done[:-1], done[1:], strict=True))
+    return tuple(after - before for before, after in pairwise(done))
 
 
 def tie_down(edge: Edge, wanted: tuple[int, ...]) -> Piece | None:
@@ -85,7 +86,7 @@ def tie_down(edge: Edge, wanted: tuple[int, ...]) -> Piece | None:
 
 @dataclass(frozen=True, eq=False)
 class Reach:
-    """The edge knots that each knot of a row hangs from: the first of them, and how many pitches to the last."""
+    """The edge knots that each knot of a row hangs from: the first, and how many pitches to the last."""
 
     firsts: NDArray[np.int64]  # (knots,)
     widths: NDArray[np.int64]  # (knots,)

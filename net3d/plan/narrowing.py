@@ -21,7 +21,7 @@ def narrow(edge: Edge, wanted: tuple[int, ...], key: str, taper: float = 0.0) ->
         return piece
     lost, joins = sum(wanted), len(wanted)
     message = (
-        f"{lost} meshes cannot be lost in {joins / 2:g} meshes of depth off {edge.row.count}: two meshes are taken "
+        f"{lost} of {edge.row.count} meshes cannot be lost in {joins / 2:g} meshes of depth: two are taken "
         f"together only where three knots lie within reach of two bars"
     )
     raise SpecError("decreases", (Problem(key, f"{message}. {_remedy(edge, (lost, joins), taper)}"),))

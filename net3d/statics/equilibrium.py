@@ -38,7 +38,7 @@ class Equilibrium:
 def find_equilibrium(
     netting: Netting, loads: Floats, limits: SolverLimits, walls: Walls | None = None, capped: bool = False
 ) -> Equilibrium:
-    """The equilibrium under ``loads`` (n, 3) [N], knots kept inside walls, twine ``capped`` at what breaks it."""
+    """The equilibrium under ``loads`` (n, 3) [N], knots inside walls, twine ``capped`` at what breaks it."""
     motion = free_motion(netting)
     symmetry = find_symmetry(netting, loads) if walls is None else Symmetry()
     orbits, bars = bar_orbits(netting, symmetry)

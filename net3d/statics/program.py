@@ -28,7 +28,7 @@ class Program:
     """A cone program in scaled numbers, lengths by the bar and forces by the pull.
 
     minimise 1/2 z P z + q z subject to b - A z in the cones: second-order cones of four rows for the
-    ``bars``, then ``rows`` that must not be negative, then second-order cones of three rows for the ``walls``.
+    ``bars``, then ``rows`` that must not be negative, then cones of three rows for the ``walls``.
     z holds ``coordinates``, a stretch (or span) for every bar, the fitted lengths and the running lines'
     stretches, in that order.
     """

@@ -12,10 +12,10 @@ from net3d.statics.contact import rest_inside
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium, hoop_positions
 from net3d.statics.reach import rod_shortfalls, without_rods
 from net3d.statics.sections import section_shapes
-from net3d.statics.shape import EndState, Shape
+from net3d.statics.shape import EndState, Shape, StringLengths
 from net3d.statics.solver import SolverLimits
 from net3d.statics.throats import throat_shapes
-from net3d.statics.windows import string_windows
+from net3d.statics.windows import string_lengths
 
 GOOD = {EndState.SETTLED, EndState.SETTLED_LOOSELY}
 
@@ -53,13 +53,11 @@ def _settle(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool = F
     found = find_equilibrium(netting, loads, limits, capped=capped)
     if found.state in GOOD and plan.throats:
         found = rest_inside(netting, plan, loads, limits, found)
-    windows = string_windows(netting, plan, loads) if found.state in GOOD else ()
-    return _measure(netting, plan, found, windows)
+    lengths = string_lengths(netting, plan, loads, found) if found.state in GOOD else ()
+    return _measure(netting, plan, found, lengths)
 
 
-def _measure(
-    netting: Netting, plan: Plan, found: Equilibrium, windows: tuple[tuple[float, float], ...]
-) -> Shape:
+def _measure(netting: Netting, plan: Plan, found: Equilibrium, lengths: tuple[StringLengths, ...]) -> Shape:
     hoops = hoop_positions(netting, found.positions)
     return Shape(
         state=found.state,
@@ -69,7 +67,7 @@ def _measure(
         knot_pushes=found.pushes,
         hoop_positions=hoops - hoops[0],
         sections=section_shapes(netting, plan, found),
-        throats=throat_shapes(netting, plan, found, windows) if windows else (),
+        throats=throat_shapes(netting, plan, found, lengths) if lengths else (),
         residual=found.residual,
         symmetry=found.symmetry,
         iterations=found.iterations,

@@ -54,13 +54,22 @@ class SectionShape:
 
 
 @dataclass(frozen=True)
-class HoopPassage:
-    """A throat or its strings passing through a hoop on their way. Lengths in m."""
+class Passage:
+    """A throat or its strings passing through a hoop, or past a waist of the body. Lengths in m."""
 
     part: str
-    hoop: int
+    past: str  # "hoop 3", "waist 2-3"
     radius: float  # largest distance from the axis there
-    room: float  # from there to the hoop's inside; below 0 it passes outside
+    room: float  # from there to what is around it; below 0 it passes outside
+
+
+@dataclass(frozen=True)
+class StringLengths:
+    """String lengths [m] between which a throat fits, all throats' strings alike."""
+
+    tight: float  # takes 20 % of the pull from the body
+    to_tie: float  # takes what the spec asks
+    loose: float  # takes 1 % of the pull: the throat begins to sag
 
 
 @dataclass(frozen=True)
@@ -72,7 +81,7 @@ class ThroatShape:
     tip_position: float  # from the mouth hoop, the mean of its tip knots
     length: float  # from its hoop to its tip, along the net
     string_length: float  # as given, or as fitted
-    string_lengths_window: tuple[float, float]  # those that take 20 % and 1 % of the pull
+    strings: StringLengths
     string_tension: float  # of all strings together
     string_tension_max: float  # of the tightest
     opening_girth: float  # around the tip as it hangs
@@ -82,7 +91,7 @@ class ThroatShape:
     looseness_max: float
     clearance: float  # from two meshes behind its hoop on, to the body around it
     lying_share: float  # part of its knots that lie on the body
-    passages: tuple[HoopPassage, ...]
+    passages: tuple[Passage, ...]
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import clarabel
 import numpy as np
 
-
 from net3d.netting.netting import Floats
 from net3d.statics.program import CONE, WALL, Program
 

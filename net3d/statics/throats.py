@@ -9,23 +9,23 @@ from net3d.plan.plan import Plan, ThroatPlan
 from net3d.statics.equilibrium import Equilibrium, hoop_positions
 from net3d.statics.profile import Profile, body_profile
 from net3d.statics.pulls import PartPulls, part_pulls
-from net3d.statics.shape import HoopPassage, ThroatShape
+from net3d.statics.shape import Passage, StringLengths, ThroatShape
 
 BEHIND_ITS_HOOP = 4  # rows of bars, two meshes, within which a throat cannot be clear of the body
 
 
 def throat_shapes(
-    netting: Netting, plan: Plan, found: Equilibrium, windows: tuple[tuple[float, float], ...]
+    netting: Netting, plan: Plan, found: Equilibrium, lengths: tuple[StringLengths, ...]
 ) -> tuple[ThroatShape, ...]:
-    """One record a throat; ``windows`` are the string lengths of a loose and of a tight throat [m]."""
+    """One record a throat; ``lengths`` are those between which their strings fit."""
     return tuple(
-        _throat(netting, plan, throat, found, window)
-        for throat, window in zip(plan.throats, windows, strict=True)
+        _throat(netting, plan, throat, found, strings)
+        for throat, strings in zip(plan.throats, lengths, strict=True)
     )
 
 
 def _throat(
-    netting: Netting, plan: Plan, throat: ThroatPlan, found: Equilibrium, window: tuple[float, float]
+    netting: Netting, plan: Plan, throat: ThroatPlan, found: Equilibrium, lengths: StringLengths
 ) -> ThroatShape:
     pulls = part_pulls(netting, throat.part, found)
     strings = _held_back(part_pulls(netting, throat.strings_part, found))
@@ -40,7 +40,7 @@ def _throat(
         tip_position=place - float(places[0]),
         length=place - float(places[throat.hoop - 1]),
         string_length=float(found.rest_lengths[strings.bars].max()),
-        string_lengths_window=window,
+        strings=lengths,
         string_tension=float(strings.tensions.sum()),
         string_tension_max=float(strings.tensions.max()),
         opening_girth=girth,
@@ -107,24 +107,43 @@ def _lying_share(netting: Netting, throat: ThroatPlan, found: Equilibrium) -> fl
     return float(np.mean(pushes > least))
 
 
-def _passages(netting: Netting, plan: Plan, throat: ThroatPlan, positions: Floats) -> tuple[HoopPassage, ...]:
-    """Where the throat and its strings pass through hoops, and how much room is left there."""
-    places = hoop_positions(netting, positions)
-    passages = []
+def _passages(netting: Netting, plan: Plan, throat: ThroatPlan, positions: Floats) -> tuple[Passage, ...]:
+    """Where the throat and its strings pass hoops and waists, and how much room is left there."""
+    found = []
     for part in (throat.part, throat.strings_part):
         ends = positions[netting.bars[netting.bars_of(part)]]
-        for hoop in plan.hoops:
-            if hoop.number in {throat.hoop, throat.strings.to_hoop}:
-                continue
-            radius = _radius_at(ends, float(places[hoop.number - 1]))
+        for name, place, room in _narrows(netting, plan, throat, positions):
+            radius = _radius_at(ends, place)
             if radius is not None:
-                room = hoop.knot_circle_diameter / 2 - radius
-                passages.append(HoopPassage(part, hoop.number, radius, room))
-    return tuple(passages)
+                found.append(Passage(part, name, radius, room - radius))
+    return tuple(found)
+
+
+def _narrows(
+    netting: Netting, plan: Plan, throat: ThroatPlan, positions: Floats
+) -> list[tuple[str, float, float]]:
+    """Hoops and waists that a throat may have to pass: name, place along the net and radius there [m]."""
+    places = hoop_positions(netting, positions)
+    profile = body_profile(netting, positions)
+    ties = {throat.hoop, throat.strings.to_hoop}
+    narrows = [
+        (f"hoop {hoop.number}", float(places[hoop.number - 1]), hoop.knot_circle_diameter / 2)
+        for hoop in plan.hoops
+        if hoop.number not in ties
+    ]
+    for section in plan.sections:
+        between = (profile.places >= places[section.from_hoop - 1]) & (
+            profile.places <= places[section.to_hoop - 1]
+        )
+        if between.any():
+            waist = int(np.flatnonzero(between)[profile.radii[between].argmin()])
+            name = f"waist {section.from_hoop}-{section.to_hoop}"
+            narrows.append((name, float(profile.places[waist]), float(profile.radii[waist])))
+    return narrows
 
 
 def _radius_at(ends: Floats, place: float) -> float | None:
-    """Largest distance from the axis at which bars (k, 2, 3) cross a plane across the net; None if none do [m]."""
+    """Largest distance from the axis at which bars (k, 2, 3) cross a plane there [m]; None if none do."""
     upper, lower = ends[:, 0], ends[:, 1]
     crossing = (upper[:, 0] - place) * (lower[:, 0] - place) < 0.0
     if not crossing.any():

@@ -7,33 +7,51 @@ from dataclasses import replace
 
 import numpy as np
 
-from net3d.netting.netting import NONE, Floats, Netting
+from net3d.netting.netting import NONE, Floats, Ints, Netting
 from net3d.plan.plan import Plan
-from net3d.statics.equilibrium import find_equilibrium
+from net3d.statics.equilibrium import Equilibrium, find_equilibrium
+from net3d.statics.shape import StringLengths
 from net3d.statics.solver import SolverLimits
 
 LOOSE_SHARE, TIGHT_SHARE = 0.01, 0.2  # of the pull, on a throat's strings together
 ENOUGH = SolverLimits(gap=1e-9, feasibility=1e-8)  # a length to a sixteenth of an inch
 
 
-def string_windows(netting: Netting, plan: Plan, loads: Floats) -> tuple[tuple[float, float], ...]:
-    """Shortest and longest string of every throat [m]: those that take 20 % and 1 % of the pull.
+def string_lengths(
+    netting: Netting, plan: Plan, loads: Floats, found: Equilibrium
+) -> tuple[StringLengths, ...]:
+    """String lengths of every throat that take 20 %, what the spec asks and 1 % of the pull.
 
-    All throats' strings are loose, or tight, together.
+    All throats' strings are tight, right or loose together.
     """
     if not plan.throats:
         return ()
+    count = len(plan.throats)
+    shares = [[TIGHT_SHARE] * count, [LOOSE_SHARE] * count]
+    if any(throat.strings.length is not None for throat in plan.throats):
+        shares.append([throat.strings.share for throat in plan.throats])
     with ThreadPoolExecutor(2) as pool:
-        found = pool.map(lambda share: _fitted(netting, plan, loads, share), (TIGHT_SHARE, LOOSE_SHARE))
-    return tuple(zip(*found, strict=True))
+        lengths = list(pool.map(lambda shares: _fitted(netting, plan, loads, shares), shares))
+    tight, loose, *asked = lengths
+    to_tie = asked[0] if asked else _longest(netting, plan, found)
+    return tuple(StringLengths(*lengths) for lengths in zip(tight, to_tie, loose, strict=True))
 
 
-def _fitted(netting: Netting, plan: Plan, loads: Floats, share: float) -> list[float]:
-    """The length of every throat's strings at a share of the pull [m]."""
+def _fitted(netting: Netting, plan: Plan, loads: Floats, shares: list[float]) -> list[float]:
+    """The length of every throat's strings at its share of the pull [m]."""
     fits = np.full(len(netting.bars), NONE)
-    for number, throat in enumerate(plan.throats):
-        bars = netting.bars_of(throat.strings_part)
-        fits[bars[netting.bar_runs[bars] == NONE]] = number
-    tensions = np.full(len(plan.throats), share * netting.pull)
+    for number, strings in enumerate(_strings(netting, plan)):
+        fits[strings] = number
+    tensions = np.array(shares) * netting.pull
     found = find_equilibrium(replace(netting, bar_fits=fits, fit_tensions=tensions), loads, ENOUGH)
-    return [float(found.rest_lengths[fits == number].max()) for number in range(len(plan.throats))]
+    return _longest(netting, plan, found)
+
+
+def _longest(netting: Netting, plan: Plan, found: Equilibrium) -> list[float]:
+    return [float(found.rest_lengths[strings].max()) for strings in _strings(netting, plan)]
+
+
+def _strings(netting: Netting, plan: Plan) -> list[Ints]:
+    """The bars of every throat's strings, without those of a line through its tip."""
+    parts = [netting.bars_of(throat.strings_part) for throat in plan.throats]
+    return [bars[netting.bar_runs[bars] == NONE] for bars in parts]
