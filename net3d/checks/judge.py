@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from net3d.checks.checks import Finding
 from net3d.checks.hanging import check_hanging
+from net3d.checks.opening import check_openings
 from net3d.checks.tension import check_tension
+from net3d.checks.throats import check_decreases, check_throats
 from net3d.checks.whole import check_local_rules, check_settled
 from net3d.netting.netting import Netting
 from net3d.plan.plan import Plan
@@ -17,8 +19,10 @@ def check(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[Fi
 
     Tensions are judged only where there is an equilibrium to judge.
     """
-    findings = check_settled(spec, plan, shape) + check_hanging(spec, plan)
+    findings = check_settled(spec, plan, shape) + check_hanging(spec, plan) + check_decreases(plan)
     if shape.state not in {EndState.ADRIFT, EndState.LIMIT_REACHED}:
+        findings += check_throats(spec, plan, shape)
+        findings += check_openings(spec, plan, shape)
         findings += check_tension(spec, plan, netting, shape)
         findings += check_local_rules(spec, plan, netting, shape)
     return tuple(findings)

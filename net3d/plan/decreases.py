@@ -47,7 +47,7 @@ class Piece:
 
 @dataclass(frozen=True)
 class Edge:
-    """What a piece hangs from: its first row, the radius of the circle that row is held on, and the bar [m]."""
+    """What a piece hangs from: its first row, the radius that row is held on, and the bar [m]."""
 
     row: Row
     radius: float

@@ -75,6 +75,13 @@ class ThroatSpec(Table):
     strings: StringsSpec = StringsSpec()
 
 
+class FishSpec(Table):
+    """The fish to be caught: girths of the smallest and the largest [m]."""
+
+    girth_min: float
+    girth_max: float
+
+
 class BridleSpec(Table):
     """Legs from the mouth hoop to a ring."""
 
@@ -152,6 +159,7 @@ class NetSpec(Table):
     sections: SectionsSpec
     tail: TailSpec | None
     throats: tuple[ThroatSpec, ...] = ()
+    fish: FishSpec | None = None
     rigging: RiggingSpec
     marking: MarkingSpec
     statics: StaticsSpec

@@ -10,6 +10,7 @@ from net3d.netting.netting import Floats, Netting
 from net3d.plan.plan import Plan
 from net3d.statics.contact import rest_inside
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium, hoop_positions
+from net3d.statics.profile import body_knots
 from net3d.statics.reach import rod_shortfalls, without_rods
 from net3d.statics.sections import section_shapes
 from net3d.statics.shape import EndState, Shape, StringLengths
@@ -66,6 +67,7 @@ def _measure(netting: Netting, plan: Plan, found: Equilibrium, lengths: tuple[St
         bar_rest_lengths=found.rest_lengths,
         knot_pushes=found.pushes,
         hoop_positions=hoops - hoops[0],
+        tail_end=float(found.positions[body_knots(netting), 0].max() - hoops[0]),
         sections=section_shapes(netting, plan, found),
         throats=throat_shapes(netting, plan, found, lengths) if lengths else (),
         residual=found.residual,

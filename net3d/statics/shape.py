@@ -104,6 +104,7 @@ class Shape:
     bar_rest_lengths: NDArray[np.float64]  # (m,) [m], found ones where the netting leaves them open
     knot_pushes: NDArray[np.float64]  # (n, 3) of the body on throats that lie on it [N]
     hoop_positions: NDArray[np.float64]  # (hoops,) x [m]
+    tail_end: float  # x of the gathered end, or of the last hoop without a tail [m]
     sections: tuple[SectionShape, ...]
     throats: tuple[ThroatShape, ...]
     residual: float  # largest unbalanced force at any knot or hoop, as a share of the pull
