@@ -1,0 +1,72 @@
+"""Whether the fish that are named get in through each throat, and not out again too easily."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from net3d.checks.checks import Finding
+from net3d.checks.grading import graded
+from net3d.plan.plan import Plan, ThroatPlan
+from net3d.spec.spec import FishSpec, NetSpec
+from net3d.statics.shape import Shape, ThroatShape
+from net3d.units import format_length
+
+
+def check_openings(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
+    """Two findings a throat where the spec names fish, none where it does not."""
+    if spec.fish is None:
+        return []
+    return [
+        finding
+        for planned, throat in zip(plan.throats, shape.throats, strict=True)
+        for finding in (
+            _too_tight(spec, spec.fish, planned, throat),
+            _too_wide(spec, spec.fish, planned, throat),
+        )
+    ]
+
+
+def widest_girth(planned: ThroatPlan) -> float:
+    """The most that a tip opens: its meshes pulled flat, or the line through it [m]."""
+    stretched = planned.tip * planned.stretched_mesh
+    return stretched if planned.tip_line is None else min(stretched, planned.tip_line)
+
+
+def _size(spec: NetSpec, metres: float) -> str:
+    return format_length(metres, spec.units, spec.marking.round)
+
+
+def _too_tight(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
+    most = widest_girth(planned)
+    name = f"Throat {throat.number}"
+    limit = spec.limits.threshold("opening_tight")
+    meshes = ceil(fish.girth_max / (limit.caution * planned.stretched_mesh))
+    return graded(
+        "opening-tight",
+        f"throat {throat.number}",
+        fish.girth_max / most,
+        limit,
+        (
+            f"{name}'s tip opens to {_size(spec, most)} around, enough for fish of "
+            f"{_size(spec, fish.girth_max)} girth.",
+            f"{name}'s tip opens to {_size(spec, most)} around at most, and the largest fish have a girth of "
+            f"{_size(spec, fish.girth_max)}. Give its tip {meshes} meshes or more, or a longer line.",
+        ),
+    )
+
+
+def _too_wide(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
+    name = f"Throat {throat.number}"
+    girth = _size(spec, throat.opening_girth)
+    smallest = _size(spec, fish.girth_min)
+    return graded(
+        "opening-wide",
+        f"throat {throat.number}",
+        throat.opening_girth / fish.girth_min,
+        spec.limits.threshold("opening_wide"),
+        (
+            f"{name}'s tip hangs open {girth} around, narrow enough for fish of {smallest} girth to stay.",
+            f"{name}'s tip hangs open {girth} around, wide enough for fish of {smallest} girth to leave again. "
+            f"Give it fewer meshes than {planned.tip}, or tie its strings to a hoop further back.",
+        ),
+    )

@@ -1,0 +1,204 @@
+"""Whether each throat fits: its strings, its room, its tip and what it does to the body."""
+
+from __future__ import annotations
+
+from net3d.checks.checks import Finding, Level
+from net3d.checks.grading import graded
+from net3d.plan.plan import Plan, ThroatPlan
+from net3d.spec.spec import NetSpec
+from net3d.statics.shape import Passage, Shape, ThroatShape
+from net3d.units import format_length
+
+LOOSE = "1 %"
+TIGHT = "20 %"
+
+
+def check_throats(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
+    """Findings of every throat, in the order in which a maker would look."""
+    findings: list[Finding] = []
+    for planned, throat in zip(plan.throats, shape.throats, strict=True):
+        findings += [_carries(spec, planned, throat), _hangs_loose(spec, throat)]
+        findings += [_passage(spec, planned, passage) for passage in throat.passages]
+        findings += [_clear_of_body(spec, planned, throat), _lies_on_body(spec, throat)]
+        findings.append(_tip_before(spec, plan, shape, throat))
+    if shape.throats:
+        findings.append(_room_behind(spec, plan, shape))
+    return findings
+
+
+def check_decreases(plan: Plan) -> list[Finding]:
+    """Whether meshes are lost where they were to be, in throats and in the body."""
+    pieces = [(f"throat {throat.number}", throat.piece) for throat in plan.throats]
+    pieces += [(f"hoops {section.from_hoop} to {section.to_hoop}", section.piece) for section in plan.sections]
+    findings = []
+    for name, piece in pieces:
+        if not any(piece.wanted):
+            continue
+        first = next(row for row, change in enumerate(piece.changes, start=1) if change.gain)
+        level = Level.CAUTION if piece.moved else Level.OK
+        why = "its edge is hung so wide that meshes cannot be taken together sooner" if piece.moved else "as planned"
+        message = f"{name.capitalize()}: the first meshes are taken together in row {first}, {why}."
+        findings.append(Finding("decreases-moved", level, name, message, float(first), float("nan"), REACH))
+    return findings
+
+
+REACH = "three knots lie within reach of two bars: geometry"
+
+
+def _size(spec: NetSpec, metres: float) -> str:
+    return format_length(metres, spec.units, spec.marking.round)
+
+
+def _to_tie(spec: NetSpec, throat: ThroatShape) -> str:
+    strings = throat.strings
+    lengths = [_size(spec, length) for length in (strings.to_tie, strings.tight, strings.loose)]
+    return (
+        f"Tie them {lengths[0]} long; at {lengths[1]} the throat takes {TIGHT} of the pull from the body, "
+        f"from {lengths[2]} on it hangs loose"
+    )
+
+
+def _carries(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
+    short = _size(spec, max(throat.strings.to_tie - throat.string_length, 0.0))
+    behind = "the tail" if planned.strings.to_hoop is None else f"hoop {planned.strings.to_hoop}"
+    name = f"Throat {throat.number}"
+    return graded(
+        "strings-carry-pull",
+        f"throat {throat.number}",
+        throat.pull_share,
+        spec.limits.threshold("string_pull"),
+        (
+            f"{name} takes {throat.pull_share:.1%} of the pull from the body. {_to_tie(spec, throat)}.",
+            f"{name}'s strings are {short} too short: they carry {throat.pull_share:.0%} of the pull, and the body "
+            f"from hoop {throat.hoop} to {behind} hangs slack by as much. {_to_tie(spec, throat)}.",
+        ),
+    )
+
+
+def _hangs_loose(spec: NetSpec, throat: ThroatShape) -> Finding:
+    long = _size(spec, max(throat.string_length - throat.strings.to_tie, 0.0))
+    name = f"Throat {throat.number}"
+    return graded(
+        "strings-loose",
+        f"throat {throat.number}",
+        throat.pull_share,
+        spec.limits.threshold("string_hold"),
+        (
+            f"{name}'s tip is held back.",
+            f"{name}'s strings are {long} too long: nothing holds its tip back, and it hangs loose. "
+            f"{_to_tie(spec, throat)}.",
+        ),
+    )
+
+
+def _passage(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
+    what = f"Throat {planned.number}" if passage.part == planned.part else f"The strings of throat {planned.number}"
+    kind, _, where = passage.past.partition(" ")
+    place = f"hoop {where}" if kind == "hoop" else f"the waist between hoops {where.replace('-', ' and ')}"
+    room = _size(spec, abs(passage.room))
+    left = "outside it" if passage.room < 0 else "from it"
+    remedy = (
+        "Tie the strings closer to the middle or to a hoop further in"
+        if passage.part == planned.strings_part
+        else "Make the throat narrower or less deep, or hold its tip further back"
+    )
+    return graded(
+        "throat-touches" if passage.part == planned.part else "strings-touch",
+        f"throat {planned.number}, {passage.past}",
+        passage.room / planned.bar,
+        spec.limits.threshold("throat_room"),
+        (
+            f"{what} passes {place} with {room} to spare.",
+            f"{what} passes {place} only {room} {left}, and a bar is {_size(spec, planned.bar)}. {remedy}.",
+        ),
+    )
+
+
+def _clear_of_body(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
+    name = f"Throat {throat.number}"
+    room = _size(spec, max(throat.clearance, 0.0))
+    return graded(
+        "throat-near-body",
+        f"throat {throat.number}",
+        throat.clearance / planned.bar,
+        spec.limits.threshold("throat_room"),
+        (
+            f"{name} keeps {room} clear of the body from two meshes behind hoop {throat.hoop} on.",
+            f"{name} comes within {room} of the body more than two meshes behind hoop {throat.hoop}; a bar is "
+            f"{_size(spec, planned.bar)}. Hold its tip further back, or lose more meshes in it.",
+        ),
+    )
+
+
+def _lies_on_body(spec: NetSpec, throat: ThroatShape) -> Finding:
+    name = f"Throat {throat.number}"
+    return graded(
+        "throat-lies-on-body",
+        f"throat {throat.number}",
+        throat.lying_share,
+        spec.limits.threshold("throat_lying"),
+        (
+            f"{name} hangs free of the body.",
+            f"{name} sags: {throat.lying_share:.0%} of its knots lie on the body. {_to_tie(spec, throat)}.",
+        ),
+    )
+
+
+def _tip_before(spec: NetSpec, plan: Plan, shape: Shape, throat: ThroatShape) -> Finding:
+    """The tip must end before the next throat's hoop and before the hoop its own strings tie to."""
+    planned = plan.throats[throat.number - 1]
+    ahead = [(other.hoop, f"throat {other.number}'s hoop") for other in plan.throats if other.hoop > throat.hoop]
+    if planned.strings.to_hoop is not None:
+        ahead.append((planned.strings.to_hoop, "the hoop that its strings tie to"))
+    end = (float("inf"), "the end of the net")
+    places = [(float(shape.hoop_positions[hoop - 1]), what) for hoop, what in ahead]
+    place, what = min([*places, end])
+    room = place - throat.tip_position
+    name = f"Throat {throat.number}"
+    level = spec.limits.threshold("tip_before")
+    return graded(
+        "throat-tip-past",
+        f"throat {throat.number}",
+        room / planned.bar,
+        level,
+        (
+            f"{name}'s tip stands {_where(spec, shape, throat)}.",
+            f"{name}'s tip stands {_where(spec, shape, throat)}: {_size(spec, abs(room))} past {what}. Make the "
+            f"throat less deep by that much, or put more depth between the hoops.",
+        ),
+    )
+
+
+def _where(spec: NetSpec, shape: Shape, throat: ThroatShape) -> str:
+    return tip_place(spec, shape, throat.tip_position)
+
+
+def tip_place(spec: NetSpec, shape: Shape, place: float) -> str:
+    """Where a place along the net is, for the maker: how far behind which hoop.
+
+    Parameters: ``place`` from the mouth hoop [m].
+    """
+    behind = [number for number, hoop in enumerate(shape.hoop_positions, start=1) if hoop <= place]
+    number = behind[-1] if behind else 1
+    distance = _size(spec, place - float(shape.hoop_positions[number - 1]))
+    return f"{distance} behind hoop {number}"
+
+
+def _room_behind(spec: NetSpec, plan: Plan, shape: Shape) -> Finding:
+    """Behind the last throat's tip the fish need room, up to the end of the tail."""
+    last = max(shape.throats, key=lambda throat: throat.tip_position)
+    end = float(shape.tail_end)
+    room = end - last.tip_position
+    across = plan.hoops[-1].outside_diameter
+    text = f"{_size(spec, max(room, 0.0))} of room behind throat {last.number}'s tip"
+    return graded(
+        "room-behind-throat",
+        f"throat {last.number}",
+        room / across,
+        spec.limits.threshold("room_behind"),
+        (
+            f"There are {text}.",
+            f"There are only {text}, and the last hoop is {_size(spec, across)} across. Make the tail or the last "
+            f"sections deeper, or the throat less deep.",
+        ),
+    )
