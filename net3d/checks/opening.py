@@ -66,7 +66,7 @@ def _too_wide(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: Throat
         spec.limits.threshold("opening_wide"),
         (
             f"{name}'s tip hangs open {girth} around, narrow enough for fish of {smallest} girth to stay.",
-            f"{name}'s tip hangs open {girth} around, wide enough for fish of {smallest} girth to leave again. "
-            f"Give it fewer meshes than {planned.tip}, or tie its strings to a hoop further back.",
+            f"{name}'s tip hangs open {girth} around, wide enough for fish of {smallest} girth to leave "
+            f"again. Give it fewer meshes than {planned.tip}, or tie its strings to a hoop further back.",
         ),
     )

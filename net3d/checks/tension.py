@@ -37,19 +37,30 @@ def _slack(spec: NetSpec, shape: Shape, section: SectionShape) -> Finding:
         f"{where.capitalize()} hang slack: the netting there carries {section.body_share:.0%} of the pull, "
         f"and {section.slack_share:.0%} of its bars carry next to nothing. "
     )
-    remedy = "Find what carries the pull past it and lengthen that."
-    if shape.free_lengths:
-        free = shape.free_lengths[section.from_hoop - 1]
-        remedy = (
-            f"Its spreader rods are too short: without them it would hang "
-            f"{format_length(free, spec.units, spec.marking.round)} long. Make them about that long."
-        )
     return graded(
         "section-slack",
         where,
         section.body_share,
         spec.limits.threshold("body_share"),
-        (f"{where.capitalize()}: the netting carries the pull.", bad + remedy),
+        (f"{where.capitalize()}: the netting carries the pull.", bad + _slack_remedy(spec, shape, section)),
+    )
+
+
+def _slack_remedy(spec: NetSpec, shape: Shape, section: SectionShape) -> str:
+    """What carries the pull past a section, the rods or a throat, and what to do about it."""
+    if shape.free_lengths:
+        free = shape.free_lengths[section.from_hoop - 1]
+        return (
+            f"Its spreader rods are too short: without them it would hang "
+            f"{format_length(free, spec.units, spec.marking.round)} long. Make them about that long."
+        )
+    passing = [throat for throat in shape.throats if throat.hoop <= section.from_hoop]
+    if not passing:
+        return "Give it less depth."
+    worst = max(passing, key=lambda throat: throat.pull_share)
+    return (
+        f"Throat {worst.number} carries the pull past it: tie its strings "
+        f"{format_length(worst.strings.to_tie, spec.units, spec.marking.round)} long."
     )
 
 

@@ -18,7 +18,11 @@ def check_throats(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
     findings: list[Finding] = []
     for planned, throat in zip(plan.throats, shape.throats, strict=True):
         findings += [_carries(spec, planned, throat), _hangs_loose(spec, throat)]
-        findings += [_passage(spec, planned, passage) for passage in throat.passages]
+        findings += [
+            _passage(spec, planned, passage) for passage in throat.passages if passage.part == planned.part
+        ]
+        if throat.pull_share >= spec.limits.threshold("string_hold").caution:  # loose strings go anywhere
+            findings += [_strings_pass(spec, planned, p) for p in throat.passages if p.part != planned.part]
         findings += [_clear_of_body(spec, planned, throat), _lies_on_body(spec, throat)]
         findings.append(_tip_before(spec, plan, shape, throat))
     if shape.throats:
@@ -29,14 +33,20 @@ def check_throats(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
 def check_decreases(plan: Plan) -> list[Finding]:
     """Whether meshes are lost where they were to be, in throats and in the body."""
     pieces = [(f"throat {throat.number}", throat.piece) for throat in plan.throats]
-    pieces += [(f"hoops {section.from_hoop} to {section.to_hoop}", section.piece) for section in plan.sections]
+    pieces += [
+        (f"hoops {section.from_hoop} to {section.to_hoop}", section.piece) for section in plan.sections
+    ]
     findings = []
     for name, piece in pieces:
         if not any(piece.wanted):
             continue
         first = next(row for row, change in enumerate(piece.changes, start=1) if change.gain)
         level = Level.CAUTION if piece.moved else Level.OK
-        why = "its edge is hung so wide that meshes cannot be taken together sooner" if piece.moved else "as planned"
+        why = (
+            "its edge is hung so wide that meshes cannot be taken together sooner"
+            if piece.moved
+            else "as planned"
+        )
         message = f"{name.capitalize()}: the first meshes are taken together in row {first}, {why}."
         findings.append(Finding("decreases-moved", level, name, message, float(first), float("nan"), REACH))
     return findings
@@ -69,49 +79,69 @@ def _carries(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding
         spec.limits.threshold("string_pull"),
         (
             f"{name} takes {throat.pull_share:.1%} of the pull from the body. {_to_tie(spec, throat)}.",
-            f"{name}'s strings are {short} too short: they carry {throat.pull_share:.0%} of the pull, and the body "
-            f"from hoop {throat.hoop} to {behind} hangs slack by as much. {_to_tie(spec, throat)}.",
+            f"{name}'s strings are {short} too short: they carry {throat.pull_share:.0%} of the pull, and the "
+            f"body from hoop {throat.hoop} to {behind} hangs slack by as much. {_to_tie(spec, throat)}.",
         ),
     )
 
 
 def _hangs_loose(spec: NetSpec, throat: ThroatShape) -> Finding:
-    long = _size(spec, max(throat.string_length - throat.strings.to_tie, 0.0))
+    long = throat.string_length - throat.strings.to_tie
     name = f"Throat {throat.number}"
+    why = (
+        f"{name}'s strings are {_size(spec, long)} too long: nothing holds its tip back, and it hangs loose. "
+        f"{_to_tie(spec, throat)}."
+        if long > spec.marking.round
+        else f"{name} reaches so far that its strings stand across the net and hold nothing back. Make it "
+        f"less deep, or tie its strings to a hoop further back."
+    )
     return graded(
         "strings-loose",
         f"throat {throat.number}",
         throat.pull_share,
         spec.limits.threshold("string_hold"),
-        (
-            f"{name}'s tip is held back.",
-            f"{name}'s strings are {long} too long: nothing holds its tip back, and it hangs loose. "
-            f"{_to_tie(spec, throat)}.",
-        ),
+        (f"{name}'s tip is held back.", why),
     )
 
 
 def _passage(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
-    what = f"Throat {planned.number}" if passage.part == planned.part else f"The strings of throat {planned.number}"
-    kind, _, where = passage.past.partition(" ")
-    place = f"hoop {where}" if kind == "hoop" else f"the waist between hoops {where.replace('-', ' and ')}"
     room = _size(spec, abs(passage.room))
-    left = "outside it" if passage.room < 0 else "from it"
-    remedy = (
-        "Tie the strings closer to the middle or to a hoop further in"
-        if passage.part == planned.strings_part
-        else "Make the throat narrower or less deep, or hold its tip further back"
-    )
+    name, place = f"Throat {planned.number}", _place(passage)
+    if passage.room < 0:
+        bad = f"{name} stands {room} outside {place}."
+    else:
+        bad = f"{name} passes {place} only {room} from it, and a bar is {_size(spec, planned.bar)}."
     return graded(
-        "throat-touches" if passage.part == planned.part else "strings-touch",
+        "throat-touches",
         f"throat {planned.number}, {passage.past}",
         passage.room / planned.bar,
         spec.limits.threshold("throat_room"),
         (
-            f"{what} passes {place} with {room} to spare.",
-            f"{what} passes {place} only {room} {left}, and a bar is {_size(spec, planned.bar)}. {remedy}.",
+            f"{name} passes {place} with {room} to spare.",
+            f"{bad} Hold its tip further back, or lose more meshes in it.",
         ),
     )
+
+
+def _strings_pass(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
+    room = _size(spec, abs(passage.room))
+    name, place = f"The strings of throat {planned.number}", _place(passage)
+    where = f"{room} outside it" if passage.room < 0 else f"only {room} inside it"
+    return graded(
+        "strings-touch",
+        f"strings {planned.number}, {passage.past}",
+        passage.room / planned.bar,
+        spec.limits.threshold("string_room"),
+        (
+            f"{name} pass {place} {room} inside it.",
+            f"{name} pass {place} {where}. Tie them to a smaller hoop, or to the nearest one behind the tip.",
+        ),
+    )
+
+
+def _place(passage: Passage) -> str:
+    kind, _, where = passage.past.partition(" ")
+    return f"hoop {where}" if kind == "hoop" else f"the waist between hoops {where.replace('-', ' and ')}"
 
 
 def _clear_of_body(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
@@ -124,8 +154,8 @@ def _clear_of_body(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> F
         spec.limits.threshold("throat_room"),
         (
             f"{name} keeps {room} clear of the body from two meshes behind hoop {throat.hoop} on.",
-            f"{name} comes within {room} of the body more than two meshes behind hoop {throat.hoop}; a bar is "
-            f"{_size(spec, planned.bar)}. Hold its tip further back, or lose more meshes in it.",
+            f"{name} comes within {room} of the body more than two meshes behind hoop {throat.hoop}; a bar "
+            f"is {_size(spec, planned.bar)}. Hold its tip further back, or lose more meshes in it.",
         ),
     )
 
@@ -147,24 +177,24 @@ def _lies_on_body(spec: NetSpec, throat: ThroatShape) -> Finding:
 def _tip_before(spec: NetSpec, plan: Plan, shape: Shape, throat: ThroatShape) -> Finding:
     """The tip must end before the next throat's hoop and before the hoop its own strings tie to."""
     planned = plan.throats[throat.number - 1]
-    ahead = [(other.hoop, f"throat {other.number}'s hoop") for other in plan.throats if other.hoop > throat.hoop]
+    ahead = [
+        (other.hoop, f"throat {other.number}'s hoop") for other in plan.throats if other.hoop > throat.hoop
+    ]
     if planned.strings.to_hoop is not None:
         ahead.append((planned.strings.to_hoop, "the hoop that its strings tie to"))
-    end = (float("inf"), "the end of the net")
     places = [(float(shape.hoop_positions[hoop - 1]), what) for hoop, what in ahead]
-    place, what = min([*places, end])
+    place, what = min([*places, (shape.tail_end, "the end of the net")])
     room = place - throat.tip_position
     name = f"Throat {throat.number}"
-    level = spec.limits.threshold("tip_before")
     return graded(
         "throat-tip-past",
         f"throat {throat.number}",
         room / planned.bar,
-        level,
+        spec.limits.threshold("tip_before"),
         (
             f"{name}'s tip stands {_where(spec, shape, throat)}.",
-            f"{name}'s tip stands {_where(spec, shape, throat)}: {_size(spec, abs(room))} past {what}. Make the "
-            f"throat less deep by that much, or put more depth between the hoops.",
+            f"{name}'s tip stands {_where(spec, shape, throat)}: {_size(spec, abs(room))} past {what}. Make "
+            f"the throat less deep by that much, or put more depth between the hoops.",
         ),
     )
 
@@ -198,7 +228,7 @@ def _room_behind(spec: NetSpec, plan: Plan, shape: Shape) -> Finding:
         spec.limits.threshold("room_behind"),
         (
             f"There are {text}.",
-            f"There are only {text}, and the last hoop is {_size(spec, across)} across. Make the tail or the last "
-            f"sections deeper, or the throat less deep.",
+            f"There are only {text}, and the last hoop is {_size(spec, across)} across. Make the tail or the "
+            f"last sections deeper, or the throat less deep.",
         ),
     )
