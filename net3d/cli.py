@@ -101,8 +101,8 @@ def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
 def check(context: click.Context, path: Path, everything: bool, as_json: bool) -> None:
     """Say what is wrong with a net or worth knowing about it.
 
-    Prints how the hoops come to stand, and every finding that is not ok. Writes nothing. Ends with
-    exit code 1 when a check fails, 0 otherwise.
+    Prints where each throat's tip comes to stand and the string to tie it with, how the hoops come to
+    stand, and every finding that is not ok. Writes nothing. Ends with exit code 1 when a check fails, 0 otherwise.
     """
     from net3d.checks.checks import Level
     from net3d.spec import read_spec
@@ -115,7 +115,10 @@ def check(context: click.Context, path: Path, everything: bool, as_json: bool) -
         _print_report(design)
     else:
         from net3d.sheets import standing_sheet
+        from net3d.sheets.throats import throat_sheet
 
+        if design.shape.throats:
+            _print_sheet(throat_sheet(design))
         _print_sheet(standing_sheet(design.spec, design.plan, design.shape))
         _print_findings(design, everything)
         _print_pointer()

@@ -79,7 +79,7 @@ def _carries(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding
         spec.limits.threshold("string_pull"),
         (
             f"{name} takes {throat.pull_share:.1%} of the pull from the body. {_to_tie(spec, throat)}.",
-            f"{name}'s strings are {short} too short: they carry {throat.pull_share:.0%} of the pull, and the "
+            f"{name}'s strings are {short} too short: they carry {throat.pull_share:.0%} of the pull and the "
             f"body from hoop {throat.hoop} to {behind} hangs slack by as much. {_to_tie(spec, throat)}.",
         ),
     )
@@ -192,15 +192,11 @@ def _tip_before(spec: NetSpec, plan: Plan, shape: Shape, throat: ThroatShape) ->
         room / planned.bar,
         spec.limits.threshold("tip_before"),
         (
-            f"{name}'s tip stands {_where(spec, shape, throat)}.",
-            f"{name}'s tip stands {_where(spec, shape, throat)}: {_size(spec, abs(room))} past {what}. Make "
+            f"{name}'s tip stands {tip_place(spec, shape, throat.tip_position)}.",
+            f"{name}'s tip stands {tip_place(spec, shape, throat.tip_position)}: {_size(spec, abs(room))} past {what}. Make "
             f"the throat less deep by that much, or put more depth between the hoops.",
         ),
     )
-
-
-def _where(spec: NetSpec, shape: Shape, throat: ThroatShape) -> str:
-    return tip_place(spec, shape, throat.tip_position)
 
 
 def tip_place(spec: NetSpec, shape: Shape, place: float) -> str:

@@ -10,9 +10,9 @@ from typing import Any
 import net3d
 from net3d.checks.checks import Finding
 from net3d.design import Design
-from net3d.plan.plan import HoopPlan, SectionPlan
+from net3d.plan.plan import HoopPlan, SectionPlan, ThroatPlan
 from net3d.sheets.materials import has_anchor_line, hoop_rod_length
-from net3d.statics.shape import SectionShape
+from net3d.statics.shape import SectionShape, ThroatShape
 
 FORMAT, VERSION = "net3d-report", 1
 
@@ -48,8 +48,10 @@ def report_of(design: Design) -> dict[str, Any]:
             _section(planned, section) for planned, section in zip(plan.sections, shape.sections, strict=True)
         ],
         "shortfalls_m": list(shape.shortfalls),
-        "tail": {"meshes_deep": plan.tail_rows / 2} if plan.tail_rows else None,
-        "throats": [],
+        "tail": {"meshes_deep": plan.tail_rows / 2, "end_m": shape.tail_end} if plan.tail_rows else None,
+        "throats": [
+            _throat(planned, throat) for planned, throat in zip(plan.throats, shape.throats, strict=False)
+        ],
         "materials": _materials(design),
         "loads": [],
         "findings": [_finding(finding) for finding in design.findings],
@@ -103,6 +105,42 @@ def _section(planned: SectionPlan, section: SectionShape) -> dict[str, Any]:
         "slack_share": section.slack_share,
         "looseness_max": section.looseness_max,
         "looseness_twentieth": section.looseness_twentieth,
+    }
+
+
+def _throat(planned: ThroatPlan, throat: ThroatShape) -> dict[str, Any]:
+    strings = planned.strings
+    return {
+        "number": throat.number,
+        "hoop": throat.hoop,
+        "meshes_around": planned.piece.rows[0].count,
+        "tip_meshes": planned.tip,
+        "meshes_deep": len(planned.piece.changes) / 2,
+        "meshes_lost": [-change.gain for change in planned.piece.changes],
+        "tip_position_m": throat.tip_position,
+        "length_m": throat.length,
+        "strings_to_hoop": strings.to_hoop,
+        "string_points": strings.points,
+        "string_length_m": throat.string_length,
+        "string_length_to_tie_m": throat.strings.to_tie,
+        "string_length_tight_m": throat.strings.tight,
+        "string_length_loose_m": throat.strings.loose,
+        "string_tension_N": throat.string_tension,
+        "string_tension_max_N": throat.string_tension_max,
+        "pull_share": throat.pull_share,
+        "opening_girth_m": throat.opening_girth,
+        "opening_clear_m": throat.opening_clear,
+        "clearance_m": throat.clearance,
+        "slack_share": throat.slack_share,
+        "looseness_max": throat.looseness_max,
+        "lying_share": throat.lying_share,
+        "passages": [
+            {"part": p.part, "past": p.past, "radius_m": p.radius, "room_m": p.room} for p in throat.passages
+        ],
+        "twine": planned.twine.name,
+        "twine_m": planned.twine_length,
+        "twine_kg": planned.twine_mass,
+        "knots": planned.knots,
     }
 
 
