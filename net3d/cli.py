@@ -102,7 +102,8 @@ def check(context: click.Context, path: Path, everything: bool, as_json: bool) -
     """Say what is wrong with a net or worth knowing about it.
 
     Prints where each throat's tip comes to stand and the string to tie it with, how the hoops come to
-    stand, and every finding that is not ok. Writes nothing. Ends with exit code 1 when a check fails, 0 otherwise.
+    stand, and every finding that is not ok. Writes nothing. Ends with exit code 1 when a check fails,
+    0 otherwise.
     """
     from net3d.checks.checks import Level
     from net3d.spec import read_spec

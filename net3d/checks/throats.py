@@ -186,14 +186,15 @@ def _tip_before(spec: NetSpec, plan: Plan, shape: Shape, throat: ThroatShape) ->
     place, what = min([*places, (shape.tail_end, "the end of the net")])
     room = place - throat.tip_position
     name = f"Throat {throat.number}"
+    stands = f"{name}'s tip stands {tip_place(spec, shape, throat.tip_position)}"
     return graded(
         "throat-tip-past",
         f"throat {throat.number}",
         room / planned.bar,
         spec.limits.threshold("tip_before"),
         (
-            f"{name}'s tip stands {tip_place(spec, shape, throat.tip_position)}.",
-            f"{name}'s tip stands {tip_place(spec, shape, throat.tip_position)}: {_size(spec, abs(room))} past {what}. Make "
+            f"{stands}.",
+            f"{stands}: {_size(spec, abs(room))} past {what}. Make "
             f"the throat less deep by that much, or put more depth between the hoops.",
         ),
     )
