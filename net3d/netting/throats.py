@@ -11,6 +11,8 @@ from net3d.netting.weave import Cloth, weave
 from net3d.plan.joins import Row
 from net3d.plan.plan import Plan, StringPlan, ThroatPlan
 
+INWARD = 1 - 1e-9  # knots halfway between two ties go to the one nearer the first, left as right
+
 
 def tie_throat(fabric: Fabric, plan: Plan, throat: ThroatPlan, hoop_knots: Ints, weighed: bool) -> None:
     """A throat laced to its hoop: on the body's own knots, or at its own marks where the counts differ."""
@@ -28,7 +30,8 @@ def tie_throat(fabric: Fabric, plan: Plan, throat: ThroatPlan, hoop_knots: Ints,
 def nearest_points(row: Row, strings: StringPlan) -> Ints:
     """Which tie each knot of a row is nearest to, around (knots,)."""
     ties = Row(strings.points, strings.turn)
-    return np.rint((row.angles() - ties.phase) / ties.pitch).astype(int) % ties.count
+    angles = (row.angles() - ties.phase + np.pi) % (2 * np.pi) - np.pi
+    return np.rint(angles / ties.pitch * INWARD).astype(int) % ties.count
 
 
 def _corners(row: Row, strings: StringPlan) -> tuple[Ints, Ints]:
@@ -65,9 +68,9 @@ def _tie_strings(fabric: Fabric, plan: Plan, throat: ThroatPlan, ends: Ints) -> 
 def _tie_points(fabric: Fabric, plan: Plan, throat: ThroatPlan) -> Ints:
     """The knots that the strings are tied to, around a hoop or together at the gathered end of the tail."""
     strings = throat.strings
-    angles = Row(strings.points, strings.turn).angles()
     if strings.to_hoop is not None:
+        angles = Row(strings.points, strings.turn).angles()
         radius = plan.hoops[strings.to_hoop - 1].knot_circle_diameter / 2
         return fabric.add_ring(Ring(throat.strings_part, 1, angles, strings.to_hoop - 1, radius))
     gather = next(n for n, carrier in enumerate(fabric.carriers) if carrier.name == "gathered tail")
-    return fabric.add_ring(Ring(throat.strings_part, 1, angles, gather))
+    return np.repeat(fabric.add_ring(Ring(throat.strings_part, 1, np.zeros(1), gather)), strings.points)

@@ -9,14 +9,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import floor, pi, sin
+from math import floor, sin
 
 import numpy as np
 from numpy.typing import NDArray
 
 from net3d.plan.joins import PLAIN, Join, Row, RowChange, join_rows
+from net3d.plan.placing import even_places, mirrored_places
 
-GOLDEN = (5**0.5 - 1) / 2  # of the spacing, from row to row: no two rows line up, so that no ridge forms
 LEAST_SLACK = 0.98  # of the twine between them, so that the netting is not bar-tight there before it is hung
 
 
@@ -26,12 +26,8 @@ class Piece:
 
     rows: tuple[Row, ...]
     changes: tuple[RowChange, ...]
-    wanted: tuple[int, ...]  # how many meshes each row was to lose (or gain, below zero) before any was moved
-
-    @property
-    def moved(self) -> bool:
-        """Whether meshes are lost further down than was wanted."""
-        return self.wanted != tuple(-change.gain for change in self.changes)
+    wanted: tuple[int, ...]  # how many meshes each row was to lose (or gain, below zero)
+    moved: bool  # whether some could only be lost further down
 
     @property
     def knots(self) -> int:
@@ -66,22 +62,26 @@ def share_out(total: int, joins: int, taper: float) -> tuple[int, ...]:
     return tuple(after - before for before, after in pairwise(done))
 
 
-def tie_down(edge: Edge, wanted: tuple[int, ...]) -> Piece | None:
+def tie_down(edge: Edge, wanted: tuple[int, ...], exact: bool = False) -> Piece | None:
     """A piece that loses ``wanted[k]`` meshes in row k + 1, or as soon below as they can stand.
 
-    Below zero a row gains meshes. None where some cannot stand in any row.
+    Below zero a row gains meshes. Unless the rows' numbers are ``exact``, an odd mesh may wait for the next
+    row that has a knot at the top or the bottom to lose it at, so that the sides mirror each other. None
+    where some cannot stand in any row.
     """
-    rows, changes, waiting = [edge.row], [], 0
+    rows, changes, waiting, moved = [edge.row], [], 0, False
     reach = Reach(np.arange(edge.row.count), np.zeros(edge.row.count, dtype=int), edge.row.count)
     for number, losing in enumerate(wanted):
         waiting += losing
-        change = _most_that_stand(edge, reach, (rows[-1], waiting, number))
+        last = number == len(wanted) - 1
+        change, held = _most_that_stand(edge, reach, (rows[-1], waiting, number), exact or last)
         join = join_rows(rows[-1], change)
         reach = reach.below(join)
         waiting += change.gain
+        moved = moved or held
         rows.append(join.below)
         changes.append(change)
-    return None if waiting else Piece(tuple(rows), tuple(changes), wanted)
+    return None if waiting else Piece(tuple(rows), tuple(changes), wanted, moved)
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,16 +104,21 @@ class Reach:
         return Reach(firsts, widths, self.around)
 
 
-def _most_that_stand(edge: Edge, reach: Reach, row: tuple[Row, int, int]) -> RowChange:
-    """As many of the waiting decreases as the row can take; increases can stand anywhere."""
+def _most_that_stand(
+    edge: Edge, reach: Reach, row: tuple[Row, int, int], exact: bool
+) -> tuple[RowChange, bool]:
+    """As many of the waiting meshes as the row can lose, and whether reach keeps it from losing them all.
+
+    Increases can stand anywhere.
+    """
     above, waiting, number = row
     if waiting <= 0:
-        return _change(above, waiting, number)
+        return _change(above, waiting, number, exact), False
     for losing in range(waiting, 0, -1):
-        change = _change(above, losing, number)
+        change = _change(above, losing, number, exact)
         if _stands(edge, reach.below(join_rows(above, change)), number + 1):
-            return change
-    return PLAIN
+            return change, losing < waiting
+    return PLAIN, True
 
 
 def _stands(edge: Edge, reach: Reach, rows: int) -> bool:
@@ -126,13 +131,17 @@ def _stands(edge: Edge, reach: Reach, rows: int) -> bool:
     return chord <= LEAST_SLACK * 2.0 * rows * edge.bar
 
 
-def _change(above: Row, losing: int, number: int) -> RowChange:
+def _change(above: Row, losing: int, number: int, exact: bool) -> RowChange:
     """Spread the meshes that a row loses (or gains) evenly around, turned from row to row."""
     count = min(abs(losing), above.count // 2 if losing > 0 else above.count)
     if count == 0:
         return PLAIN
-    turn = (number * GOLDEN) % 1.0
-    angles = (np.arange(count) + turn) * (2 * pi / count)
-    places = np.floor((angles - above.phase) / above.pitch).astype(int) % above.count
-    chosen = tuple(int(place) for place in places)
-    return RowChange(batings=chosen) if losing > 0 else RowChange(creasings=chosen)
+    apart = 2 if losing > 0 else 1
+    knots = mirrored_places(above, count, number, apart)
+    if knots is None and count % 2 == 1 and not exact:
+        knots = mirrored_places(above, count - 1, number, apart) if count > 1 else np.zeros(0, dtype=int)
+    if knots is None:
+        knots = even_places(above, count, number)
+    if losing > 0:
+        return RowChange(batings=tuple(int(knot) for knot in (knots - 1) % above.count))
+    return RowChange(creasings=tuple(int(knot) for knot in knots))

@@ -10,13 +10,15 @@ from net3d.plan.decreases import Edge, Piece, share_out, tie_down
 MOST_ROWS = 4  # times the rows asked for: further is no use to anyone
 
 
-def narrow(edge: Edge, wanted: tuple[int, ...], key: str, taper: float = 0.0) -> Piece:
+def narrow(edge: Edge, wanted: tuple[int, ...], key: str, taper: float | None = 0.0) -> Piece:
     """The piece that hangs from an edge and loses ``wanted`` meshes, row by row.
+
+    With a ``taper`` the rows were worked out from it, 0 even to 1 late; None: they are the maker's own.
 
     Raises SpecError for the spec's ``key`` when its decreases cannot stand, with more rows or fewer meshes
     lost that could.
     """
-    piece = tie_down(edge, wanted)
+    piece = tie_down(edge, wanted, exact=taper is None)
     if piece is not None:
         return piece
     lost, joins = sum(wanted), len(wanted)
@@ -24,7 +26,7 @@ def narrow(edge: Edge, wanted: tuple[int, ...], key: str, taper: float = 0.0) ->
         f"{lost} of {edge.row.count} meshes cannot be lost in {joins / 2:g} meshes of depth: two are taken "
         f"together only where three knots lie within reach of two bars"
     )
-    raise SpecError("decreases", (Problem(key, f"{message}. {_remedy(edge, (lost, joins), taper)}"),))
+    raise SpecError("decreases", (Problem(key, f"{message}. {_remedy(edge, (lost, joins), taper or 0.0)}"),))
 
 
 def _remedy(edge: Edge, asked: tuple[int, int], taper: float) -> str:

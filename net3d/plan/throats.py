@@ -57,7 +57,7 @@ def _throat(spec: NetSpec, number: int, hoop: HoopPlan, distances: tuple[float, 
 def _piece(throat: ThroatSpec, hoop: HoopPlan, key: str, row: Row) -> Piece:
     wanted = throat.decreases or share_out(row.count - throat.tip, round(2 * throat.deep), throat.taper)
     edge = Edge(row, hoop.knot_circle_diameter / 2, throat.stretched / 2)
-    return narrow(edge, wanted, key, throat.taper)
+    return narrow(edge, wanted, key, None if throat.decreases else throat.taper)
 
 
 def _tip_line(throat: ThroatSpec) -> float | None:

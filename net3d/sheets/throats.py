@@ -8,7 +8,7 @@ from net3d.sheets.sheets import Column, Sheet
 
 NOTES = (
     "Tie all strings of a throat to one length, knot to knot. Longer than the longest, they let the throat "
-    "sag; shorter than the shortest, the throat carries a fifth of the pull and more, and the body hangs slack.",
+    "sag; shorter than the shortest, it carries a fifth of the pull and more, and the body hangs slack.",
 )
 
 

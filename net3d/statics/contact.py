@@ -13,7 +13,7 @@ import numpy as np
 from scipy.spatial import cKDTree
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
-from net3d.plan.plan import Plan, ThroatPlan
+from net3d.plan.plan import Plan
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium, hoop_positions
 from net3d.statics.profile import body_knots, body_profile
 from net3d.statics.shape import EndState
@@ -22,6 +22,7 @@ from net3d.statics.walls import Walls
 
 INSIDE = 2e-4  # m: how far a knot's middle may stand out; a seventh of a common twine's thickness
 MOST_ROUNDS = 6
+NEAR = 2.0  # bars from the body: knots further inside need no wall, until they come out
 BEYOND = 1e-4  # m from a hoop: on its far side
 FULL_GAP = 4  # rows behind its hoop, two meshes, until a throat lies a twine's thickness inside the body
 
@@ -30,26 +31,50 @@ def rest_inside(
     netting: Netting, plan: Plan, loads: Floats, limits: SolverLimits, found: Equilibrium
 ) -> Equilibrium:
     """The equilibrium with every throat inside the body; the one that was found where it is so already."""
+    knots, gaps = throat_knots(netting, plan)
+    near = np.zeros(len(knots), dtype=bool)
     for _ in range(MOST_ROUNDS):
-        if protrusion(netting, plan, found.positions) <= INSIDE:
+        standing_out = protrusions(netting, found.positions, (knots, gaps))
+        if standing_out.max(initial=-np.inf) <= INSIDE:
             return found
-        found = find_equilibrium(netting, loads, limits, body_walls(netting, plan, found.positions))
+        near |= standing_out > -NEAR * plan.bar
+        walls = body_walls(netting, found.positions, (knots[near], gaps[near]))
+        found = find_equilibrium(netting, loads, limits, walls)
     return replace(found, state=EndState.SETTLED_LOOSELY) if found.state is EndState.SETTLED else found
 
 
-def body_walls(netting: Netting, plan: Plan, positions: Floats) -> Walls:
-    """The body as a wall around the free knots of all throats, as it stands in a shape.
+def throat_knots(netting: Netting, plan: Plan) -> tuple[Ints, Floats]:
+    """Free knots of all throats (k,), and how far inside the body's knots each must stay (k,) [m]."""
+    knots, gaps = [np.zeros(0, dtype=int)], [np.zeros(0)]
+    for throat in plan.throats:
+        part = netting.parts.index(throat.part)
+        own = np.flatnonzero((netting.knot_parts == part) & (netting.knot_carriers == FREE))
+        touching = (plan.twine.diameter + throat.twine.diameter) / 2
+        knots.append(own)
+        gaps.append(touching * np.minimum(netting.knot_rows[own] / FULL_GAP, 1.0))
+    return np.concatenate(knots), np.concatenate(gaps)
+
+
+def protrusions(netting: Netting, positions: Floats, inside: tuple[Ints, Floats]) -> Floats:
+    """How far each knot stands out of the body, but for its gap (k,) [m]; below 0 it is inside."""
+    knots, gaps = inside
+    room = body_profile(netting, positions).radius(positions[knots, 0]) - gaps
+    return np.asarray(np.linalg.norm(positions[knots, 1:], axis=1) - room)
+
+
+def body_walls(netting: Netting, positions: Floats, inside: tuple[Ints, Floats]) -> Walls:
+    """The body as a wall around knots (k,) with gaps (k,) [m], as it stands in a shape.
 
     Two lines for each knot: the body's radius straight at the knot, and straight on the far side of the hoop
     nearest to it. Between hoops the body necks in, so only at a hoop can one line alone reach outside it.
     """
-    knots, gaps = _throat_knots(netting, plan)
+    knots, gaps = inside
     places = positions[knots, 0]
     hoops = hoop_positions(netting, positions)
     nearest = hoops[np.abs(places[:, None] - hoops).argmin(axis=1)]
     beyond = nearest + np.where(places <= nearest, BEYOND, -BEYOND)
-    twice = np.concatenate([knots, knots])
-    return _lines(netting, positions, (twice, np.concatenate([gaps, gaps])), np.concatenate([places, beyond]))
+    twice = (np.concatenate([knots, knots]), np.concatenate([gaps, gaps]))
+    return _lines(netting, positions, twice, np.concatenate([places, beyond]))
 
 
 def _lines(netting: Netting, positions: Floats, inside: tuple[Ints, Floats], places: Floats) -> Walls:
@@ -64,26 +89,3 @@ def _lines(netting: Netting, positions: Floats, inside: tuple[Ints, Floats], pla
     distances = np.linalg.norm(across, axis=1)
     nearer = distances - radii + slopes * (places - positions[against, 0])
     return Walls(knots, against, across / distances[:, None], slopes, gaps + nearer)
-
-
-def protrusion(netting: Netting, plan: Plan, positions: Floats) -> float:
-    """How far the furthest knot of any throat stands out of the body [m]; below 0 all are inside."""
-    knots, gaps = _throat_knots(netting, plan)
-    room = body_profile(netting, positions).radius(positions[knots, 0]) - gaps
-    return float((np.linalg.norm(positions[knots, 1:], axis=1) - room).max(initial=-np.inf))
-
-
-def _throat_knots(netting: Netting, plan: Plan) -> tuple[Ints, Floats]:
-    """Free knots of all throats, and how far inside the body's knots each must stay [m]."""
-    knots, gaps = [np.zeros(0, dtype=int)], [np.zeros(0)]
-    for throat in plan.throats:
-        part = netting.parts.index(throat.part)
-        own = np.flatnonzero((netting.knot_parts == part) & (netting.knot_carriers == FREE))
-        knots.append(own)
-        gaps.append(_touching(plan, throat) * np.minimum(netting.knot_rows[own] / FULL_GAP, 1.0))
-    return np.concatenate(knots), np.concatenate(gaps)
-
-
-def _touching(plan: Plan, throat: ThroatPlan) -> float:
-    """Between the middles of the body's twine and the throat's where they touch [m]."""
-    return (plan.twine.diameter + throat.twine.diameter) / 2

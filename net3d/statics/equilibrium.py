@@ -13,7 +13,14 @@ from net3d.statics.program import cone_program
 from net3d.statics.reach import cap_stretch
 from net3d.statics.shape import EndState
 from net3d.statics.solver import Answer, SolverLimits, solve
-from net3d.statics.symmetry import Symmetry, bar_orbits, find_symmetry, reduce_motion
+from net3d.statics.symmetry import (
+    MIRROR,
+    Symmetry,
+    bar_orbits,
+    find_symmetry,
+    mirror_image,
+    reduce_motion,
+)
 from net3d.statics.walls import Walls, with_walls
 
 SETTLED_WITHIN = 1e-6  # of the pull, and of a bar's length
@@ -40,7 +47,10 @@ def find_equilibrium(
 ) -> Equilibrium:
     """The equilibrium under ``loads`` (n, 3) [N], knots inside walls, twine ``capped`` at what breaks it."""
     motion = free_motion(netting)
-    symmetry = find_symmetry(netting, loads) if walls is None else Symmetry()
+    symmetry = find_symmetry(netting, loads)
+    if walls is not None:  # they are stated for the whole turn, and for one side where the sides are alike
+        symmetry = Symmetry(1, symmetry.mirrored)
+        walls = walls.of_one_side(mirror_image(netting)) if symmetry.mirrored else walls
     orbits, bars = bar_orbits(netting, symmetry)
     shares = np.bincount(orbits).astype(float)
     shared = reduce_motion(netting, motion, symmetry)
@@ -77,12 +87,12 @@ class _Stated:
 
 
 def _read(netting: Netting, stated: _Stated, answer: Answer) -> Equilibrium:
-    orbits, bars, walls = stated.orbits, stated.bars, stated.walls
+    orbits, bars = stated.orbits, stated.bars
     shares = np.bincount(orbits)
     lengths = _rest_lengths(netting, answer, bars)[orbits]
     tensions = (answer.tensions / shares)[orbits]
     positions = stated.shared.positions(answer.coordinates)
-    pushes = np.zeros_like(positions) if walls is None else walls.pushes(positions, answer.wall_forces)
+    pushes = _pushes(netting, stated, positions, answer.wall_forces)
     forces = knot_forces(netting, stated.loads + pushes, positions, tensions)
     residual = unbalanced_force(netting, stated.motion, forces)
     misfit = max(residual, overstretch(netting, positions, tensions, lengths))
@@ -97,6 +107,16 @@ def _read(netting: Netting, stated: _Stated, answer: Answer) -> Equilibrium:
         iterations=answer.iterations,
         symmetry=stated.symmetry,
     )
+
+
+def _pushes(netting: Netting, stated: _Stated, positions: Floats, forces: Floats) -> Floats:
+    """Forces of the walls on all knots (n, 3) [N]; those of one side stand for both."""
+    if stated.walls is None:
+        return np.zeros_like(positions)
+    if not stated.symmetry.mirrored:
+        return stated.walls.pushes(positions, forces)
+    one_side = stated.walls.pushes(positions, forces / 2)
+    return np.asarray(one_side + one_side[mirror_image(netting)] @ MIRROR.T)
 
 
 def hoop_positions(netting: Netting, positions: Floats) -> Floats:

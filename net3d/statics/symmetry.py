@@ -47,6 +47,11 @@ def find_symmetry(netting: Netting, loads: Floats) -> Symmetry:
     return Symmetry(turns, _maps_onto_itself(netting, loads, MIRROR))
 
 
+def mirror_image(netting: Netting) -> Ints:
+    """The knot (n,) on the other side of each knot, or -1."""
+    return _knot_image(netting, MIRROR)
+
+
 def bar_orbits(netting: Netting, symmetry: Symmetry) -> tuple[Ints, Ints]:
     """Orbit number of every bar (m,), and one bar of every orbit (orbits,)."""
     count = len(netting.bars)
@@ -90,7 +95,15 @@ def _bar_image(netting: Netting, knot_image: Ints) -> Ints | None:
     """The bar (m,) that each bar is carried to; None where a bar is carried to where none is."""
     before = np.sort(netting.bars, axis=1)
     after = np.sort(knot_image[netting.bars], axis=1)
-    kind = np.stack([netting.bar_lengths, netting.bar_stiffnesses, netting.bar_weights])
+    kind = np.stack(
+        [
+            netting.bar_lengths,
+            netting.bar_stiffnesses,
+            netting.bar_weights,
+            netting.bar_fits,
+            netting.bar_runs,
+        ]
+    )
     order = np.lexsort((*kind, before[:, 1], before[:, 0]))
     order_after = np.lexsort((*kind, after[:, 1], after[:, 0]))
     same = np.array_equal(before[order], after[order_after])

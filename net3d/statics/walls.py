@@ -22,6 +22,13 @@ class Walls:
     slopes: Floats  # (k,) r'
     gaps: Floats  # (k,) what is to be left between the two radii [m]
 
+    def of_one_side(self, image: Ints) -> Walls:
+        """Those of the knots that come before their mirror image (n,)."""
+        kept = self.knots <= image[self.knots]
+        return Walls(
+            self.knots[kept], self.against[kept], self.directions[kept], self.slopes[kept], self.gaps[kept]
+        )
+
     def pushes(self, positions: Floats, forces: Floats) -> Floats:
         """Forces (k,) as vectors on the knots inside and on those they lie on, (n, 3) [N]."""
         across = positions[self.knots, 1:]
