@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
+from net3d.netting.fabric import Seat
 from net3d.netting.netting import Carrier
-from net3d.plan.plan import Plan
+from net3d.plan.plan import HoopPlan, Plan
 from net3d.spec.spec import NetSpec
+
+
+def hoop_seat(hoop: HoopPlan, inside: float | None = None) -> Seat:
+    """Where knots sit on a hoop: on its knot circle, or ``inside`` its outside by so much [m]."""
+    radius = hoop.knot_circle_diameter / 2 if inside is None else hoop.outside_diameter / 2 - inside
+    return Seat(hoop.number - 1, radius, hoop.bow, hoop.oval, hoop.turn)
 
 
 def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:
     """One carrier a hoop; one at the end of spreader rods keeps its distance from the hoop before.
 
-    A hoop that the anchor holds directly stands still.
+    A hoop that the anchor holds directly stands still. Where any hoop is bowed or oval, all hoops also tilt
+    freely; flat and round ones have no cause to.
     """
+    tilts = any(hoop.bow.numbers or hoop.oval.numbers for hoop in plan.hoops)
     held = _held_hoop(spec, plan)
     spacings = [None, *(section.spacing for section in plan.sections)]
     return [
@@ -20,6 +29,7 @@ def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:
             "" if number == held else "x",
             None if spacing is None else number - 1,
             spacing or 0.0,
+            tilts=tilts,
         )
         for number, spacing in enumerate(spacings)
     ]

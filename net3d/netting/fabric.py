@@ -8,6 +8,7 @@ from typing import TypeVar
 import numpy as np
 
 from net3d.netting.netting import FREE, NONE, Carrier, Floats, Ints, Netting
+from net3d.plan.bow import FLAT, Waves
 
 Number = TypeVar("Number", int, float)
 
@@ -22,6 +23,26 @@ class Line:
     weight: float = 0.0  # in water, per metre of bar, its share of the knots included [N/m]
 
 
+@dataclass(frozen=True)
+class Seat:
+    """What knots ride on, and the circle there, which may be bowed and oval. Lengths in m."""
+
+    carrier: int = FREE
+    radius: float = 0.0
+    bow: Waves = FLAT
+    oval: Waves = FLAT
+    turn: float = 0.0  # where the waves start, from the top, clockwise [rad]
+
+    def places(self, angles: Floats) -> Floats:
+        """Places on the carrier at some angles from the top (k, 3)."""
+        radii = self.radius + self.oval.at(angles - self.turn)
+        along = self.bow.at(angles - self.turn)
+        return np.stack([along, -radii * np.sin(angles), radii * np.cos(angles)], axis=1)
+
+
+UNSEATED = Seat()
+
+
 @dataclass(frozen=True, eq=False)
 class Ring:
     """Knots spread evenly around the axis: a row of netting, or a single knot on the axis."""
@@ -29,8 +50,7 @@ class Ring:
     part: str
     row: int
     angles: Floats
-    carrier: int = FREE
-    radius: float = 0.0  # of the circle on the carrier on which they sit
+    seat: Seat = UNSEATED
 
 
 @dataclass(frozen=True, eq=False)
@@ -109,13 +129,12 @@ class Fabric:
         rings = self._rings
         counts = [len(ring.angles) for ring in rings]
         angles = np.concatenate([ring.angles for ring in rings])
-        radii = np.repeat([ring.radius for ring in rings], counts)
         loads = np.zeros((len(angles), 3))
         for knots, force in self._loads:
             loads[knots] += force
         return {
-            "knot_carriers": np.repeat([ring.carrier for ring in rings], counts),
-            "knot_seats": np.stack([0 * radii, -radii * np.sin(angles), radii * np.cos(angles)], axis=1),
+            "knot_carriers": np.repeat([ring.seat.carrier for ring in rings], counts),
+            "knot_seats": np.concatenate([ring.seat.places(ring.angles) for ring in rings]),
             "knot_parts": np.repeat([parts.index(ring.part) for ring in rings], counts),
             "knot_rows": np.repeat([ring.row for ring in rings], counts),
             "knot_rings": np.repeat(np.arange(len(rings)), counts),

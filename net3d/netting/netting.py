@@ -18,14 +18,16 @@ NONE = -1  # number of no fitted length, of no running line
 class Carrier:
     """A rigid thing that knots ride on: a hoop, the gathered end of the tail, the anchor.
 
-    A carrier only shifts, along the axes named in ``slides`` (x along the net, y, z up). One that
-    ``follows`` an earlier carrier stays ``offset`` metres further along x than that one.
+    A carrier shifts along the axes named in ``slides`` (x along the net, y, z up). One that ``follows`` an
+    earlier carrier stays ``offset`` metres further along x than that one. One that ``tilts`` also turns a
+    little about y and z.
     """
 
     name: str
     slides: str  # some of "xyz"; "" does not move
     follows: int | None = None
     offset: float = 0.0
+    tilts: bool = False
 
 
 @dataclass(frozen=True, eq=False)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from net3d.netting.fabric import Bars, Fabric, Line, Ring
+from net3d.netting.carriers import hoop_seat
+from net3d.netting.fabric import Bars, Fabric, Line, Ring, Seat
 from net3d.netting.lines import rope_line
 from net3d.netting.netting import Carrier, Ints
 from net3d.plan.joins import Row
@@ -22,7 +23,7 @@ def rig(fabric: Fabric, rigging: RiggingSpec, plan: Plan, hoop_knots: tuple[Ints
         mouth = _tie_bridle(fabric, plan, rigging.bridle, rope)
     if plan.tail is not None:
         gather = next(n for n, carrier in enumerate(fabric.carriers) if carrier.name == "gathered tail")
-        tail = fabric.add_ring(Ring("anchor-line", 0, np.zeros(1), gather))
+        tail = fabric.add_ring(Ring("anchor-line", 0, np.zeros(1), Seat(gather)))
     by_tail = rigging.anchor == "tail"
     pulled, anchored = (mouth, tail) if by_tail else (tail, mouth)
     fabric.add_load(pulled, rigging.pull * (MOUTHWARD if by_tail else -MOUTHWARD))
@@ -33,9 +34,9 @@ def rig(fabric: Fabric, rigging: RiggingSpec, plan: Plan, hoop_knots: tuple[Ints
 def _tie_bridle(fabric: Fabric, plan: Plan, bridle: BridleSpec, rope: Line) -> Ints:
     """Legs from the mouth hoop to one ring ahead of it, the first leg at the reference mark."""
     hoop = plan.hoops[0]
-    radius = (hoop.outside_diameter - hoop.rod_diameter) / 2
+    seat = hoop_seat(hoop, inside=hoop.rod_diameter / 2)
     ring = fabric.add_ring(Ring("bridle", 0, np.zeros(1)))
-    feet = fabric.add_ring(Ring("bridle", 1, Row(bridle.legs).angles(), 0, radius))
+    feet = fabric.add_ring(Ring("bridle", 1, Row(bridle.legs).angles(), seat))
     ends = np.stack([np.repeat(ring, bridle.legs), feet], axis=1)
     fabric.add_bars(Bars("bridle", 0, ends, bridle.length, rope))
     return ring
@@ -44,5 +45,5 @@ def _tie_bridle(fabric: Fabric, plan: Plan, bridle: BridleSpec, rope: Line) -> I
 def _tie_anchor(fabric: Fabric, end: Ints, length: float, rope: Line) -> None:
     """A line from the end of the net to the anchor, which does not move."""
     anchor = fabric.add_carrier(Carrier("anchor", ""))
-    anchored = fabric.add_ring(Ring("anchor-line", 1, np.zeros(1), anchor))
+    anchored = fabric.add_ring(Ring("anchor-line", 1, np.zeros(1), Seat(anchor)))
     fabric.add_bars(Bars("anchor-line", 0, np.stack([end, anchored], axis=1), length, rope))

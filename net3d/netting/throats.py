@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from net3d.netting.fabric import Bars, Fabric, Ring
+from net3d.netting.carriers import hoop_seat
+from net3d.netting.fabric import Bars, Fabric, Ring, Seat
 from net3d.netting.lines import netting_line, string_line
 from net3d.netting.netting import NONE, Ints
 from net3d.netting.weave import Cloth, weave
@@ -43,7 +44,7 @@ def _corners(row: Row, strings: StringPlan) -> tuple[Ints, Ints]:
 def _own_marks(fabric: Fabric, plan: Plan, throat: ThroatPlan) -> Ints:
     hoop = plan.hoops[throat.hoop - 1]
     angles = throat.piece.rows[0].angles()
-    return fabric.add_ring(Ring(throat.part, 0, angles, hoop.number - 1, hoop.knot_circle_diameter / 2))
+    return fabric.add_ring(Ring(throat.part, 0, angles, hoop_seat(hoop)))
 
 
 def _tie_tip_line(fabric: Fabric, plan: Plan, throat: ThroatPlan, tip: Ints) -> None:
@@ -70,7 +71,7 @@ def _tie_points(fabric: Fabric, plan: Plan, throat: ThroatPlan) -> Ints:
     strings = throat.strings
     if strings.to_hoop is not None:
         angles = Row(strings.points, strings.turn).angles()
-        radius = plan.hoops[strings.to_hoop - 1].knot_circle_diameter / 2
-        return fabric.add_ring(Ring(throat.strings_part, 1, angles, strings.to_hoop - 1, radius))
+        seat = hoop_seat(plan.hoops[strings.to_hoop - 1])
+        return fabric.add_ring(Ring(throat.strings_part, 1, angles, seat))
     gather = next(n for n, carrier in enumerate(fabric.carriers) if carrier.name == "gathered tail")
-    return np.repeat(fabric.add_ring(Ring(throat.strings_part, 1, np.zeros(1), gather)), strings.points)
+    return np.repeat(fabric.add_ring(Ring(throat.strings_part, 1, np.zeros(1), Seat(gather))), strings.points)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from net3d.netting.carriers import hoop_carriers
-from net3d.netting.fabric import Fabric, Ring
+from net3d.netting.carriers import hoop_carriers, hoop_seat
+from net3d.netting.fabric import Fabric, Ring, Seat
 from net3d.netting.lines import netting_line
 from net3d.netting.netting import Carrier, Ints, Netting
 from net3d.netting.rig import rig
 from net3d.netting.throats import tie_throat
-from net3d.netting.weave import Cloth, Hem, weave
+from net3d.netting.weave import Cloth, weave
 from net3d.plan.decreases import Piece
-from net3d.plan.plan import HoopPlan, Plan
+from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 
 
@@ -34,22 +34,18 @@ def _tie_body(fabric: Fabric, plan: Plan, weighed: bool) -> list[Ints]:
     """
     line = netting_line(plan.twine, plan.stretched_mesh, weighed)
     first = plan.hoops[0]
-    knots = fabric.add_ring(Ring(plan.sections[0].part, 0, first.row.angles(), 0, _knot_radius(first)))
+    knots = fabric.add_ring(Ring(plan.sections[0].part, 0, first.row.angles(), hoop_seat(first)))
     hoop_knots = [knots]
     for section in plan.sections:
         row = plan.hoops[section.from_hoop - 1].knot_row
-        hem = Hem(section.to_hoop - 1, _knot_radius(plan.hoops[section.to_hoop - 1]))
+        hem = hoop_seat(plan.hoops[section.to_hoop - 1])
         knots = weave(fabric, Cloth(section.part, plan.bar, line, row), section.piece, knots, hem)
         hoop_knots.append(knots)
     return hoop_knots
-
-
-def _knot_radius(hoop: HoopPlan) -> float:
-    return hoop.knot_circle_diameter / 2
 
 
 def _tie_tail(fabric: Fabric, plan: Plan, tail: Piece, knots: Ints, weighed: bool) -> None:
     """The tail; a drawstring draws its last row of knots together to one point."""
     gather = fabric.add_carrier(Carrier("gathered tail", "xyz"))
     line = netting_line(plan.twine, plan.stretched_mesh, weighed)
-    weave(fabric, Cloth("tail", plan.bar, line, plan.hoops[-1].knot_row), tail, knots, Hem(gather))
+    weave(fabric, Cloth("tail", plan.bar, line, plan.hoops[-1].knot_row), tail, knots, Seat(gather))

@@ -6,21 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from net3d.netting.fabric import Bars, Fabric, Line, Ring
-from net3d.netting.netting import FREE, Ints
+from net3d.netting.fabric import UNSEATED, Bars, Fabric, Line, Ring, Seat
+from net3d.netting.netting import Ints
 from net3d.plan.decreases import Piece
 from net3d.plan.joins import join_rows
-
-
-@dataclass(frozen=True)
-class Hem:
-    """What the last row of a piece rides on: a carrier's number and the radius of the circle there [m]."""
-
-    carrier: int = FREE
-    radius: float = 0.0
-
-
-SELVEDGE = Hem()
 
 
 @dataclass(frozen=True)
@@ -33,13 +22,13 @@ class Cloth:
     row: int = 0  # number of the row of knots that it hangs from
 
 
-def weave(fabric: Fabric, cloth: Cloth, piece: Piece, above: Ints, hem: Hem = SELVEDGE) -> Ints:
-    """Knot a piece below the knots ``above``; returns the knots of its last row."""
+def weave(fabric: Fabric, cloth: Cloth, piece: Piece, above: Ints, hem: Seat = UNSEATED) -> Ints:
+    """Knot a piece below the knots ``above``, its last row seated on ``hem``; returns that row's knots."""
     for step, (row, change) in enumerate(zip(piece.rows[:-1], piece.changes, strict=True)):
         join = join_rows(row, change)
         last = step == len(piece.changes) - 1
-        seat = hem if last else SELVEDGE
-        ring = Ring(cloth.part, cloth.row + step + 1, join.below.angles(), seat.carrier, seat.radius)
+        seat = hem if last else UNSEATED
+        ring = Ring(cloth.part, cloth.row + step + 1, join.below.angles(), seat)
         below = fabric.add_ring(ring)
         upper, lower = join.bars()
         ends = np.stack([above[upper], below[lower]], axis=1)

@@ -64,9 +64,9 @@ FLAT = Waves()
 def fit_bow(gaps: Floats) -> Waves:
     """The bow of a hoop from its heights off a flat floor at equally spaced stations (k,) [m], k >= 4.
 
-    Least squares of a rigid tilt (a height and one wave) and the waves from 2 to k / 2 - 1, but at least 2; the
-    tilt is dropped. One wave fewer than the stations could tell leaves a residual that shows measuring errors;
-    four stations show one part of the second wave only.
+    Least squares of a rigid tilt (a height and one wave) and the waves from 2 to k / 2 - 1, but at least 2;
+    the tilt is dropped. One wave fewer than the stations could tell leaves a residual that shows measuring
+    errors; four stations show one part of the second wave only.
 
     >>> stations = 2 * np.pi * np.arange(8) / 8
     >>> bow = fit_bow(0.02 + 0.01 * np.cos(stations) + 0.005 * np.cos(2 * stations))

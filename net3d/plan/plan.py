@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.handbook.twine import Twine
+from net3d.plan.bow import FLAT, Waves
 from net3d.plan.decreases import Piece
 from net3d.plan.joins import Row
 
@@ -29,6 +30,9 @@ class HoopPlan:
     marks: NDArray[np.float64]  # (N,) tape readings from the reference mark, each rounded once
     stepped_pitch: float  # the pitch rounded to the tape
     stepping_error: float  # by how much N steps of it overshoot (+) or fall short (-) of the circumference
+    bow: Waves = FLAT  # out of flat, toward the tail, by the angle from the hoop's own reference mark
+    oval: Waves = FLAT  # of its radius, likewise
+    turn: float = 0.0  # angle at which its reference mark stands, from the top, clockwise [rad]
 
     @property
     def meshes_around(self) -> int:

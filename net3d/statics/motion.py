@@ -18,7 +18,7 @@ class Motion:
 
     ``matrix`` is (3 n, coordinates), sparse; ``constant`` (3 n,) [m]. ``carrier_columns`` (carriers, 3)
     holds the coordinate of each carrier's shift along x, y, z, or -1. The coordinates of the free
-    knots, three each, follow those of the carriers.
+    knots, three each, follow those of the carriers; those of tilts come last.
     """
 
     matrix: sparse.csr_matrix
@@ -48,11 +48,32 @@ def free_motion(netting: Netting) -> Motion:
     constant = netting.knot_seats.copy()
     constant[riding, 0] += offsets[netting.knot_carriers[riding]]
     rows = np.flatnonzero(knot_columns.ravel() >= 0)
-    matrix = sparse.csr_matrix(
+    shifts = sparse.csr_matrix(
         (np.ones(len(rows)), (rows, knot_columns.ravel()[rows])),
         shape=(3 * count, used + 3 * len(free)),
     )
+    matrix = sparse.csr_matrix(sparse.hstack([shifts, *_tilts(netting)]))
     return Motion(matrix, constant.ravel(), columns)
+
+
+def _tilts(netting: Netting) -> list[sparse.csr_matrix]:
+    """Two columns (3 n, 2) for every carrier that tilts: how its knots move as its rim does by a metre.
+
+    A small turn w moves a seat s by ``w x s``; w is about y or z, of a metre over the largest seat. Carriers
+    at the end of rods are held parallel by them.
+    """
+    matrices = []
+    for number, carrier in enumerate(netting.carriers):
+        knots = np.flatnonzero(netting.knot_carriers == number)
+        if not (carrier.tilts and "x" in carrier.slides and carrier.follows is None and knots.size):
+            continue
+        seats = netting.knot_seats[knots] / np.linalg.norm(netting.knot_seats[knots], axis=1).max()
+        for axis in (1, 2):
+            moves = np.cross(np.eye(3)[axis], seats)
+            rows = (3 * knots[:, None] + np.arange(3)).ravel()
+            column = (moves.ravel(), (rows, np.zeros(len(rows), dtype=int)))
+            matrices.append(sparse.csr_matrix(column, shape=(3 * len(netting.knot_carriers), 1)))
+    return matrices
 
 
 def _carrier_coordinates(netting: Netting) -> tuple[Ints, Floats]:

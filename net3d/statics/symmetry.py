@@ -39,7 +39,12 @@ def turn_about_axis(angle: Floats | float) -> Floats:
 
 
 def find_symmetry(netting: Netting, loads: Floats) -> Symmetry:
-    """The symmetry that netting, seats and ``loads`` (n, 3) [N] all have; verified bar by bar."""
+    """The symmetry that netting, seats and ``loads`` (n, 3) [N] all have; verified bar by bar.
+
+    Hoops that tilt, since they are bowed, are taken to have none.
+    """
+    if any(carrier.tilts for carrier in netting.carriers):
+        return Symmetry()
     counts = np.bincount(netting.knot_rings)
     turns = reduce(gcd, [int(count) for count in counts if count > 1], 0) or 1
     if not (turns > 1 and _maps_onto_itself(netting, loads, turn_about_axis(2 * pi / turns))):
