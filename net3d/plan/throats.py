@@ -68,12 +68,15 @@ def _tip_line(throat: ThroatSpec) -> float | None:
 
 
 def _tie_hoop(spec: NetSpec, throat: ThroatSpec, hoop: HoopPlan, distances: tuple[float, ...]) -> int | None:
-    """As given, or the first hoop beyond the tip; None for the tail, or the last hoop where there is none."""
+    """As given, or the first hoop so far beyond the tip that strings lie within 45 degrees of the net's axis.
+
+    None for the tail, or the last hoop where there is none.
+    """
     if throat.strings.to_hoop is not None or throat.strings.to_tail:
         return throat.strings.to_hoop
-    tip = distances[hoop.number - 1] + _reach(throat, hoop)
+    least = distances[hoop.number - 1] + _reach(throat, hoop) + hoop.knot_circle_diameter / 2
     last = None if spec.tail else len(distances)
-    return next((number for number, place in enumerate(distances, start=1) if place > tip), last)
+    return next((number for number, place in enumerate(distances, start=1) if place > least), last)
 
 
 def _strings(throat: ThroatSpec, to_hoop: int | None) -> StringPlan:

@@ -30,6 +30,7 @@ from net3d.spec.quantities import (
     TwineName,
 )
 from net3d.spec.spec import RiggingSpec, StaticsSpec, Table, TailSpec
+from net3d.spec.throat_form import FishForm, ThroatForm
 from net3d.units import Units
 
 Material = Annotated[str, Choice(lambda: tuple(hoop_materials()), other_names)]
@@ -53,7 +54,9 @@ class NettingForm(Table):
 
     model_config = _either("stretched", "bar")
 
-    around: Around = Field(description="Meshes around, the same at every hoop.")
+    around: Around = Field(
+        description="Meshes around at the mouth, and at every hoop but for sections.around."
+    )
     stretched: Length | None = Field(
         default=None,
         description="Stretched mesh: knot centre to knot centre, mesh pulled shut: two bars. Or give bar.",
@@ -98,6 +101,11 @@ class SectionsForm(Table):
     spacing: tuple[Spacing, ...] = Field(
         default=(),
         description='Distances held by spreader rods; "free" where the hoops slide. All free unless given.',
+    )
+    around: tuple[Around, ...] = Field(
+        default=(),
+        description="Meshes around where each section reaches its next hoop. As many as at the mouth unless "
+        "given.",
     )
 
 
@@ -187,9 +195,11 @@ class NetForm(Table):
     netting: NettingForm = Field(description="The netting of the body.")
     hoop: tuple[HoopForm, ...] = Field(description="The hoops, mouth first.")
     sections: SectionsForm = Field(description="The netting between each hoop and the next.")
+    throat: tuple[ThroatForm, ...] = Field(default=(), description="The throats, in any order.")
     tail: TailSpec | None = Field(
         default=None, description="Netting behind the last hoop, gathered by a drawstring."
     )
+    fish: FishForm | None = Field(default=None, description="The fish to be caught.")
     rigging: RiggingSpec = Field(description="What holds the net and what pulls it straight.")
     marking: MarkingForm = Field(default=MarkingForm(), description="The maker's tape.")
     statics: StaticsSpec = Field(

@@ -17,7 +17,6 @@ from net3d.spec.wording import is_control, listed, nearest, shown
 from net3d.units import KINDS, UnitError, default_unit, format_length, in_units, read_quantity, three_figures
 
 MAX_TITLE = 120
-FREE = "free"
 
 
 def refusal(given: object, why: str) -> PydanticCustomError:
@@ -96,18 +95,65 @@ class Quantity(Reader):
 
 
 @dataclass(frozen=True)
-class FreeOr(Reader):
-    """A quantity, or the word "free", read as None."""
+class WordOr(Reader):
+    """A quantity, or a word such as "free", read as None."""
 
+    word: str
     reader: Quantity
 
     def read(self, given: object, units: str | None) -> float | None:
         """The quantity in SI, or None."""
-        return None if given == FREE else self.reader.read(given, units)
+        return None if given == self.word else self.reader.read(given, units)
 
     def json_schema(self) -> dict[str, Any]:
         """The quantity, or the word."""
-        return {"anyOf": [*self.reader.json_schema()["anyOf"], {"const": FREE}]}
+        return {"anyOf": [*self.reader.json_schema()["anyOf"], {"const": self.word}]}
+
+
+@dataclass(frozen=True)
+class Range(Reader):
+    """A quantity, or a list of the smallest and the largest, read as both."""
+
+    reader: Quantity
+
+    def read(self, given: object, units: str | None) -> tuple[float, float]:
+        """Smallest and largest in SI."""
+        if not isinstance(given, list):
+            value = self.reader.read(given, units)
+            return value, value
+        if len(given) != 2:
+            raise refusal(given, "is not allowed here: write one size, or the smallest and the largest")
+        least, most = (self.reader.read(part, units) for part in given)
+        if least > most:
+            raise refusal(given, "is not allowed here: write the smallest first, then the largest")
+        return least, most
+
+    def json_schema(self) -> dict[str, Any]:
+        """The quantity, or two of them."""
+        one = self.reader.json_schema()
+        pair = {"type": "array", "items": one, "minItems": 2, "maxItems": 2}
+        return {"anyOf": [*one["anyOf"], pair]}
+
+
+@dataclass(frozen=True)
+class Named(Reader):
+    """A number, or a name for one."""
+
+    reader: Number
+    names: tuple[tuple[str, float], ...]
+
+    def read(self, given: object, units: str | None) -> float:
+        """The number."""
+        if isinstance(given, str):
+            if given not in dict(self.names):
+                words = listed(name for name, _ in self.names)
+                raise refusal(given, f"is not known here: write {words}, or {self.reader.what}")
+            return dict(self.names)[given]
+        return self.reader.read(given, units)
+
+    def json_schema(self) -> dict[str, Any]:
+        """The number, or the names."""
+        return {"anyOf": [self.reader.json_schema(), {"enum": [name for name, _ in self.names]}]}
 
 
 @dataclass(frozen=True)
@@ -207,10 +253,18 @@ Length = Annotated[float, Quantity("length", 1e-6, 1000.0)]
 TapeStep = Annotated[float, Quantity("length", 1e-5, 0.05)]
 Force = Annotated[float, Quantity("force", 1e-3, 1e6)]
 LengthPerWeight = Annotated[float, Quantity("length per weight", 1e-2, 1e7)]
-Spacing = Annotated[float | None, FreeOr(Quantity("length", 1e-6, 1000.0))]
+Spacing = Annotated[float | None, WordOr("free", Quantity("length", 1e-6, 1000.0))]
+FitLength = Annotated[float | None, WordOr("fit", Quantity("length", 1e-6, 1000.0))]
+Lengths = Annotated[tuple[float, float] | None, Range(Quantity("length", 1e-6, 1000.0))]
 Depth = Annotated[float, Number(0.5, 10000, 0.5, "meshes in wholes or halves, such as 5 or 5.5,")]
 Around = Annotated[int, Number(3, 100000, 1, "a whole number of meshes")]
 Repeat = Annotated[int, Number(1, 1000, 1, "a whole number of hoops")]
+HoopNumber = Annotated[int, Number(1, 1000, 1, "the number of a hoop, counted from 1 at the mouth,")]
+Points = Annotated[int, Number(1, 1000, 1, "a whole number of ties")]
+Change = Annotated[int, Number(-10000, 10000, 1, "a whole number of meshes")]
+Part = Annotated[float, Number(0, 1)]
+Share = Annotated[float, Number(0.0001, 0.9)]
+Taper = Annotated[float, Named(Number(0, 1), (("even", 0.0), ("middle", 0.5), ("late", 1.0)))]
 Legs = Annotated[int, Number(2, 24, 1, "a whole number of legs")]
 Tex = Annotated[float, Number(0.1, 1e6, 0, "a number of grams a kilometre")]
 Ratio = Annotated[float, Number(0, 1e6)]

@@ -8,7 +8,18 @@ from net3d.handbook.fibres import fibres
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.twine import Spool, Twine, find_twine, plain_name, twine_of
 from net3d.spec.form import HoopForm, LocalRules, NetForm, TwineForm
-from net3d.spec.spec import HoopSpec, LimitsSpec, MarkingSpec, NetSpec, NettingSpec, SectionsSpec
+from net3d.spec.spec import (
+    FishSpec,
+    HoopSpec,
+    LimitsSpec,
+    MarkingSpec,
+    NetSpec,
+    NettingSpec,
+    SectionsSpec,
+    StringsSpec,
+    ThroatSpec,
+)
+from net3d.spec.throat_form import FishForm, ThroatForm
 from net3d.units import default_step
 
 OWN = "your spec"
@@ -27,9 +38,11 @@ def resolve(form: NetForm) -> NetSpec:
         sections=SectionsSpec(
             deep=form.sections.deep,
             spacing=form.sections.spacing or (None,) * (len(hoops) - 1),
-            around=(netting.around,) * (len(hoops) - 1),
+            around=form.sections.around or (netting.around,) * (len(hoops) - 1),
         ),
         tail=form.tail,
+        throats=tuple(_throat(form, throat) for throat in form.throat),
+        fish=_fish(form.fish),
         rigging=form.rigging,
         marking=MarkingSpec(round=form.marking.round or default_step(form.units)),
         statics=form.statics,
@@ -39,6 +52,40 @@ def resolve(form: NetForm) -> NetSpec:
 
 def _hoop(hoop: HoopForm) -> HoopSpec:
     return HoopSpec(diameter=hoop.outside_diameter(), rod=hoop.rod, material=hoop.material)
+
+
+def _throat(form: NetForm, throat: ThroatForm) -> ThroatSpec:
+    """A throat with what it does not say taken from the body."""
+    body = (form.netting.around, *form.sections.around)
+    own_mesh = throat.stretched or (2 * throat.bar if throat.bar else None)
+    strings = throat.strings
+    return ThroatSpec(
+        hoop=throat.hoop,
+        deep=throat.deep,
+        tip=throat.tip,
+        style=throat.style,
+        around=throat.around or body[min(throat.hoop, len(body)) - 1],
+        stretched=own_mesh or form.netting.stretched_mesh(),
+        twine=_twine(throat.twine or form.netting.twine, form.twine),
+        taper=throat.taper,
+        decreases=throat.decreases or None,
+        line=throat.line,
+        strings=StringsSpec(
+            to_hoop=strings.to_hoop,
+            to_tail=strings.to_tail,
+            points=min(strings.points, throat.tip),
+            turn=strings.turn,
+            length=strings.length,
+            share=strings.share,
+        ),
+    )
+
+
+def _fish(fish: FishForm | None) -> FishSpec | None:
+    if fish is None:
+        return None
+    least, most = fish.girths()
+    return FishSpec(girth_min=least, girth_max=most)
 
 
 def _twine(name: str, own: dict[str, TwineForm]) -> Twine:

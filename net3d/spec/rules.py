@@ -4,27 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 from net3d.handbook.limits import default_limits
-from net3d.handbook.twine import find_twine, near_twines, plain_name
 from net3d.spec.draft import Draft
+from net3d.spec.faults import Fault, exactly_one, hoop_count, hoops, twine_fault
 from net3d.spec.form import HoopForm
 from net3d.spec.locate import Path
-from net3d.spec.spec import Table
-from net3d.spec.wording import listed, shown
+from net3d.spec.throat_rules import THROAT_RULES
 from net3d.units import format_length
 
 MAX_BARS = 2_000_000
 MAX_HOOPS = 1000
-
-
-@dataclass(frozen=True)
-class Fault:
-    """A rule that is broken, and where."""
-
-    path: Path
-    message: str
 
 
 def faults(draft: Draft) -> list[Fault]:
@@ -33,44 +23,21 @@ def faults(draft: Draft) -> list[Fault]:
 
 
 def _one_mesh_size(draft: Draft) -> Iterator[Fault]:
-    yield from _exactly_one(("netting",), getattr(draft.form, "netting", None), ("stretched", "bar"))
+    yield from exactly_one(("netting",), getattr(draft.form, "netting", None), ("stretched", "bar"))
 
 
 def _one_hoop_size(draft: Draft) -> Iterator[Fault]:
-    for number, hoop in _hoops(draft):
-        yield from _exactly_one(("hoop", number), hoop, ("diameter", "circumference"))
+    for number, hoop in hoops(draft):
+        yield from exactly_one(("hoop", number), hoop, ("diameter", "circumference"))
 
 
 def _one_twine_weight(draft: Draft) -> Iterator[Fault]:
     for name, twine in (draft.form.twine or {}).items():
-        yield from _exactly_one(("twine", name), twine, ("tex", "length_per_weight"))
-
-
-def _exactly_one(table: Path, record: Table | None, keys: tuple[str, str]) -> Iterator[Fault]:
-    if record is None:
-        return
-    typed = [key for key in keys if key in record.model_fields_set]
-    if len(typed) == 2:
-        message = f"{keys[0]} is given too; they say the same thing, so leave one of them out"
-        yield Fault((*table, keys[1]), message)
-    elif not typed:
-        yield Fault(table, f"{keys[0]} or {keys[1]} is missing: give one of them")
-
-
-def _hoops(draft: Draft) -> Iterator[tuple[int, HoopForm]]:
-    hoops = getattr(draft.form, "hoop", None) or ()
-    return ((number, hoop) for number, hoop in enumerate(hoops) if hoop is not None)
-
-
-def _hoop_count(draft: Draft) -> int | None:
-    hoops: tuple[HoopForm, ...] | None = getattr(draft.form, "hoop", None)
-    if hoops is None or not all(draft.fine("hoop", number, "repeat") for number in range(len(hoops))):
-        return None
-    return sum(hoop.repeat for hoop in hoops)
+        yield from exactly_one(("twine", name), twine, ("tex", "length_per_weight"))
 
 
 def _enough_hoops(draft: Draft) -> Iterator[Fault]:
-    count = _hoop_count(draft)
+    count = hoop_count(draft)
     if count is not None and count < 2:
         message = f"a net needs at least two hoops, and {count} is given: add a [[hoop]], or a repeat"
         yield Fault(("hoop",), message)
@@ -81,10 +48,10 @@ def _enough_hoops(draft: Draft) -> Iterator[Fault]:
 
 
 def _entry_per_section(draft: Draft) -> Iterator[Fault]:
-    count = _hoop_count(draft)
+    count = hoop_count(draft)
     if count is None or count < 2:
         return
-    for key, what in (("deep", "depths"), ("spacing", "spacings")):
+    for key, what in (("deep", "depths"), ("spacing", "spacings"), ("around", "counts")):
         if draft.given("sections", key):
             entries = len(getattr(draft.form.sections, key))
             if entries != count - 1 and (entries or key == "deep"):
@@ -96,7 +63,7 @@ def _entry_per_section(draft: Draft) -> Iterator[Fault]:
 
 
 def _rod_leaves_room(draft: Draft) -> Iterator[Fault]:
-    for number, hoop in _hoops(draft):
+    for number, hoop in hoops(draft):
         diameter = _known_diameter(draft, number, hoop)
         if diameter and draft.given("hoop", number, "rod") and diameter <= 2 * hoop.rod:
             units = draft.form.units
@@ -115,20 +82,44 @@ def _known_diameter(draft: Draft, number: int, hoop: HoopForm) -> float | None:
 
 def _meshes_reach_around(draft: Draft) -> Iterator[Fault]:
     mesh = _known_mesh(draft)
-    if mesh is None or not draft.given("netting", "around"):
+    counts = _counts_at_hoops(draft)
+    if mesh is None or counts is None:
         return
+    around, key = counts
     circles = [
-        (math.pi * (diameter - 2 * hoop.rod), number)
-        for number, hoop in _hoops(draft)
+        (math.pi * (diameter - 2 * hoop.rod) / around.get(place, around[0]), number, place)
+        for place, number, hoop in _standing_hoops(draft)
         if (diameter := _known_diameter(draft, number, hoop)) and draft.given("hoop", number, "rod")
     ]
-    circle, number = max(circles, default=(0.0, 0))
-    if circle >= draft.form.netting.around * mesh:
-        yield Fault(("netting", "around"), _too_wide(draft, circle, mesh, f"hoop[{number + 1}]"))
+    pitch, number, place = max(circles, default=(0.0, 0, 0))
+    if pitch >= mesh:
+        count = around.get(place, around[0])
+        yield Fault(key, _too_wide(draft, pitch * count, (count, mesh), f"hoop[{number + 1}]"))
 
 
-def _too_wide(draft: Draft, circle: float, mesh: float, hoop: str) -> str:
-    around, units = draft.form.netting.around, draft.form.units
+def _standing_hoops(draft: Draft) -> Iterator[tuple[int, int, HoopForm]]:
+    """Every hoop in its place from 0, repeats one by one, with the number of its table."""
+    place = 0
+    for number, hoop in hoops(draft):
+        for _ in range(min(hoop.repeat, MAX_HOOPS) if draft.fine("hoop", number, "repeat") else 1):
+            yield place, number, hoop
+            place += 1
+
+
+def _counts_at_hoops(draft: Draft) -> tuple[dict[int, int], Path] | None:
+    """Meshes around at every hoop by its place, and the key that says so; the first stands for all others."""
+    if not draft.given("netting", "around"):
+        return None
+    counts = {0: draft.form.netting.around}
+    if not draft.given("sections", "around") or not draft.form.sections.around:
+        return counts, ("netting", "around")
+    counts |= dict(enumerate(draft.form.sections.around, start=1))
+    return counts, ("sections", "around")
+
+
+def _too_wide(draft: Draft, circle: float, meshes: tuple[int, float], hoop: str) -> str:
+    around, mesh = meshes
+    units = draft.form.units
     size, length = format_length(mesh, units), format_length(circle, units)
     return (
         f"{around} meshes of {size} stretched cannot be tied to {hoop}: its knots stand on a circle "
@@ -150,8 +141,8 @@ def _not_too_many_bars(draft: Draft) -> Iterator[Fault]:
     if not (draft.given("netting", "around") and draft.given("sections", "deep")):
         return
     tail = draft.form.tail.deep if draft.given("tail", "deep") and draft.form.tail else 0
-    around = draft.form.netting.around
-    bars = round(4 * around * (sum(draft.form.sections.deep) + tail))
+    around = max([draft.form.netting.around, *_given_counts(draft)])
+    bars = round(4 * around * (sum(draft.form.sections.deep) + tail)) + _throat_bars(draft, around)
     if bars > MAX_BARS:
         yield Fault(
             ("netting", "around"),
@@ -160,18 +151,58 @@ def _not_too_many_bars(draft: Draft) -> Iterator[Fault]:
         )
 
 
+def _given_counts(draft: Draft) -> tuple[int, ...]:
+    return draft.form.sections.around if draft.given("sections", "around") else ()
+
+
+def _throat_bars(draft: Draft, around: int) -> int:
+    """The most bars that the throats can have."""
+    throats = getattr(draft.form, "throat", None) or ()
+    return sum(
+        round(4 * max(throat.around or around, throat.tip) * throat.deep)
+        for number, throat in enumerate(throats)
+        if throat is not None
+        and all(draft.given("throat", number, key) for key in ("deep", "tip"))
+        and draft.fine("throat", number, "around")
+    )
+
+
 def _twine_is_known(draft: Draft) -> Iterator[Fault]:
-    if not draft.given("netting", "twine"):
+    if draft.given("netting", "twine"):
+        yield from twine_fault(draft, ("netting", "twine"), draft.form.netting.twine)
+
+
+def _bridle_reaches(draft: Draft) -> Iterator[Fault]:
+    """Bridle legs are longer than the mouth hoop's radius, or they meet nowhere."""
+    radius = _known_radius(draft, 0)
+    legs = draft.form.rigging.bridle if draft.given("rigging", "bridle", "length") else None
+    if radius is not None and legs is not None and legs.length <= radius:
+        size = format_length(radius, draft.form.units)
+        message = f"legs must be longer than the mouth hoop's radius of {size} to meet in a ring ahead of it"
+        yield Fault(("rigging", "bridle", "length"), message)
+
+
+def _tail_closes(draft: Draft) -> Iterator[Fault]:
+    """A tail reaches from the last hoop to the middle, or it cannot be gathered."""
+    last = len(getattr(draft.form, "hoop", None) or ()) - 1
+    radius, mesh = _known_radius(draft, last), _known_mesh(draft)
+    if radius is None or mesh is None or not draft.given("tail", "deep") or draft.form.tail is None:
         return
-    name = draft.form.netting.twine
-    own = tuple(getattr(draft.form, "twine", None) or ())
-    if plain_name(name) not in map(plain_name, own) and find_twine(name) is None:
-        near = near_twines(name, own)
-        hint = f"; the nearest are {listed(near)}" if near else ""
-        yield Fault(
-            ("netting", "twine"),
-            f"{shown(name)} is not in the twine table{hint}. A [twine.NAME] adds your own",
+    if draft.form.tail.deep * mesh <= radius:
+        least = math.floor(2 * radius / mesh + 1) / 2
+        size = format_length(radius, draft.form.units)
+        message = (
+            f"{draft.form.tail.deep:g} meshes do not reach from the last hoop to the middle, {size} away, to "
+            f"be gathered there: write {least:g} or more"
         )
+        yield Fault(("tail", "deep"), message)
+
+
+def _known_radius(draft: Draft, number: int) -> float | None:
+    """Radius of a hoop table's hoops [m], outside, where that is known."""
+    hoop = dict(hoops(draft)).get(number)
+    diameter = None if hoop is None else _known_diameter(draft, number, hoop)
+    return None if diameter is None else diameter / 2
 
 
 def _caution_before_fail(draft: Draft) -> Iterator[Fault]:
@@ -199,5 +230,8 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _meshes_reach_around,
     _not_too_many_bars,
     _twine_is_known,
+    _bridle_reaches,
+    _tail_closes,
     _caution_before_fail,
+    *THROAT_RULES,
 )

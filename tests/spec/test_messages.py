@@ -134,7 +134,7 @@ CASES = {
         "netting.pull",
         ["belongs in [rigging]"],
     ),
-    "a table to come": ("[tail]", "[[throat]]\nhoop = 2\n[tail]", "throat", ["not a key known here"]),
+    "a table to come": ("[tail]", "[lead]\nlength = 2\n[tail]", "lead", ["not a key known here"]),
     "thick rod": ('rod      = "1/2"', "rod = 18", "hoop[1].rod", ["18 in", "36 in", "thinner"]),
     "one pair of brackets": (STARTER[STARTER.index("[[hoop]]") :], "[hoop]\nrod = 1", "hoop", ["[[hoop]]"]),
     "two pairs of brackets": ("[tail]", "[[tail]]", "tail", ["a list", "[tail]"]),

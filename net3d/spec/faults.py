@@ -1,0 +1,56 @@
+"""Broken rules, and what several rules ask of a draft."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from net3d.handbook.twine import find_twine, near_twines, plain_name
+from net3d.spec.draft import Draft
+from net3d.spec.form import HoopForm
+from net3d.spec.locate import Path
+from net3d.spec.spec import Table
+from net3d.spec.wording import listed, shown
+
+
+@dataclass(frozen=True)
+class Fault:
+    """A rule that is broken, and where."""
+
+    path: Path
+    message: str
+
+
+def exactly_one(table: Path, record: Table | None, keys: tuple[str, str]) -> Iterator[Fault]:
+    """Of two keys that say the same thing one is typed."""
+    if record is None:
+        return
+    typed = [key for key in keys if key in record.model_fields_set]
+    if len(typed) == 2:
+        message = f"{keys[0]} is given too; they say the same thing, so leave one of them out"
+        yield Fault((*table, keys[1]), message)
+    elif not typed:
+        yield Fault(table, f"{keys[0]} or {keys[1]} is missing: give one of them")
+
+
+def hoops(draft: Draft) -> Iterator[tuple[int, HoopForm]]:
+    """The hoop tables that could be read, with their numbers from 0."""
+    tables = getattr(draft.form, "hoop", None) or ()
+    return ((number, hoop) for number, hoop in enumerate(tables) if hoop is not None)
+
+
+def hoop_count(draft: Draft) -> int | None:
+    """How many hoops the net has, repeats counted; None where that cannot be known."""
+    tables: tuple[HoopForm, ...] | None = getattr(draft.form, "hoop", None)
+    if tables is None or not all(draft.fine("hoop", number, "repeat") for number in range(len(tables))):
+        return None
+    return sum(hoop.repeat for hoop in tables)
+
+
+def twine_fault(draft: Draft, path: Path, name: str) -> Iterator[Fault]:
+    """A twine that is neither in the table nor one of the maker's own."""
+    own = tuple(getattr(draft.form, "twine", None) or ())
+    if plain_name(name) not in map(plain_name, own) and find_twine(name) is None:
+        near = near_twines(name, own)
+        hint = f"; the nearest are {listed(near)}" if near else ""
+        yield Fault(path, f"{shown(name)} is not in the twine table{hint}. A [twine.NAME] adds your own")

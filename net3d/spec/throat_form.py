@@ -1,0 +1,98 @@
+"""The form's tables of throats, their strings and the fish to be caught."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from net3d.spec.quantities import (
+    Answer,
+    Around,
+    Change,
+    Depth,
+    FitLength,
+    HoopNumber,
+    Length,
+    Lengths,
+    Part,
+    Points,
+    Ratio,
+    Share,
+    Taper,
+    TwineName,
+)
+from net3d.spec.spec import Table
+
+
+class StringsForm(Table):
+    """The strings that hold a throat's tip back."""
+
+    to_hoop: HoopNumber | None = Field(
+        default=None,
+        description="Hoop they tie to, counted from 1 at the mouth. Unless given, the first that leaves them "
+        "room behind the tip, or the tail.",
+    )
+    to_tail: Answer = Field(default=False, description="Whether they tie to the gathered end of the tail.")
+    points: Points = Field(default=4, description="Ties around the hoop, evenly spaced.")
+    turn: Part = Field(
+        default=0.0,
+        description="Where the first tie stands from the reference mark, as a part of their spacing: 0.5 is "
+        "half-way to the next.",
+    )
+    length: FitLength = Field(
+        default=None,
+        description='Length of every string, or "fit" to have it worked out. "fit" unless given.',
+    )
+    share: Share = Field(
+        default=0.05, description="Part of the pull that fitted strings carry together. 0.05 unless given."
+    )
+
+
+class ThroatForm(Table):
+    """A throat: a netting funnel laced to a hoop together with the body."""
+
+    hoop: HoopNumber = Field(description="Hoop it is sewn in at, counted from 1 at the mouth.")
+    deep: Depth = Field(description="Meshes from that hoop to the tip, in wholes or halves.")
+    tip: Around = Field(description="Meshes around at the tip.")
+    style: Literal["finger", "square"] = Field(
+        default="finger",
+        description="finger: every tip mesh runs out into a string of its own. square: a line through the "
+        "tip meshes, held by strings at its corners.",
+    )
+    around: Around | None = Field(
+        default=None, description="Meshes around at the hoop. As many as the body unless given."
+    )
+    stretched: Length | None = Field(default=None, description="Stretched mesh. The body's unless given.")
+    bar: Length | None = Field(default=None, description="Bar. The body's unless given.")
+    twine: TwineName | None = Field(default=None, description="Twine. The body's unless given.")
+    taper: Taper = Field(
+        default=0.5,
+        description='When meshes are lost: "even", "middle", "late", or a number from 0 (even) to 1 (late).',
+    )
+    decreases: tuple[Change, ...] = Field(
+        default=(),
+        description="Meshes lost in each row of knots, two rows a mesh of depth, if you choose them.",
+    )
+    line: Length | None = Field(
+        default=None, description="Square throat: length of the line through its tip. Half open unless given."
+    )
+    strings: StringsForm = Field(default=StringsForm(), description="The strings that hold its tip back.")
+
+
+class FishForm(Table):
+    """The fish to be caught: their girth, or their length and how many times the girth goes into it."""
+
+    girth: Lengths = Field(default=None, description="Girth of the fish, or of the smallest and the largest.")
+    length: Lengths = Field(
+        default=None, description="Length of the fish, or of the smallest and the largest."
+    )
+    girth_ratio: Ratio | None = Field(default=None, description="Girth over length, with length.")
+
+    def girths(self) -> tuple[float, float]:
+        """Girths of the smallest and the largest fish, whichever way they were typed [m]."""
+        if self.girth is not None:
+            return self.girth
+        if self.length is None or self.girth_ratio is None:
+            raise ValueError("the rules let a form through that gives neither girth nor length and ratio")
+        return self.length[0] * self.girth_ratio, self.length[1] * self.girth_ratio
