@@ -28,6 +28,7 @@ class Piece:
     changes: tuple[RowChange, ...]
     wanted: tuple[int, ...]  # how many meshes each row was to lose (or gain, below zero)
     moved: bool  # whether some could only be lost further down
+    seams: tuple[int, ...] = ()  # where the seams of cut netting start, in half knots of the first row
 
     @property
     def knots(self) -> int:
@@ -116,12 +117,12 @@ def _most_that_stand(
         return _change(above, waiting, number, exact), False
     for losing in range(waiting, 0, -1):
         change = _change(above, losing, number, exact)
-        if _stands(edge, reach.below(join_rows(above, change)), number + 1):
+        if stands(edge, reach.below(join_rows(above, change)), number + 1):
             return change, losing < waiting
     return PLAIN, True
 
 
-def _stands(edge: Edge, reach: Reach, rows: int) -> bool:
+def stands(edge: Edge, reach: Reach, rows: int) -> bool:
     """Whether every knot, so many rows down, reaches the first and the last edge knot that it hangs from.
 
     ``2 R sin(pi k / N) <= 2 rows b`` for k edge pitches between them.

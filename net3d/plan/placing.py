@@ -30,7 +30,7 @@ def mirrored_places(row: Row, count: int, number: int, apart: int = 2) -> Ints |
     An odd one out stands at the top or at the bottom, row by row in turn. None where there is no knot to be
     had there, or the places would crowd.
     """
-    half = _half_pitch(row)
+    half = half_pitch(row)
     if half is None or count > row.count // apart:
         return None
     spacing = 2 * pi / count
@@ -50,7 +50,7 @@ def mirrored_places(row: Row, count: int, number: int, apart: int = 2) -> Ints |
     return places if count == 1 or gaps.min() >= apart else None
 
 
-def _half_pitch(row: Row) -> int | None:
+def half_pitch(row: Row) -> int | None:
     """1 for a row half a pitch off the reference mark, 0 for one on it, None for any other."""
     halves = 2.0 * row.phase / row.pitch
     near = round(halves)
@@ -59,7 +59,7 @@ def _half_pitch(row: Row) -> int | None:
 
 def _nearest(row: Row, angles: Floats) -> Ints:
     """The knots nearest to some angles on the right side, none of them at the top or the bottom."""
-    last = (row.count - 1 - (_half_pitch(row) or 0)) // 2
+    last = (row.count - 1 - (half_pitch(row) or 0)) // 2
     return np.asarray(np.clip(np.rint((angles - row.phase) / row.pitch).astype(int), 1, max(last, 1)))
 
 

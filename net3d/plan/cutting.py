@@ -1,0 +1,222 @@
+"""Netting cut from sheet: pieces whose meshes are lost at the seams, and the panels to cut them from.
+
+Where two edges cut B meet in a seam, the seam's knot takes the last loop of the one panel and the first of the
+other: a bating there. Where both are cut N, the seam passes a row between two knots and loses nothing. So a
+tube seamed from panels is the same netting as one knotted in the round with its batings at the seams.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import accumulate
+from math import floor, pi
+
+import numpy as np
+
+from net3d.plan.decreases import Edge, Piece, Reach, stands
+from net3d.plan.joins import PLAIN, Join, Row, RowChange, join_rows
+from net3d.plan.placing import half_pitch
+from net3d.plan.taper import Run, Taper, joined
+
+PANELS = (1, 2, 4)
+SEAM_ANGLES = {1: (0.0,), 2: (pi / 2,), 4: (pi / 4, 3 * pi / 4)}  # on the right side; the left mirrors it
+EXTRAS = {1: (0,), 2: (0, 1), 4: (0, 3, 1, 2)}  # which seams lose the odd meshes, mirrored pairs first
+
+Seams = tuple[int, ...]  # places around in half knots: 2 k on knot k, 2 k + 1 between knots k and k + 1
+
+
+@dataclass(frozen=True)
+class Panel:
+    """A flat piece of netting between two seams, as it is cut from the sheet."""
+
+    across_first: float  # meshes, seam to seam
+    across_last: float
+    left: Taper  # seen from the first row, the side that comes first going around
+    right: Taper
+    knots: int  # in it, side knots included, those of its first row too
+
+    @property
+    def deep(self) -> float:
+        """Depth in meshes."""
+        return self.left.deep
+
+
+@dataclass(frozen=True)
+class _SeamRow:
+    """Where the seams stand in a row, and how many meshes each still has to lose (or gain)."""
+
+    row: Row
+    seams: Seams
+    done: tuple[int, ...]
+
+
+def first_seams(row: Row, panels: int) -> Seams:
+    """Where the seams of 1, 2 or 4 panels start: at the top, the sides, or between; never at the bottom.
+
+    What lies on the river's bed wears first, so no seam lies there: common practice, no source.
+
+    >>> first_seams(Row(44), 1), first_seams(Row(44), 2)
+    ((0,), (22, 66))
+    """
+    half = half_pitch(row) or 0
+    if panels == 1:
+        return (0,) if half == 0 else (2 * row.count - 1,)
+    right = [round((angle - row.phase) / row.pitch) for angle in SEAM_ANGLES[panels]]
+    knots = [*right, *((-knot - half) % row.count for knot in right)]
+    return tuple(2 * knot for knot in sorted(knots))
+
+
+def cut_down(edge: Edge, wanted: tuple[int, ...], seams: Seams) -> Piece | None:
+    """A piece that loses ``wanted[k]`` meshes in row k + 1, or as near to it as seams allow, all at the seams.
+
+    Below zero a row gains meshes. A seam changes at most one mesh a row, and only where it passes through a
+    knot. None where some cannot stand in any row.
+    """
+    quotas = _quotas(wanted, len(seams))
+    state, reach = _SeamRow(edge.row, seams, (0,) * len(seams)), _all_of(edge.row)
+    rows, changes = [edge.row], []
+    for number in range(len(wanted)):
+        change, lost = _change_at_seams(edge, reach, state, (number, quotas))
+        join = join_rows(state.row, change)
+        reach = reach.below(join)
+        done = tuple(before + one for before, one in zip(state.done, lost, strict=True))
+        state = _SeamRow(join.below, step_seams(state.seams, join), done)
+        rows.append(join.below)
+        changes.append(change)
+    if state.done != tuple(quota[-1] for quota in quotas):
+        return None
+    moved = tuple(-change.gain for change in changes) != wanted
+    return Piece(tuple(rows), tuple(changes), wanted, moved, seams)
+
+
+def step_seams(seams: Seams, join: Join) -> Seams:
+    """Where the seams pass the next row.
+
+    Through the knot where the two loops beside the seam are taken together, or where the loop that it passes
+    is taken; between the knots of the two loops otherwise.
+    """
+    return tuple(_step(seam, join) for seam in seams)
+
+
+def panels_of(pieces: tuple[Piece, ...]) -> tuple[Panel, ...]:
+    """The panels that pieces hanging from each other are cut from, each as deep as all of them.
+
+    Raises ValueError for pieces without seams, which are knotted in the round.
+    """
+    course = _Course.along(pieces)
+    seams = range(len(course.places[0]))
+    tapers = [course.taper(seam) for seam in seams]
+    return tuple(
+        Panel(
+            across_first=course.width(0, seam),
+            across_last=course.width(-1, seam),
+            left=tapers[seam],
+            right=tapers[(seam + 1) % len(tapers)],
+            knots=sum(course.knots(number, seam) for number in range(len(course.rows))),
+        )
+        for seam in seams
+    )
+
+
+def seam_knots(pieces: tuple[Piece, ...]) -> int:
+    """How many knots the seams make, each of two side knots.
+
+    Raises ValueError for pieces without seams.
+    """
+    return sum(place % 2 == 0 for places in _Course.along(pieces).places for place in places)
+
+
+@dataclass(frozen=True)
+class _Course:
+    """The seams of pieces that hang from each other, followed from the first row to the last."""
+
+    rows: tuple[Row, ...]
+    changes: tuple[RowChange, ...]
+    places: tuple[Seams, ...]  # one entry a row
+
+    @classmethod
+    def along(cls, pieces: tuple[Piece, ...]) -> _Course:
+        if not pieces or not pieces[0].seams:
+            raise ValueError("this netting is knotted in the round, not cut")
+        rows, places = [pieces[0].rows[0]], [pieces[0].seams]
+        changes = [change for piece in pieces for change in piece.changes]
+        for change in changes:
+            join = join_rows(rows[-1], change)
+            places.append(step_seams(places[-1], join))
+            rows.append(join.below)
+        return cls(tuple(rows), tuple(changes), tuple(places))
+
+    def width(self, number: int, seam: int) -> float:
+        """Meshes in a row from a seam to the next one around."""
+        places, around = self.places[number], 2 * self.rows[number].count
+        between = (places[(seam + 1) % len(places)] - places[seam]) % around
+        return (between or around) / 2
+
+    def knots(self, number: int, seam: int) -> int:
+        """Knots in a row of the panel behind a seam, its side knots included."""
+        first = self.places[number][seam]
+        return (first + round(2 * self.width(number, seam))) // 2 - (first + 1) // 2 + 1
+
+    def taper(self, seam: int) -> Taper:
+        """How both edges at a seam are cut."""
+        steps = zip(self.places, self.places[1:], self.changes, strict=False)
+        return Taper(joined([_cut(before[seam], after[seam], change) for before, after, change in steps]))
+
+
+def _cut(before: int, after: int, change: RowChange) -> Run:
+    """The cut from a row to the next: along a bar where the seam passes through knots of both."""
+    if before % 2 or after % 2:
+        return Run("N", 0.5)
+    return Run("B", 1, outward=before // 2 in change.creasings)
+
+
+def _step(place: int, join: Join) -> int:
+    knot = place // 2
+    if place % 2:
+        (taken,) = join.owner[(join.left == knot) & (join.right != knot)]
+        return 2 * int(taken)
+    extra = join.owner[(join.left == knot) & (join.right == knot)]
+    if len(extra):
+        return 2 * int(extra[0])
+    (before,) = join.owner[(join.right == knot) & (join.left != knot)]
+    (after,) = join.owner[(join.left == knot) & (join.right != knot)]
+    return 2 * int(before) + (0 if before == after else 1)
+
+
+def _change_at_seams(
+    edge: Edge, reach: Reach, state: _SeamRow, due: tuple[int, tuple[tuple[int, ...], ...]]
+) -> tuple[RowChange, tuple[int, ...]]:
+    """Which seams lose or gain a mesh in this row: those that are behind, or would not get done otherwise."""
+    number, quotas = due
+    change, moved = PLAIN, [0] * len(state.seams)
+    for seam, (place, quota) in enumerate(zip(state.seams, quotas, strict=True)):
+        left, behind = abs(quota[-1] - state.done[seam]), abs(quota[number + 1] - state.done[seam])
+        if place % 2 or not left or not (behind or left > len(quota) - number - 3):
+            continue
+        one = 1 if quota[-1] > 0 else -1
+        more = _with_seam(change, place // 2, one, state.row)
+        if one < 0 or stands(edge, reach.below(join_rows(state.row, more)), number + 1):
+            change, moved[seam] = more, one
+    return change, tuple(moved)
+
+
+def _with_seam(change: RowChange, knot: int, losing: int, row: Row) -> RowChange:
+    if losing > 0:
+        return RowChange((*change.batings, (knot - 1) % row.count), change.creasings)
+    return RowChange(change.batings, (*change.creasings, knot))
+
+
+def _quotas(wanted: tuple[int, ...], seams: int) -> tuple[tuple[int, ...], ...]:
+    """How many meshes each seam is to have lost by each row (seams, rows + 1), the left as the right."""
+    total = sum(wanted)
+    done = list(accumulate(wanted, initial=0))
+    shares = [total // seams] * seams
+    for seam in EXTRAS[seams][: total % seams]:
+        shares[seam] += 1
+    return tuple(
+        tuple(floor(lost * share / total + 0.5) if total else 0 for lost in done) for share in shares
+    )
+
+
+def _all_of(row: Row) -> Reach:
+    return Reach(np.arange(row.count), np.zeros(row.count, dtype=int), row.count)
