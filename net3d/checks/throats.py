@@ -61,11 +61,18 @@ def _size(spec: NetSpec, metres: float) -> str:
 
 def _to_tie(spec: NetSpec, throat: ThroatShape) -> str:
     strings = throat.strings
-    lengths = [_size(spec, length) for length in (strings.to_tie, strings.tight, strings.loose)]
+    shorter = _difference(spec, strings.to_tie - strings.tight)
+    longer = _difference(spec, strings.loose - strings.to_tie)
     return (
-        f"Tie them {lengths[0]} long; at {lengths[1]} the throat takes {TIGHT} of the pull from the body, "
-        f"from {lengths[2]} on it hangs loose"
+        f"Tie them {_size(spec, strings.to_tie)} long; {shorter} shorter and the throat takes {TIGHT} of the pull "
+        f"from the body, {longer} longer and it takes {LOOSE} and begins to hang loose"
     )
+
+
+def _difference(spec: NetSpec, metres: float) -> str:
+    """A small difference of lengths, which may be less than the tape shows."""
+    step = spec.marking.round
+    return _size(spec, metres) if metres >= step / 2 else f"less than {_size(spec, step)}"
 
 
 def _carries(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
