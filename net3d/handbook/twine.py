@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
+from net3d.handbook.allowances import allowance
 from net3d.handbook.fibres import Fibre, fibres
 from net3d.handbook.table import read_table
 from net3d.units import read_quantity
@@ -114,6 +115,27 @@ def find_twine(name: str) -> Twine | None:
         source=row["source"],
     )
     return twine_of(spool, fibres()[row["fibre"]])
+
+
+def lacing_twine(netting: Twine) -> Twine:
+    """The twine of the table to lace a netting twine's hoops with: heavier, of the same fibre.
+
+    The one nearest to ``lacing_weight`` times its tex among those sold under the same kind of name; the
+    netting's own twine where the table has none heavier. No. 30 on a No. 18 net: common practice, no source.
+
+    >>> lacing_twine(find_twine("#18")).name, lacing_twine(find_twine("210/36")).name
+    ('#30', '210/60')
+    """
+    by_yarns = "/" in netting.name
+    heavier = [
+        (abs(float(row["tex"]) - allowance("lacing_weight") * netting.tex), row["name"])
+        for row in read_table("twine")
+        if fibres()[row["fibre"]].name == netting.material
+        and float(row["tex"]) > netting.tex
+        and ("/" in row["name"]) == by_yarns
+    ]
+    found = find_twine(min(heavier)[1]) if heavier else None
+    return found or netting
 
 
 def near_twines(name: str, own: tuple[str, ...] = ()) -> tuple[str, ...]:

@@ -13,7 +13,8 @@ from math import floor, pi
 
 import numpy as np
 
-from net3d.plan.decreases import Edge, Piece, Reach, stands
+from net3d.errors import Problem, SpecError
+from net3d.plan.decreases import Edge, Piece, Reach, share_out, stands
 from net3d.plan.joins import PLAIN, Join, Row, RowChange, join_rows
 from net3d.plan.placing import half_pitch
 from net3d.plan.taper import Run, Taper, joined
@@ -55,15 +56,14 @@ def first_seams(row: Row, panels: int) -> Seams:
 
     What lies on the river's bed wears first, so no seam lies there: common practice, no source.
 
-    >>> first_seams(Row(44), 1), first_seams(Row(44), 2)
-    ((0,), (22, 66))
+    >>> first_seams(Row(44), 1), first_seams(Row(44), 4)
+    ((0,), (11, 33, 55, 77))
     """
     half = half_pitch(row) or 0
     if panels == 1:
-        return (0,) if half == 0 else (2 * row.count - 1,)
-    right = [round((angle - row.phase) / row.pitch) for angle in SEAM_ANGLES[panels]]
-    knots = [*right, *((-knot - half) % row.count for knot in right)]
-    return tuple(2 * knot for knot in sorted(knots))
+        return (-half % (2 * row.count),)
+    right = [round(2 * (angle - row.phase) / row.pitch) for angle in SEAM_ANGLES[panels]]
+    return tuple(sorted([*right, *((-2 * half - place) % (2 * row.count) for place in right)]))
 
 
 def cut_down(edge: Edge, wanted: tuple[int, ...], seams: Seams) -> Piece | None:
@@ -87,6 +87,31 @@ def cut_down(edge: Edge, wanted: tuple[int, ...], seams: Seams) -> Piece | None:
         return None
     moved = tuple(-change.gain for change in changes) != wanted
     return Piece(tuple(rows), tuple(changes), wanted, moved, seams)
+
+
+def narrow_to_seams(edge: Edge, wanted: tuple[int, ...], key: str, seams: Seams) -> Piece:
+    """The same; raises SpecError for the spec's ``key`` where the seams cannot take it."""
+    piece = cut_down(edge, wanted, seams)
+    if piece is not None:
+        return piece
+    raise SpecError("seams", (Problem(key, _refusal(edge, wanted, len(seams))),))
+
+
+def throat_to_seams(edge: Edge, wanted: tuple[int, ...], key: str, panels: int | None) -> Piece:
+    """A throat of 1, 2 or 4 panels, the fewest that do unless ``panels`` says how many.
+
+    Raises SpecError for the spec's ``key`` where none do.
+    """
+    for number in (panels,) if panels else PANELS[:-1]:
+        piece = cut_down(edge, wanted, first_seams(edge.row, number))
+        if piece is not None:
+            return piece
+    return narrow_to_seams(edge, wanted, key, first_seams(edge.row, panels or PANELS[-1]))
+
+
+def last_seams(piece: Piece) -> Seams:
+    """Where the seams of a piece pass its last row; none for a piece knotted in the round."""
+    return _Course.along((piece,)).places[-1] if piece.seams else ()
 
 
 def step_seams(seams: Seams, join: Join) -> Seams:
@@ -204,6 +229,25 @@ def _with_seam(change: RowChange, knot: int, losing: int, row: Row) -> RowChange
     if losing > 0:
         return RowChange((*change.batings, (knot - 1) % row.count), change.creasings)
     return RowChange(change.batings, (*change.creasings, knot))
+
+
+def _refusal(edge: Edge, wanted: tuple[int, ...], seams: int) -> str:
+    lost, deep = sum(wanted), len(wanted) / 2
+    most = next(
+        (
+            less
+            for less in range(lost - 1, 0, -1)
+            if cut_down(edge, share_out(less, len(wanted), 0.0), first_seams(edge.row, seams))
+        ),
+        0,
+    )
+    fewer = f"lose {most} at most, down to {edge.row.count - most} meshes around, or " if most else ""
+    return (
+        f"{lost} of {edge.row.count} meshes cannot be lost in {deep:g} meshes of depth at {seams} "
+        f"seam{'s' if seams > 1 else ''}: a seam takes one mesh a row, and none close to a hoop that is hung "
+        f"wide. What would work: {fewer}make it deeper{', or cut it from more panels' if seams < PANELS[-1] else ''}, "
+        'or knit it: made = "hand-tied"'
+    )
 
 
 def _quotas(wanted: tuple[int, ...], seams: int) -> tuple[tuple[int, ...], ...]:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from math import pi, sqrt
 
+from net3d.errors import SpecError
+from net3d.plan.cutting import PANELS, Seams, first_seams, last_seams, narrow_to_seams
 from net3d.plan.decreases import Edge, Piece, share_out
 from net3d.plan.joins import Row
 from net3d.plan.marking import mark_readings, step_around
@@ -21,8 +24,7 @@ def lay_out(spec: NetSpec) -> Plan:
     half a pitch off those of the last. Raises SpecError for decreases that cannot be tied.
     """
     sections = _sections(spec)
-    starts = [sections[0].piece.rows[0], *(section.piece.rows[-1] for section in sections)]
-    tail = _tail(spec, starts[-1])
+    tail = _tail(spec, sections[-1].piece)
     pieces = [section.piece for section in sections] + ([tail] if tail else [])
     stretched, twine = spec.netting.stretched, spec.twine
     length = sum(piece_twine(piece, stretched / 2, twine.diameter) for piece in pieces)
@@ -58,21 +60,34 @@ def hanging_ratios(knot_circle_diameter: float, around: int, stretched: float) -
 
 
 def _sections(spec: NetSpec) -> tuple[SectionPlan, ...]:
-    """The netting from hoop to hoop, each section hanging from the last row of the one before."""
+    """The netting from hoop to hoop: knotted in the round, or cut in as few panels as its seams allow."""
+    if spec.netting.made == "hand-tied":
+        return _sections_between(spec, ())
+    for panels in PANELS[:-1]:
+        with suppress(SpecError):
+            return _sections_between(spec, first_seams(Row(spec.netting.around), panels))
+    return _sections_between(spec, first_seams(Row(spec.netting.around), PANELS[-1]))
+
+
+def _sections_between(spec: NetSpec, seams: Seams) -> tuple[SectionPlan, ...]:
+    """Each section hangs from the last row of the one before; the seams run on."""
     sections: list[SectionPlan] = []
     row = Row(spec.netting.around)
     for index, (deep, around) in enumerate(zip(spec.sections.deep, spec.sections.around, strict=True)):
         wanted = share_out(row.count - around, round(2 * deep), 0.0)
-        piece = narrow(_edge(spec, index, row), wanted, f"sections.around[{index + 1}]")
+        edge, key = _edge(spec, index, row), f"sections.around[{index + 1}]"
+        piece = narrow_to_seams(edge, wanted, key, seams) if seams else narrow(edge, wanted, key)
         sections.append(SectionPlan(index + 1, index + 2, piece, spec.sections.spacing[index]))
-        row = piece.rows[-1]
+        row, seams = piece.rows[-1], last_seams(piece)
     return tuple(sections)
 
 
-def _tail(spec: NetSpec, row: Row) -> Piece | None:
+def _tail(spec: NetSpec, last: Piece) -> Piece | None:
     if spec.tail is None:
         return None
-    return narrow(_edge(spec, -1, row), (0,) * round(2 * spec.tail.deep), "tail.deep")
+    edge, plain = _edge(spec, -1, last.rows[-1]), (0,) * round(2 * spec.tail.deep)
+    seams = last_seams(last)
+    return narrow_to_seams(edge, plain, "tail.deep", seams) if seams else narrow(edge, plain, "tail.deep")
 
 
 def _edge(spec: NetSpec, index: int, row: Row) -> Edge:

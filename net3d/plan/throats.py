@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import pi, sqrt
 
+from net3d.plan.cutting import throat_to_seams
 from net3d.plan.decreases import Edge, Piece, share_out
 from net3d.plan.joins import Row
 from net3d.plan.narrowing import narrow
@@ -37,7 +38,8 @@ def _distances(
 def _throat(spec: NetSpec, number: int, hoop: HoopPlan, distances: tuple[float, ...]) -> ThroatPlan:
     throat = spec.throats[number - 1]
     own_marks = throat.around != hoop.meshes_around
-    piece = _piece(throat, hoop, f"throat[{number}].tip", Row(throat.around) if own_marks else hoop.row)
+    row = Row(throat.around) if own_marks else hoop.row
+    piece = _piece(spec, number, Edge(row, hoop.knot_circle_diameter / 2, throat.stretched / 2))
     length = piece_twine(piece, throat.stretched / 2, throat.twine.diameter)
     return ThroatPlan(
         number=number,
@@ -54,9 +56,11 @@ def _throat(spec: NetSpec, number: int, hoop: HoopPlan, distances: tuple[float, 
     )
 
 
-def _piece(throat: ThroatSpec, hoop: HoopPlan, key: str, row: Row) -> Piece:
-    wanted = throat.decreases or share_out(row.count - throat.tip, round(2 * throat.deep), throat.taper)
-    edge = Edge(row, hoop.knot_circle_diameter / 2, throat.stretched / 2)
+def _piece(spec: NetSpec, number: int, edge: Edge) -> Piece:
+    throat, key = spec.throats[number - 1], f"throat[{number}].tip"
+    wanted = throat.decreases or share_out(edge.row.count - throat.tip, round(2 * throat.deep), throat.taper)
+    if spec.netting.made == "sheet":
+        return throat_to_seams(edge, wanted, key, throat.panels)
     return narrow(edge, wanted, key, None if throat.decreases else throat.taper)
 
 

@@ -29,7 +29,9 @@ from net3d.spec.quantities import (
     Title,
     TwineName,
 )
-from net3d.spec.spec import RiggingSpec, StaticsSpec, Table, TailSpec
+from net3d.spec.shop import LacingForm, PricesSpec, StockSpec
+from net3d.spec.spec import RiggingSpec, StaticsSpec, TailSpec
+from net3d.spec.table import Table
 from net3d.spec.throat_form import FishForm, ThroatForm
 from net3d.units import Units
 
@@ -206,4 +208,10 @@ class NetForm(Table):
         default=StaticsSpec(), description="What counts when the net is hung in the water."
     )
     limits: LimitsForm = Field(default=LimitsForm(), description="Local rules and limits of the checks.")
+    start: Literal["tail", "mouth"] = Field(
+        default="tail", description="From which end the hoops are hung: many hang the smallest first."
+    )
+    lacing: LacingForm = Field(default=LacingForm(), description="How hoops are sewn in and seams closed.")
+    stock: StockSpec = Field(default=StockSpec(), description="How things are sold, and what is in the shop.")
+    prices: PricesSpec = Field(default=PricesSpec(), description="What things cost, and rates of work.")
     twine: dict[TwineName, TwineForm] = Field(default={}, description="Twines of the maker's own, by name.")

@@ -184,6 +184,23 @@ class Number(Reader):
 
 
 @dataclass(frozen=True)
+class OneOf(Reader):
+    """One of a few whole numbers."""
+
+    numbers: tuple[int, ...]
+
+    def read(self, given: object, units: str | None) -> int:
+        """The number as typed."""
+        if isinstance(given, bool) or not isinstance(given, int) or given not in self.numbers:
+            raise refusal(given, f"is not allowed here: it must be {listed(map(str, self.numbers))}")
+        return given
+
+    def json_schema(self) -> dict[str, Any]:
+        """The numbers."""
+        return {"enum": list(self.numbers)}
+
+
+@dataclass(frozen=True)
 class YesNo(Reader):
     """True or false."""
 
@@ -265,6 +282,13 @@ Change = Annotated[int, Number(-10000, 10000, 1, "a whole number of meshes")]
 Part = Annotated[float, Number(0, 1)]
 Share = Annotated[float, Number(0.0001, 0.9)]
 Taper = Annotated[float, Named(Number(0, 1), (("even", 0.0), ("middle", 0.5), ("late", 1.0)))]
+Panels = Annotated[int, OneOf((1, 2, 4))]
+Hitches = Annotated[int, Number(1, 9, 1, "a whole number of hitches")]
+TakeUp = Annotated[int, Number(0, 5, 1, "a whole number of meshes")]
+Mass = Annotated[float, Quantity("mass", 1e-4, 1e5)]
+Rate = Annotated[float, Number(0.01, 1e6, 0, "a number")]
+Money = Annotated[float, Number(0, 1e7)]
+Seller = Annotated[str, Text("concrete block, 30 lb")]
 Legs = Annotated[int, Number(2, 24, 1, "a whole number of legs")]
 Tex = Annotated[float, Number(0.1, 1e6, 0, "a number of grams a kilometre")]
 Ratio = Annotated[float, Number(0, 1e6)]

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from net3d.handbook.allowances import allowance
 from net3d.handbook.fibres import fibres
 from net3d.handbook.limits import Limit, default_limits
-from net3d.handbook.twine import Spool, Twine, find_twine, plain_name, twine_of
+from net3d.handbook.twine import Spool, Twine, find_twine, lacing_twine, plain_name, twine_of
 from net3d.spec.form import HoopForm, LocalRules, NetForm, TwineForm
+from net3d.spec.shop import LacingSpec, StockSpec
 from net3d.spec.spec import (
     FishSpec,
     HoopSpec,
@@ -20,7 +22,7 @@ from net3d.spec.spec import (
     ThroatSpec,
 )
 from net3d.spec.throat_form import FishForm, ThroatForm
-from net3d.units import default_step
+from net3d.units import INCH_UNITS, default_step
 
 OWN = "your spec"
 
@@ -44,6 +46,10 @@ def resolve(form: NetForm) -> NetSpec:
         throats=tuple(_throat(form, throat) for throat in form.throat),
         fish=_fish(form.fish),
         rigging=form.rigging,
+        start=form.start,
+        lacing=_lacing(form),
+        stock=_stock(form),
+        prices=form.prices,
         marking=MarkingSpec(round=form.marking.round or default_step(form.units)),
         statics=form.statics,
         limits=_limits(form.limits),
@@ -70,6 +76,7 @@ def _throat(form: NetForm, throat: ThroatForm) -> ThroatSpec:
         taper=throat.taper,
         decreases=throat.decreases or None,
         line=throat.line,
+        panels=throat.panels,
         strings=StringsSpec(
             to_hoop=strings.to_hoop,
             to_tail=strings.to_tail,
@@ -79,6 +86,26 @@ def _throat(form: NetForm, throat: ThroatForm) -> ThroatSpec:
             share=strings.share,
         ),
     )
+
+
+def _lacing(form: NetForm) -> LacingSpec:
+    lacing, netting = form.lacing, _twine(form.netting.twine, form.twine)
+    twine = _twine(lacing.twine, form.twine) if lacing.twine else lacing_twine(netting)
+    return LacingSpec(twine=twine, hitches=lacing.hitches, mouth=lacing.mouth, take_up=lacing.take_up)
+
+
+def _stock(form: NetForm) -> StockSpec:
+    """How things are sold, with what the spec does not say filled in from the handbook."""
+    made = "inch" if form.units in INCH_UNITS else "metric"
+    usual = {
+        "spool": allowance(f"spool_{made}"),
+        "coil": allowance(f"coil_{made}"),
+        "dip": allowance(f"dip_can_{made}"),
+        "needle": allowance("needle_fill"),
+        "dip_share": allowance("dip_share"),
+    }
+    missing = {key: value for key, value in usual.items() if getattr(form.stock, key) is None}
+    return form.stock.model_copy(update=missing)
 
 
 def _fish(fish: FishForm | None) -> FishSpec | None:

@@ -220,6 +220,18 @@ def _caution_before_fail(draft: Draft) -> Iterator[Fault]:
             )
 
 
+def _lacing_twine_is_known(draft: Draft) -> Iterator[Fault]:
+    if draft.given("lacing", "twine") and draft.form.lacing.twine is not None:
+        yield from twine_fault(draft, ("lacing", "twine"), draft.form.lacing.twine)
+
+
+def _one_webbing_size(draft: Draft) -> Iterator[Fault]:
+    stock = getattr(draft.form, "stock", None)
+    if stock is not None and {"webbing_across", "webbing_deep"} <= stock.model_fields_set:
+        message = "webbing_across is given too; a sheet has one fixed size and runs on, so leave one out"
+        yield Fault(("stock", "webbing_deep"), message)
+
+
 RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _one_mesh_size,
     _one_hoop_size,
@@ -233,5 +245,7 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _bridle_reaches,
     _tail_closes,
     _caution_before_fail,
+    _lacing_twine_is_known,
+    _one_webbing_size,
     *THROAT_RULES,
 )

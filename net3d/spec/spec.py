@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.twine import Twine
 from net3d.spec.quantities import Answer, Depth, Force, Legs, Length
+from net3d.spec.shop import LacingSpec, PricesSpec, StockSpec
+from net3d.spec.table import Table
 from net3d.units import Units
-
-
-class Table(BaseModel):
-    """A table of a spec: cannot be changed, and has no keys but its own."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
 
 class NettingSpec(Table):
@@ -72,6 +68,7 @@ class ThroatSpec(Table):
     taper: float = 0.5  # 0: loses meshes evenly, 1: late
     decreases: tuple[int, ...] | None = None  # meshes lost in each row of knots
     line: float | None = None  # square: length of the line through the tip; None: half open
+    panels: int | None = None  # cut from sheet: how many; None: the fewest that do
     strings: StringsSpec = StringsSpec()
 
 
@@ -125,7 +122,7 @@ class LimitsSpec(Table):
     hoop_diameter_max: float | None = None
     length_max: float | None = None
     hoops_max: int | None = None
-    overrides: dict[str, Limit] = {}
+    overrides: dict[str, Limit] = Field(default={})
 
     def threshold(self, key: str) -> Limit:
         """The limit of a check: the spec's own where it gives one, else the handbook's.
@@ -161,6 +158,10 @@ class NetSpec(Table):
     throats: tuple[ThroatSpec, ...] = ()
     fish: FishSpec | None = None
     rigging: RiggingSpec
+    start: Literal["tail", "mouth"] = "tail"  # end from which the hoops are hung
+    lacing: LacingSpec
+    stock: StockSpec
+    prices: PricesSpec
     marking: MarkingSpec
     statics: StaticsSpec
     limits: LimitsSpec

@@ -15,6 +15,7 @@ from net3d.spec.quantities import (
     HoopNumber,
     Length,
     Lengths,
+    Panels,
     Part,
     Points,
     Ratio,
@@ -22,7 +23,7 @@ from net3d.spec.quantities import (
     Taper,
     TwineName,
 )
-from net3d.spec.spec import Table
+from net3d.spec.table import Table
 
 
 class StringsForm(Table):
@@ -76,6 +77,9 @@ class ThroatForm(Table):
     )
     line: Length | None = Field(
         default=None, description="Square throat: length of the line through its tip. Half open unless given."
+    )
+    panels: Panels | None = Field(
+        default=None, description="Cut from sheet: panels, 1, 2 or 4. The fewest that do unless given."
     )
     strings: StringsForm = Field(default=StringsForm(), description="The strings that hold its tip back.")
 
