@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import os
 from dataclasses import fields
+from pathlib import Path
 from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
+from net3d import design, read_spec
 from net3d.netting.netting import Netting
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.solids import build_solids
@@ -106,6 +108,11 @@ def awkward_net():
         ["section-1-2", "tail"], [0] * len(points), bars, [0] * len(bars), [0.001] * len(bars)
     )
     return SimpleNamespace(plan=plan_of(), netting=netting, shape=shape_of(points))
+
+
+def river_net():
+    """The sample net, worked out: its tail's last knots are drawn together into one point."""
+    return design(read_spec(Path(__file__).parents[2] / "specs" / "backwater-36.toml"))
 
 
 def solids_for(net, sides=6):
