@@ -64,8 +64,8 @@ def _to_tie(spec: NetSpec, throat: ThroatShape) -> str:
     shorter = _difference(spec, strings.to_tie - strings.tight)
     longer = _difference(spec, strings.loose - strings.to_tie)
     return (
-        f"Tie them {_size(spec, strings.to_tie)} long; {shorter} shorter and the throat takes {TIGHT} of the pull "
-        f"from the body, {longer} longer and it takes {LOOSE} and begins to hang loose"
+        f"Tie them {_size(spec, strings.to_tie)} long; {shorter} shorter and the throat takes {TIGHT} of the "
+        f"pull from the body, {longer} longer and it takes {LOOSE} and begins to hang loose"
     )
 
 

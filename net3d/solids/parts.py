@@ -9,6 +9,7 @@ import numpy as np
 from net3d.errors import NetError
 from net3d.netting.netting import Floats, Netting
 from net3d.plan.plan import HoopPlan, Plan
+from net3d.solids.drawstring import drawstring_solid
 from net3d.solids.knots import KNOT_ACROSS, knot_faces, knot_template, knot_vertices
 from net3d.solids.materials import HOOP, material_of
 from net3d.solids.polygons import GOLDEN_ANGLE
@@ -84,7 +85,7 @@ def knot_solid(netting: Netting, positions: Floats, knots: Ints, knot_diameters:
 
 
 def _part(netting: Netting, shape: Shape, number: int, sides: int) -> Iterator[Solid]:
-    """Yield the bars of a part, then its knots, as far as there are any."""
+    """Yield the bars of a part, then its knots, as far as there are any, and the tail's drawstring."""
     positions = shape.knot_positions
     bars = np.flatnonzero(netting.bar_parts == number)
     knot_diameters = np.zeros(len(positions))  # of the thickest twine of this part at each knot
@@ -97,6 +98,9 @@ def _part(netting: Netting, shape: Shape, number: int, sides: int) -> Iterator[S
     knots = np.flatnonzero((netting.knot_parts == number) & (knot_diameters > 0))
     if len(knots):
         yield knot_solid(netting, positions, knots, knot_diameters[knots])
+    drawstring = drawstring_solid(netting, shape) if netting.parts[number] == "tail" else None
+    if drawstring is not None:
+        yield drawstring
 
 
 def _turns(numbers: Ints) -> Singles:

@@ -31,6 +31,7 @@ def netting_of(parts, knot_parts, bars, bar_parts, bar_diameters):
     return record(
         Netting,
         parts=tuple(parts),
+        carriers=(),
         knot_parts=np.asarray(knot_parts, dtype=np.int64),
         bars=np.asarray(bars, dtype=np.int64).reshape(-1, 2),
         bar_parts=np.asarray(bar_parts, dtype=np.int64),
