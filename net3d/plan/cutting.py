@@ -1,8 +1,8 @@
 """Netting cut from sheet: pieces whose meshes are lost at the seams, and the panels to cut them from.
 
-Where two edges cut B meet in a seam, the seam's knot takes the last loop of the one panel and the first of the
-other: a bating there. Where both are cut N, the seam passes a row between two knots and loses nothing. So a
-tube seamed from panels is the same netting as one knotted in the round with its batings at the seams.
+Where two edges cut B meet in a seam, the seam's knot takes the last loop of the one panel and the first of
+the other: a bating there. Where both are cut N, the seam passes a row between two knots and loses nothing.
+So a tube seamed from panels is the same netting as one knotted in the round with its batings at the seams.
 """
 
 from __future__ import annotations
@@ -67,7 +67,7 @@ def first_seams(row: Row, panels: int) -> Seams:
 
 
 def cut_down(edge: Edge, wanted: tuple[int, ...], seams: Seams) -> Piece | None:
-    """A piece that loses ``wanted[k]`` meshes in row k + 1, or as near to it as seams allow, all at the seams.
+    """A piece that loses ``wanted[k]`` meshes in row k + 1, or as near as seams allow, all at the seams.
 
     Below zero a row gains meshes. A seam changes at most one mesh a row, and only where it passes through a
     knot. None where some cannot stand in any row.
@@ -233,20 +233,15 @@ def _with_seam(change: RowChange, knot: int, losing: int, row: Row) -> RowChange
 
 def _refusal(edge: Edge, wanted: tuple[int, ...], seams: int) -> str:
     lost, deep = sum(wanted), len(wanted) / 2
-    most = next(
-        (
-            less
-            for less in range(lost - 1, 0, -1)
-            if cut_down(edge, share_out(less, len(wanted), 0.0), first_seams(edge.row, seams))
-        ),
-        0,
-    )
-    fewer = f"lose {most} at most, down to {edge.row.count - most} meshes around, or " if most else ""
+    places = first_seams(edge.row, seams)
+    fewer_lost = ((less, share_out(less, len(wanted), 0.0)) for less in range(lost - 1, 0, -1))
+    most = next((less for less, shares in fewer_lost if cut_down(edge, shares, places)), 0)
+    fewer = f"lose {most} at most, down to {edge.row.count - most} meshes around, " if most else ""
+    more = "cut it from more panels, " if seams < PANELS[-1] else ""
     return (
         f"{lost} of {edge.row.count} meshes cannot be lost in {deep:g} meshes of depth at {seams} "
         f"seam{'s' if seams > 1 else ''}: a seam takes one mesh a row, and none close to a hoop that is hung "
-        f"wide. What would work: {fewer}make it deeper{', or cut it from more panels' if seams < PANELS[-1] else ''}, "
-        'or knit it: made = "hand-tied"'
+        f'wide. What would work: {fewer}make it deeper, {more}or knit it: made = "hand-tied"'
     )
 
 

@@ -19,7 +19,7 @@ LONGEST_PATTERN = 6  # runs that repeat together; a longer pattern is not rememb
 
 @dataclass(frozen=True)
 class Run:
-    """So many cuts of one kind in a row. Only N comes in halves: from a side knot to the next row of knots."""
+    """So many cuts of one kind in a row. Only N comes in halves: from a side knot to the next row."""
 
     cut: str  # N, T or B
     count: float
@@ -144,12 +144,9 @@ def _spread(straight: str, count: int, bars: int) -> list[Run]:
 
 def _interleaved(single: str, many: str, singles: int, total: int) -> list[Run]:
     shares = [after - before for before, after in pairwise(k * total // singles for k in range(singles + 1))]
-    order = (
-        (lambda share: [Run(single, 1), Run(many, share)])
-        if many == "B"
-        else (lambda share: [Run(many, share), Run(single, 1)])
-    )
-    return [run for share in shares for run in order(share)]
+    if many == "B":
+        return [run for share in shares for run in (Run(single, 1), Run(many, share))]
+    return [run for share in shares for run in (Run(many, share), Run(single, 1))]
 
 
 def _best_repeat(runs: tuple[Run, ...]) -> tuple[int, int]:

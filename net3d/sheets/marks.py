@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
-from net3d.plan.plan import HoopPlan, Plan
+from dataclasses import dataclass
+from math import pi
+
+import numpy as np
+
+from net3d.plan.joins import Row
+from net3d.plan.marking import mark_readings, step_around
+from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.sheets.cautions import BENDING
 from net3d.sheets.sheets import Cell, Column, Sheet
 from net3d.spec.spec import NetSpec
+from net3d.units import format_length
 
 NOTES = (
     "Measure with the tape around the outside of the hoop, from the reference mark at the top, clockwise "
@@ -20,13 +28,52 @@ NOTES = (
 )
 
 
+@dataclass(frozen=True, eq=False)
+class Marking:
+    """One set of marks on a hoop. Lengths in m."""
+
+    hoop: HoopPlan
+    takes: tuple[str, ...]  # body, throats
+    row: Row
+    readings: tuple[float, ...]
+    stepped_pitch: float
+    stepping_error: float
+
+    @property
+    def pitch(self) -> float:
+        """From mark to mark along the outside."""
+        return self.hoop.circumference / self.row.count
+
+    @property
+    def starts(self) -> str:
+        """Where the first mark stands, from the reference mark."""
+        share = self.row.phase / self.row.pitch
+        if share < 1e-6:
+            return "on the reference mark"
+        return "half a pitch off" if abs(share - 0.5) < 1e-6 else f"{share:.2f} of a pitch off"
+
+
+def markings(spec: NetSpec, plan: Plan) -> tuple[Marking, ...]:
+    """The marks of every hoop, mouth first; a throat's own marks after those of the body."""
+    marked = []
+    for hoop in plan.hoops:
+        throats = [throat for throat in plan.throats if throat.hoop == hoop.number]
+        shared = (throat.part for throat in throats if not throat.own_marks)
+        readings = tuple(float(mark) for mark in hoop.marks)
+        steps = (hoop.stepped_pitch, hoop.stepping_error)
+        marked.append(Marking(hoop, ("body", *shared), hoop.row, readings, *steps))
+        marked += [_own(spec, hoop, throat) for throat in throats if throat.own_marks]
+    return tuple(marked)
+
+
 def marks_sheet(spec: NetSpec, plan: Plan) -> Sheet:
     """Tape readings of every mark, one row a hoop; printed one column a hoop.
 
     Readings and lengths are SI [m] in the cells; the columns name the spec's unit.
     """
     units, step = spec.units, spec.marking.round
-    counts = [len(hoop.marks) for hoop in plan.hoops]
+    marked = markings(spec, plan)
+    longest = max(len(marking.readings) for marking in marked)
     columns = (
         Column("hoop"),
         Column("outside diameter", units, step),
@@ -37,24 +84,73 @@ def marks_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         Column("row starts"),
         Column("one pitch on the tape", units, step),
         Column("stepping it overshoots by", units, step),
-        *(Column(f"mark {number}", units, step) for number in range(1, max(counts) + 1)),
+        Column("marks take"),
+        Column("tied between the marks"),
+        *(Column(f"mark {number}", units, step) for number in range(1, longest + 1)),
     )
-    rows = tuple(_row(hoop, max(counts)) for hoop in plan.hoops)
+    rows = tuple(_row(spec, plan, marking, longest) for marking in marked)
     return Sheet("marks", f"{spec.title}: marks on the hoops", columns, rows, NOTES, read_down=True)
 
 
-def _row(hoop: HoopPlan, length: int) -> tuple[Cell, ...]:
-    readings: list[Cell] = [float(mark) for mark in hoop.marks]
+def ties(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> list[tuple[str, tuple[float, ...]]]:
+    """What else is tied to a hoop, and at which tape readings [m]: bridle legs, throats' strings."""
+    tied = []
+    if hoop.number == 1 and spec.rigging.bridle is not None:
+        tied.append(("bridle legs", Row(spec.rigging.bridle.legs)))
+    tied += [
+        (f"strings of throat {throat.number}", Row(throat.strings.points, throat.strings.turn))
+        for throat in plan.throats
+        if throat.strings.to_hoop == hoop.number
+    ]
+    return [(what, _readings(spec, hoop, row)) for what, row in tied]
+
+
+def takes_text(marking: Marking) -> str:
+    """What every mark takes.
+
+    A mark that takes a throat takes it in the same hitches as the body.
+    """
+    return " and ".join(part.replace("-", " ") for part in marking.takes)
+
+
+def ties_text(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> str:
+    """The same as ``ties`` in the spec's units, on one line."""
+    return "; ".join(
+        f"{what} at {', '.join(_tape(spec, reading) for reading in readings)} {spec.units}"
+        for what, readings in ties(spec, plan, hoop)
+    )
+
+
+def _own(spec: NetSpec, hoop: HoopPlan, throat: ThroatPlan) -> Marking:
+    row = throat.piece.rows[0]
+    steps = step_around(hoop.circumference, row.count, spec.marking.round)
+    return Marking(hoop, (throat.part,), row, _readings(spec, hoop, row), *steps)
+
+
+def _readings(spec: NetSpec, hoop: HoopPlan, row: Row) -> tuple[float, ...]:
+    offset = row.phase / (2 * pi) * hoop.circumference
+    readings = mark_readings(hoop.circumference, row.count, offset, spec.marking.round)
+    return tuple(float(reading) for reading in np.sort(readings))
+
+
+def _tape(spec: NetSpec, length: float) -> str:
+    return format_length(length, spec.units, spec.marking.round).removesuffix(f" {spec.units}")
+
+
+def _row(spec: NetSpec, plan: Plan, marking: Marking, longest: int) -> tuple[Cell, ...]:
+    hoop, readings = marking.hoop, list[Cell](marking.readings)
     return (
         hoop.number,
         hoop.outside_diameter,
         hoop.circumference,
         len(readings),
-        hoop.pitch,
-        hoop.hanging_ratio,
-        "half a pitch off" if hoop.half_pitch_off else "on the reference mark",
-        hoop.stepped_pitch,
-        hoop.stepping_error,
+        marking.pitch,
+        hoop.hanging_ratio if "body" in marking.takes else None,
+        marking.starts,
+        marking.stepped_pitch,
+        marking.stepping_error,
+        takes_text(marking),
+        ties_text(spec, plan, hoop) if "body" in marking.takes else "",
         *readings,
-        *[None] * (length - len(readings)),
+        *[None] * (longest - len(readings)),
     )

@@ -1,84 +1,79 @@
-"""The materials sheet: twine, rod and rope to buy."""
+"""The materials sheet: twine, rod, rope and dip that the net takes."""
 
 from __future__ import annotations
 
-from collections import Counter
-from math import pi
+from collections.abc import Sequence
 
-from net3d.plan.plan import HoopPlan, Plan
+from net3d.handbook.allowances import allowance
+from net3d.plan.amounts import Amount, amounts, has_anchor_line, hoop_rod_length
+from net3d.plan.plan import Plan
 from net3d.sheets.cautions import DIP, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
-from net3d.sheets.sheets import Cell, Column, Sheet, long_unit
+from net3d.sheets.sheets import Cell, Column, Sheet, long_unit, rough_length
 from net3d.spec.spec import NetSpec
 from net3d.units import INCH_UNITS, format_length
 
-NOTES = (
-    "Netting twine is what the body takes, knots counted; nothing is added for waste. Not counted: lacing "
-    "twine (usually a size or two heavier than the netting's), the drawstring, floats and weights.",
-    "Rod is measured along its middle and ends butt to butt: add what your joint takes. Rope is from knot "
-    "to knot: add what your knots and splices take.",
-    DIP,
-    RUNNING_TWINE,
-    ON_THE_WATER,
-    WILDLIFE,
-    LOCAL_CODE,
-)
+__all__ = ["has_anchor_line", "hoop_rod_length", "materials_sheet"]
+
+CAUTIONS = (DIP, RUNNING_TWINE, ON_THE_WATER, WILDLIFE, LOCAL_CODE)
 
 
-def materials_sheet(spec: NetSpec, plan: Plan) -> Sheet:
-    """What the body, its hoops and its rigging take. Cells are SI [m, kg]."""
+def materials_sheet(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> Sheet:
+    """What the net takes; ``strings`` are the lengths of every throat's strings [m]. Cells are SI [m, kg]."""
     columns = (
         Column("item"),
         Column("what"),
         Column("pieces"),
         Column("length of each", spec.units, spec.marking.round),
+        Column("cut to", spec.units, spec.marking.round),
         Column("length in all", long_unit(spec.units)),
         Column("weight", "lb" if spec.units in INCH_UNITS else "kg"),
         Column("knots"),
+        Column("needle fills"),
     )
-    netting: tuple[Cell, ...]
-    netting = ("netting twine", plan.twine.name, None, None, plan.twine_length, plan.twine_mass, plan.knots)
-    rows = (netting, *_rod_rows(spec, plan), *_rope_rows(spec, plan))
-    return Sheet("materials", f"{spec.title}: materials", columns, rows, NOTES)
+    rows = tuple(_row(spec, amount) for amount in amounts(spec, plan, strings))
+    return Sheet("materials", f"{spec.title}: materials", columns, rows, _notes(spec))
 
 
-def hoop_rod_length(hoop: HoopPlan) -> float:
-    """Rod in a hoop along the middle of the rod, ``pi (D - rod)`` [m].
-
-    Source: circumference of the circle that runs along the middle of a torus's tube.
-    """
-    return pi * (hoop.outside_diameter - hoop.rod_diameter)
-
-
-def has_anchor_line(spec: NetSpec, plan: Plan) -> bool:
-    """Whether there is an anchor line: from the gathered tail, or from the bridle's ring."""
-    if spec.rigging.anchor == "tail":
-        return plan.tail_rows > 0
-    return spec.rigging.bridle is not None
+def what(spec: NetSpec, amount: Amount) -> str:
+    """What a thing is made of, in the shop's words."""
+    if amount.twine is not None:
+        return amount.twine.name
+    if amount.rod is not None:
+        return f"{amount.rod[0]}, {format_length(amount.rod[1], spec.units)} thick"
+    if amount.rope is not None:
+        return f"rope, {format_length(amount.rope, spec.units)} thick"
+    return ""
 
 
-def _rod_rows(spec: NetSpec, plan: Plan) -> list[tuple[Cell, ...]]:
-    alike = Counter((hoop.material, hoop.rod_diameter, hoop_rod_length(hoop)) for hoop in plan.hoops)
-    return [
-        (
-            "hoop rod",
-            f"{material}, {format_length(rod, spec.units)} thick",
-            count,
-            length,
-            count * length,
-            None,
-            None,
-        )
-        for (material, rod, length), count in alike.items()
-    ]
+def _row(spec: NetSpec, amount: Amount) -> tuple[Cell, ...]:
+    by_needle = amount.twine is not None and amount.pieces is None and amount.total is not None
+    return (
+        amount.item,
+        what(spec, amount),
+        amount.pieces,
+        amount.length,
+        amount.cut_length,
+        amount.total,
+        amount.mass,
+        amount.knots,
+        _fills(spec, amount.total) if by_needle and amount.total is not None else None,
+    )
 
 
-def _rope_rows(spec: NetSpec, plan: Plan) -> list[tuple[Cell, ...]]:
-    rigging = spec.rigging
-    rope = f"rope, {format_length(rigging.rope, spec.units)} thick"
-    rows: list[tuple[Cell, ...]] = []
-    if rigging.bridle is not None:
-        legs, length = rigging.bridle.legs, rigging.bridle.length
-        rows.append(("bridle legs", rope, legs, length, legs * length, None, None))
-    if has_anchor_line(spec, plan):
-        rows.append(("anchor line", rope, 1, rigging.line, rigging.line, None, None))
-    return rows
+def _fills(spec: NetSpec, length: float) -> int:
+    """Needles to fill for a length of twine, the last one not full."""
+    return int(-(-length // (spec.stock.needle or allowance("needle_fill"))))
+
+
+def _notes(spec: NetSpec) -> tuple[str, ...]:
+    end, spare = allowance("string_end"), allowance("drawstring_spare")
+    needle = spec.stock.needle or allowance("needle_fill")
+    return (
+        "Twine in the netting has its knots counted, and nothing added for waste: the shopping list adds it. "
+        "Knots of lacing twine are hitches.",
+        f"Cut to: a string with {rough_length(end, spec.units)} for the knot at either end; rope with an eye spliced at either "
+        f"end, {allowance('splice_diameters'):g} times its thickness each; the drawstring with "
+        f"{rough_length(spare, spec.units)} over. A full needle holds {rough_length(needle, spec.units)}.",
+        "Rod is measured along its middle and ends butt to butt: add what your joint takes.",
+        *CAUTIONS,
+    )

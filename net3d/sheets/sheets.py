@@ -7,6 +7,8 @@ from typing import Any
 
 from net3d.units import INCH_UNITS, format_length, three_figures, unit_factor
 
+LONG = 3.0  # m; from here on lengths are given by the run
+
 Cell = str | int | float | None
 
 
@@ -75,6 +77,17 @@ def long_unit(units: str) -> str:
     ('ft', 'm')
     """
     return "ft" if units in INCH_UNITS else "m"
+
+
+def rough_length(metres: float, units: str) -> str:
+    """A length that need not be exact, to the half inch or 5 mm, by the run where it is long.
+
+    >>> rough_length(0.15, "in"), rough_length(20.0, "in"), rough_length(0.15, "mm")
+    ('6 in', '66 ft', '150 mm')
+    """
+    if metres >= LONG:
+        return f"{metres / float(unit_factor(long_unit(units))[0]):.0f} {long_unit(units)}"
+    return format_length(metres, units, 0.0127 if units in INCH_UNITS else 0.005)
 
 
 def sheet_records(sheet: Sheet) -> dict[str, Any]:

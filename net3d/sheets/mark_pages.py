@@ -1,0 +1,89 @@
+"""The hoops and their marks on paper: a table of the hoops, then the tape readings of each."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import groupby
+
+from net3d.design import Design
+from net3d.sheets.cautions import BENDING
+from net3d.sheets.marks import NOTES, Marking, markings, marks_sheet, takes_text, ties
+from net3d.sheets.pages import Cautions, Drawing, Facts, Notes, Page, Readings, listing
+from net3d.sheets.sheets import Column, cell_text
+from net3d.units import format_length
+
+MARKS_ACROSS, MARKS_DEEP = 4, 22  # on one sheet of paper, large enough to read from where the hoop lies
+
+
+def mark_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
+    """The hoops together, then every set of marks; hoops marked alike share a page."""
+    marked = markings(design.spec, design.plan)
+    alike = [list(group) for _, group in groupby(marked, lambda marking: _alike(design, marking))]
+    return (_hoops_page(design, drawings), *(page for group in alike for page in _pages(design, group)))
+
+
+def _alike(design: Design, marking: Marking) -> tuple[object, ...]:
+    return marking.readings, marking.takes, tuple(ties(design.spec, design.plan, marking.hoop))
+
+
+def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
+    sheet = marks_sheet(design.spec, design.plan)
+    headings = [column.heading for column in sheet.columns if not column.heading.startswith("mark ")]
+    headings = [
+        heading for heading in headings if heading not in ("tied between the marks", "hanging ratio E1")
+    ]
+    table = listing(sheet, headings, wide=["row starts", "marks take"])
+    nested = drawings.get("nested-hoops")
+    picture = [Drawing(nested, "The hoops nested about one centre", height=4.6)] if nested else []
+    return Page("Hoops and marks", (table, *picture, Notes(NOTES[:-1]), Cautions((BENDING,))))
+
+
+def _pages(design: Design, group: list[Marking]) -> list[Page]:
+    numbers = [marking.hoop.number for marking in group]
+    name = f"Hoop {numbers[0]}" if len(numbers) == 1 else f"Hoops {numbers[0]} to {numbers[-1]}, marked alike"
+    marking = group[0]
+    if "body" not in marking.takes:
+        name += f", marks of {takes_text(marking)}"
+    cells = _cells(design, marking)
+    most = MARKS_ACROSS * MARKS_DEEP
+    chunks = [cells[start : start + most] for start in range(0, len(cells), most)]
+    facts = Facts(tuple(_facts(design, marking)))
+    return [
+        Page(
+            name if not number else f"{name}, continued",
+            (*([facts] if not number else []), Readings(chunk, MARKS_ACROSS)),
+        )
+        for number, chunk in enumerate(chunks)
+    ]
+
+
+def _cells(design: Design, marking: Marking) -> tuple[tuple[str, str, str], ...]:
+    column = Column("mark", design.spec.units, design.spec.marking.round)
+    return tuple(
+        (str(number), cell_text(reading, column), "")
+        for number, reading in enumerate(marking.readings, start=1)
+    )
+
+
+def _facts(design: Design, marking: Marking) -> list[tuple[str, str]]:
+    spec, plan, hoop = design.spec, design.plan, marking.hoop
+
+    def tape(length: float) -> str:
+        return format_length(length, spec.units, spec.marking.round)
+
+    error = marking.stepping_error
+    way = "past" if error > 0 else "short of"
+    facts = [
+        ("Around the outside", tape(hoop.circumference)),
+        ("Marks", f"{len(marking.readings)}, the first {marking.starts}"),
+        ("Every mark takes", takes_text(marking)),
+        (
+            "One pitch",
+            f"{tape(marking.stepped_pitch)} on the tape; {len(marking.readings)} steps of it end "
+            f"{tape(abs(error))} {way} the first mark",
+        ),
+    ]
+    tied = ties(spec, plan, hoop) if "body" in marking.takes else []
+    return facts + [
+        (f"Tie {what} at", ", ".join(tape(reading) for reading in readings)) for what, readings in tied
+    ]
