@@ -40,7 +40,7 @@ def drawstring_solid(netting: Netting, shape: Shape) -> Solid | None:
     row_radius = float(np.linalg.norm((before - middle)[:, 1:], axis=1).mean())
     twine = float(netting.bar_diameters[last[0]])
     radius = min(bunch_radius(len(last), twine), row_radius)
-    place = point + (middle - point) * (radius / row_radius)
+    place = point + (middle - point) * (radius / max(row_radius, 1e-9))
     line_radius = LINE_TO_TWINE * twine / 2
     ring = ring_vertices(radius + line_radius, line_radius, RING_SIDES, LINE_SIDES)
     vertices: Singles = (ring + place.astype(np.float32))[None]

@@ -11,11 +11,10 @@ from net3d.statics.balance import knot_forces, overstretch, unbalanced_force
 from net3d.statics.motion import Motion, free_motion
 from net3d.statics.program import cone_program
 from net3d.statics.reach import cap_stretch
-from net3d.statics.shape import EndState
+from net3d.statics.shape import EndState, Symmetry
 from net3d.statics.solver import Answer, SolverLimits, solve
 from net3d.statics.symmetry import (
     MIRROR,
-    Symmetry,
     bar_orbits,
     find_symmetry,
     mirror_image,

@@ -8,8 +8,6 @@ from enum import Enum
 import numpy as np
 from numpy.typing import NDArray
 
-from net3d.statics.symmetry import Symmetry
-
 
 class EndState(Enum):
     """How the search for the equilibrium ended; the value is what report.json says."""
@@ -33,6 +31,14 @@ _SENTENCES = {
     EndState.ADRIFT: "Something is pulled and tied to nothing that could hold it.",
     EndState.LIMIT_REACHED: "The search ended before the net came to rest; the shape cannot be trusted.",
 }
+
+
+@dataclass(frozen=True)
+class Symmetry:
+    """How often a net repeats in a turn, and whether its left side mirrors its right."""
+
+    turns: int = 1
+    mirrored: bool = False
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,6 @@ Knots that are images of one another then share coordinates and bars that are sh
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import reduce
 from math import gcd, pi
 
@@ -17,17 +16,10 @@ from scipy.sparse.csgraph import connected_components
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.statics.motion import AXES, Motion
+from net3d.statics.shape import Symmetry
 
 MIRROR = np.diag([1.0, -1.0, 1.0])
 CLOSE = 1e-9
-
-
-@dataclass(frozen=True)
-class Symmetry:
-    """How often a net repeats in a turn, and whether its left side mirrors its right."""
-
-    turns: int = 1
-    mirrored: bool = False
 
 
 def turn_about_axis(angle: Floats | float) -> Floats:

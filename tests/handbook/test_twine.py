@@ -127,4 +127,5 @@ def test_pultruded_glass_rod_lies_within_the_makers_range():
 def test_cautions_come_before_fails():
     for limit in default_limits().values():
         assert limit.sense in ("min", "max")
-        assert (limit.caution <= limit.fail) == (limit.sense == "max")
+        least, most = sorted([limit.caution, limit.fail])
+        assert (limit.caution, limit.fail) == ((least, most) if limit.sense == "max" else (most, least))

@@ -12,8 +12,7 @@ from hypothesis import strategies as st
 
 from net3d.netting.netting import FREE
 from net3d.statics import settle
-from net3d.statics.shape import EndState
-from net3d.statics.symmetry import Symmetry
+from net3d.statics.shape import EndState, Symmetry
 from tests.nets import hoop_diameter, make
 
 MESH = 0.08

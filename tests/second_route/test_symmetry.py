@@ -5,7 +5,7 @@ import pytest
 
 import net3d.statics.symmetry
 from net3d.statics import equilibrium
-from net3d.statics.symmetry import Symmetry
+from net3d.statics.shape import Symmetry
 from tests.nets import make
 
 NETS = {

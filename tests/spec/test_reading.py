@@ -68,6 +68,7 @@ def test_notes_in_the_starter_can_be_switched_on():
         for line in STARTER.splitlines()
     ]
     keys = ("# stretched_min", "# hoop_diam", "# length_", "# loose", "# diameter", "# strength", "# fibre")
+    keys += ("# girth", "# style")
     lines = [line.removeprefix("# ") if line.startswith(keys) else line for line in lines]
     spec = parse_spec("\n".join(lines).replace('twine     = "#15"', 'twine = "spool"'))
     assert spec.sections.spacing == (None, None, pytest.approx(14 * INCH), pytest.approx(14 * INCH))
@@ -75,6 +76,8 @@ def test_notes_in_the_starter_can_be_switched_on():
     assert spec.limits.threshold("looseness").fail == 0.15
     assert spec.statics.weight is False
     assert spec.twine.name == "spool"
+    assert spec.throats[0].style == "square"
+    assert spec.fish.girth_max == pytest.approx(20 * INCH)
 
 
 def test_own_limits_win_and_say_so():
