@@ -23,6 +23,13 @@ def lay_out(spec: NetSpec) -> Plan:
     Rows of knots are counted from the mouth hoop, two to a mesh; the knots of every other row stand
     half a pitch off those of the last. Raises SpecError for decreases that cannot be tied.
     """
+    try:
+        return _lay_out(spec)
+    except SpecError as error:
+        raise SpecError(spec.title, error.problems) from None
+
+
+def _lay_out(spec: NetSpec) -> Plan:
     sections = _sections(spec)
     tail = _tail(spec, sections[-1].piece)
     pieces = [section.piece for section in sections] + ([tail] if tail else [])
