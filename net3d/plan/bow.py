@@ -53,6 +53,10 @@ class Waves:
         heights = self.at(np.linspace(0.0, 2 * np.pi, 721))
         return float(heights.max() - heights.min())
 
+    def mirrored(self) -> Waves:
+        """The waves seen from the other side: w(t) becomes w(-t)."""
+        return Waves(self.numbers, self.cosines, tuple(-s for s in self.sines), self.residual)
+
     def flipped(self) -> Waves:
         """The hoop turned over, its reference mark staying at the top: w(t) becomes -w(-t)."""
         return Waves(self.numbers, tuple(-c for c in self.cosines), self.sines, self.residual)

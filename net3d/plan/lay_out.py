@@ -5,7 +5,10 @@ from __future__ import annotations
 from contextlib import suppress
 from math import pi, sqrt
 
+import numpy as np
+
 from net3d.errors import SpecError
+from net3d.plan.bow import FLAT, Waves, fit_bow, fit_ovality
 from net3d.plan.cutting import PANELS, Seams, first_seams, last_seams, narrow_to_seams
 from net3d.plan.decreases import Edge, Piece, share_out
 from net3d.plan.joins import Row
@@ -133,4 +136,13 @@ def _hoop(spec: NetSpec, hoop: HoopSpec, number: int, place: tuple[int, Row]) ->
         marks=mark_readings(circumference, row.count, offset, step),
         stepped_pitch=stepped_pitch,
         stepping_error=stepping_error,
+        **_waves(hoop),
+        turn=hoop.turn * 2 * pi / row.count,
     )
+
+
+def _waves(hoop: HoopSpec) -> dict[str, Waves]:
+    """Bow and ovality of a hoop as it is sewn in, turned over or not."""
+    bow = fit_bow(np.array(hoop.gaps)) if hoop.gaps else FLAT
+    oval = fit_ovality(np.array(hoop.across))[1] if hoop.across else FLAT
+    return {"bow": bow.flipped(), "oval": oval.mirrored()} if hoop.flip else {"bow": bow, "oval": oval}

@@ -15,10 +15,12 @@ from net3d.handbook.fibres import fibres
 from net3d.handbook.hoops import hoop_materials, other_names
 from net3d.handbook.limits import default_limits
 from net3d.spec.quantities import (
+    Answer,
     Around,
     Choice,
     Depth,
     Force,
+    Gap,
     Length,
     LengthPerWeight,
     Ratio,
@@ -27,6 +29,7 @@ from net3d.spec.quantities import (
     TapeStep,
     Tex,
     Title,
+    Turn,
     TwineName,
 )
 from net3d.spec.shop import LacingForm, PricesSpec, StockSpec
@@ -90,6 +93,20 @@ class HoopForm(Table):
     rod: Length = Field(description="Thickness of the rod, pipe or split that the hoop is bent from.")
     material: Material = Field(description="What the hoop is bent from.")
     repeat: Repeat = Field(default=1, description="How many equal hoops stand here one behind the other.")
+    gaps: tuple[Gap, ...] = Field(
+        default=(),
+        description="A hoop that is not flat: its heights off a flat floor at equally spaced places, 4 or "
+        "more, clockwise from the reference mark.",
+    )
+    across: tuple[Length, ...] = Field(
+        default=(),
+        description="A hoop that is not round: outside diameters at equally spaced places over half of the "
+        "hoop, 2 or more, clockwise from the reference mark. Their mean need not be the diameter given.",
+    )
+    turn: Turn = Field(
+        default=0, description="Meshes by which its reference mark stands clockwise of the top: 0 is in line."
+    )
+    flip: Answer = Field(default=False, description="Whether it is turned over, tail side to the mouth.")
 
     def outside_diameter(self) -> float:
         """The outside diameter, whichever way it was typed: ``D = circumference / pi`` [m]."""

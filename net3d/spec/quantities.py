@@ -77,7 +77,7 @@ class Quantity(Reader):
         return self.least <= value <= self.most if units else value > 0
 
     def _allowed(self, value: float, units: str) -> str:
-        if value <= 0:
+        if value <= 0 < self.least:
             return "it must be more than zero"
         if value < self.least:
             return f"it must be {self._printed(self.least, units)} or more"
@@ -276,6 +276,8 @@ Lengths = Annotated[tuple[float, float] | None, Range(Quantity("length", 1e-6, 1
 Depth = Annotated[float, Number(0.5, 10000, 0.5, "meshes in wholes or halves, such as 5 or 5.5,")]
 Around = Annotated[int, Number(3, 100000, 1, "a whole number of meshes")]
 Repeat = Annotated[int, Number(1, 1000, 1, "a whole number of hoops")]
+Gap = Annotated[float, Quantity("length", 0.0, 10.0)]
+Turn = Annotated[int, Number(-10000, 10000, 1, "a whole number of meshes")]
 HoopNumber = Annotated[int, Number(1, 1000, 1, "the number of a hoop, counted from 1 at the mouth,")]
 Points = Annotated[int, Number(1, 1000, 1, "a whole number of ties")]
 Change = Annotated[int, Number(-10000, 10000, 1, "a whole number of meshes")]

@@ -57,7 +57,15 @@ def resolve(form: NetForm) -> NetSpec:
 
 
 def _hoop(hoop: HoopForm) -> HoopSpec:
-    return HoopSpec(diameter=hoop.outside_diameter(), rod=hoop.rod, material=hoop.material)
+    return HoopSpec(
+        diameter=hoop.outside_diameter(),
+        rod=hoop.rod,
+        material=hoop.material,
+        gaps=hoop.gaps,
+        across=hoop.across,
+        turn=hoop.turn,
+        flip=hoop.flip,
+    )
 
 
 def _throat(form: NetForm, throat: ThroatForm) -> ThroatSpec:

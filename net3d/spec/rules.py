@@ -172,6 +172,16 @@ def _twine_is_known(draft: Draft) -> Iterator[Fault]:
         yield from twine_fault(draft, ("netting", "twine"), draft.form.netting.twine)
 
 
+def _enough_stations(draft: Draft) -> Iterator[Fault]:
+    """A bow shows from four heights on, an oval from two diameters."""
+    for number, hoop in hoops(draft):
+        for key, least in (("gaps", 4), ("across", 2)):
+            count = len(getattr(hoop, key, None) or ())
+            if draft.given("hoop", number, key) and 0 < count < least:
+                message = f"{count} measures do not show a shape: write {least} or more, equally spaced"
+                yield Fault(("hoop", number, key), message)
+
+
 def _bridle_reaches(draft: Draft) -> Iterator[Fault]:
     """Bridle legs are longer than the mouth hoop's radius, or they meet nowhere."""
     radius = _known_radius(draft, 0)
@@ -242,6 +252,7 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _meshes_reach_around,
     _not_too_many_bars,
     _twine_is_known,
+    _enough_stations,
     _bridle_reaches,
     _tail_closes,
     _caution_before_fail,

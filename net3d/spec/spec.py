@@ -28,6 +28,10 @@ class HoopSpec(Table):
     diameter: float  # outside
     rod: float
     material: str
+    gaps: tuple[float, ...] = ()  # heights off a flat floor, clockwise from the reference mark
+    across: tuple[float, ...] = ()  # outside diameters over half of the hoop, likewise
+    turn: int = 0  # meshes by which its reference mark stands clockwise of the top
+    flip: bool = False
 
 
 class SectionsSpec(Table):
