@@ -30,17 +30,42 @@ def build_solids(plan: Plan, netting: Netting, shape: Shape, sides: int = 6) -> 
     """
     if sides < 3:
         raise NetError(f"A twine drawn with {sides} sides encloses nothing; give 3 or more.")
-    places = shape.hoop_positions.tolist()
-    hoops = [ring_solid(hoop, place) for hoop, place in zip(plan.hoops, places, strict=True)]
+    hoops = [
+        ring_solid(hoop, place) for hoop, place in zip(plan.hoops, hoop_places(netting, shape), strict=True)
+    ]
     tied = [solid for number in range(len(netting.parts)) for solid in _part(netting, shape, number, sides)]
     return (*hoops, *tied)
 
 
-def ring_solid(hoop: HoopPlan, position: float) -> Solid:
-    """Make a hoop: a torus whose outside diameter is what the tape measures, at x = ``position`` [m]."""
+def hoop_places(netting: Netting, shape: Shape) -> list[Floats]:
+    """Where each hoop stands: its middle along the net [m], and how far it leans toward the tail by z and y.
+
+    Flat hoops do not lean; of the others it is the tilt that fits what their knots have moved by.
+    """
+    if not any(carrier.tilts for carrier in netting.carriers or ()):
+        return [np.array([place, 0.0, 0.0]) for place in shape.hoop_positions.tolist()]
+    places = []
+    for number in range(netting.hoop_count):
+        knots = np.flatnonzero(netting.knot_carriers == number)
+        moved = shape.knot_positions[knots, 0] - netting.knot_seats[knots, 0]
+        across = np.column_stack([np.ones(len(knots)), netting.knot_seats[knots][:, [2, 1]]])
+        places.append(np.linalg.lstsq(across, moved, rcond=None)[0])
+    return places
+
+
+def ring_solid(hoop: HoopPlan, place: Floats) -> Solid:
+    """Make a hoop: a ring whose outside diameter is what the tape measures, bowed, oval and leaning as it is.
+
+    Parameters: ``place`` (3,) its middle along the net [m] and how far it leans toward the tail by z and y.
+    """
     rod_radius = hoop.rod_diameter / 2.0
     ring = ring_vertices(hoop.outside_diameter / 2.0 - rod_radius, rod_radius)
-    ring[:, 0] += np.float32(position)
+    angles = np.arctan2(-ring[:, 1], ring[:, 2]).astype(float)
+    own = angles - hoop.turn
+    swell = 1.0 + hoop.oval.at(own) / (hoop.outside_diameter / 2.0 - rod_radius)
+    ring[:, 1:] *= swell.astype(np.float32)[:, None]
+    along = hoop.bow.at(own) + place[0] + place[1] * ring[:, 2] + place[2] * ring[:, 1]
+    ring[:, 0] += along.astype(np.float32)
     vertices = ring[None]
 
     def some(start: int, stop: int) -> Singles:

@@ -12,6 +12,7 @@ import pytest
 
 from net3d import design, read_spec
 from net3d.netting.netting import Netting
+from net3d.plan.bow import FLAT
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.solids import build_solids
 from net3d.statics.shape import Shape
@@ -50,7 +51,15 @@ def shape_of(positions, hoop_positions=()):
 def plan_of(hoop_count=0):
     outside = 2 * (KNOT_RADIUS + ROD_DIAMETER)
     hoops = [
-        record(HoopPlan, number=number, outside_diameter=outside, rod_diameter=ROD_DIAMETER)
+        record(
+            HoopPlan,
+            number=number,
+            outside_diameter=outside,
+            rod_diameter=ROD_DIAMETER,
+            bow=FLAT,
+            oval=FLAT,
+            turn=0.0,
+        )
         for number in range(1, hoop_count + 1)
     ]
     return record(Plan, hoops=tuple(hoops))
