@@ -17,6 +17,7 @@ import click
 
 from net3d import __version__
 from net3d import design as work_out
+from net3d.commands.sheet import sheet
 from net3d.errors import NetError, OutputError
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 Announce = Callable[[str], None]
 
 FAILED, REFUSED, INTERRUPTED = 1, 2, 130
-BUILD_STEPS = 6
+BUILD_STEPS = 7
 UNPRINTED_WIDTH = 160  # characters a line, where no terminal says how wide it is
 
 spec_argument = click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
@@ -160,13 +161,19 @@ def cuts(path: Path, as_json: bool) -> None:
 @spec_argument
 @json_option
 def materials(path: Path, as_json: bool) -> None:
-    """Print the twine, rod and rope to buy, and cautions."""
+    """Print the twine, rod, rope and dip that a net takes, and cautions."""
     from net3d.plan import lay_out
     from net3d.sheets import materials_sheet
     from net3d.spec import read_spec
 
     spec = read_spec(path)
-    _show(materials_sheet(spec, lay_out(spec)), as_json)
+    if not spec.throats:
+        _show(materials_sheet(spec, lay_out(spec)), as_json)
+        return
+    from net3d.sheets.bench import string_lengths
+
+    design = work_out(spec)  # how long a throat's strings must be follows from the shape
+    _show(materials_sheet(spec, design.plan, string_lengths(design)), as_json)
 
 
 @net3d.command()
@@ -204,6 +211,9 @@ def schema() -> None:
     click.echo(json.dumps(spec_schema(), indent=2, ensure_ascii=False))
 
 
+net3d.add_command(sheet)
+
+
 def main(arguments: Sequence[str] | None = None) -> NoReturn:
     """Run the command line and exit: 0 done, 1 a check failed, 2 refused with a reason, 130 interrupted."""
     for stream in (sys.stdout, sys.stderr):
@@ -227,8 +237,10 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
 
 def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> None:
     from net3d.sheets import cuts_sheet, marks_sheet, materials_sheet
+    from net3d.sheets.bench import string_lengths
     from net3d.solids import solids_of
     from net3d.writers.glb import write_glb
+    from net3d.writers.paper import Imprint, bench_pdf
     from net3d.writers.report import write_report
     from net3d.writers.stl import write_stl
     from net3d.writers.tables import write_table
@@ -240,9 +252,14 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
     announce("Writing net.stl")
     write_stl(solids, folder / "net.stl")
     announce("Writing the tables")
-    for sheet_of in (marks_sheet, cuts_sheet, materials_sheet):
-        sheet = sheet_of(design.spec, design.plan)
-        write_table(sheet, folder / f"{sheet.name}.csv")
+    for table in (
+        marks_sheet(design.spec, design.plan),
+        cuts_sheet(design.spec, design.plan),
+        materials_sheet(design.spec, design.plan, string_lengths(design)),
+    ):
+        write_table(table, folder / f"{table.name}.csv")
+    announce("Writing the sheets")
+    (folder / "sheet.pdf").write_bytes(bench_pdf(design, Imprint.usual(design.spec.units)))
     announce("Writing the report")
     write_report(design, folder / "report.json")
 

@@ -4,96 +4,96 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from net3d.checks.checks import Level
 from net3d.design import Design
-from net3d.sheets.cuts import cuts_sheet
+from net3d.sheets.costs import hours_sheet, price_facts, price_of, shopping_sheet
+from net3d.sheets.cut_pages import cut_pages
 from net3d.sheets.lacing import lacing_sheet
 from net3d.sheets.mark_pages import mark_pages
 from net3d.sheets.materials import materials_sheet
-from net3d.sheets.pages import Cautions, Drawing, Heading, Listing, Notes, Page, PaperColumn, listing
+from net3d.sheets.order import steps
+from net3d.sheets.pages import (
+    Block,
+    Cautions,
+    Drawing,
+    Facts,
+    Heading,
+    Notes,
+    Page,
+    Steps,
+    listing,
+    listing_down,
+)
 from net3d.sheets.sheets import Sheet
+from net3d.sheets.sizes import size_facts
+from net3d.sheets.throats import throat_sheet
+
+LACING_CAUTIONS, MATERIAL_CAUTIONS = 2, 5  # how many notes at the end of these sheets are cautions
 
 
 def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
     """All pages in the order the work goes. ``drawings`` are SVG texts by name, those that there are."""
     return (
+        _first_page(design, drawings),
+        Page("Order of work", (Steps(tuple((s.work, s.numbers, s.caution) for s in steps(design))),)),
         *mark_pages(design, drawings),
-        _cut_page(design),
+        *cut_pages(design, drawings),
         _lacing_page(design),
+        *([_strings_page(design)] if design.shape.throats else []),
         _materials_page(design),
+        _costs_page(design),
     )
 
 
-def _cut_page(design: Design) -> Page:
-    sheet = cuts_sheet(design.spec, design.plan)
-    if design.spec.netting.made == "sheet":
-        return Page("Pieces to cut", (*_panels(sheet), Notes(sheet.notes[:-1]), Cautions(sheet.notes[-1:])))
-    return Page("Knitting, row by row", (*_rows(sheet), Notes(sheet.notes[:-1]), Cautions(sheet.notes[-1:])))
+def string_lengths(design: Design) -> tuple[float, ...]:
+    """Length of every throat's strings as the net hangs, knot to knot [m]."""
+    return tuple(throat.string_length for throat in design.shape.throats)
 
 
-def _rows(sheet: Sheet) -> list[Heading | Listing]:
-    names = {column.heading: place for place, column in enumerate(sheet.columns)}
-    columns = (
-        PaperColumn("done", tick=True),
-        PaperColumn("rows", strong=True),
-        PaperColumn("knots in each", strong=True),
-        PaperColumn("loops taken together", "left", 1.4),
-        PaperColumn("extra loop on knot", "left", 0.5),
-        PaperColumn("knot 1 takes loop", "left", 0.6),
-        PaperColumn("then", "left", 0.8),
-    )
-    blocks: list[Heading | Listing] = []
-    for part in dict.fromkeys(str(row[0]) for row in sheet.rows):
-        rows = []
-        for row in sheet.rows:
-            if row[0] != part:
-                continue
-            first, last = row[names["from row"]], row[names["to row"]]
-            span = "cast on" if last == 0 else f"{first}" if first == last else f"{first} to {last}"
-            rows.append(
-                (
-                    "",
-                    span,
-                    str(row[names["knots in a row"]]),
-                    str(row[names["taken together"]]),
-                    str(row[names["extra loop on knot"]]),
-                    str(row[names["knot 1 takes loop"]]),
-                    str(row[names["then"]]),
-                )
-            )
-        blocks += [Heading(part), Listing(columns, tuple(rows))]
-    return blocks
+def _first_page(design: Design, drawings: Mapping[str, str]) -> Page:
+    side = drawings.get("side")
+    picture = [Drawing(side, "The net from the side", height=3.2)] if side else []
+    odd = [finding for finding in design.findings if finding.level is not Level.OK]
+    found = tuple(f"{finding.level.value}: {finding.where}. {finding.message}" for finding in odd)
+    findings: list[Block] = [Heading("What the checks found"), Notes(found)] if found else []
+    return Page(design.spec.title, (*picture, Facts(size_facts(design)), *findings))
 
 
-def _panels(sheet: Sheet) -> list[Heading | Listing]:
-    return [
-        listing(
-            sheet,
-            [
-                "piece",
-                "pieces",
-                "meshes across at first edge",
-                "meshes across at last edge",
-                "meshes deep",
-                "left edge",
-                "right edge",
-                "stretched width",
-                "stretched length",
-                "first edge to",
-                "last edge to",
-            ],
-            wide=["left edge", "right edge"],
-        )
-    ]
+def _whole(sheet: Sheet, wide: list[str], cautions: int) -> tuple[Block, ...]:
+    """A sheet's table, its notes, and those at their end that are cautions in a frame."""
+    table = listing(sheet, [column.heading for column in sheet.columns], wide)
+    notes = sheet.notes[: len(sheet.notes) - cautions]
+    framed = [Cautions(sheet.notes[-cautions:])] if cautions else []
+    return (table, Notes(notes), *framed)
 
 
 def _lacing_page(design: Design) -> Page:
     sheet = lacing_sheet(design.spec, design.plan)
-    table = listing(sheet, [column.heading for column in sheet.columns], wide=["takes"])
-    return Page("Lacing the hoops", (table, Notes(sheet.notes[:-2]), Cautions(sheet.notes[-2:])))
+    return Page("Lacing the hoops", _whole(sheet, ["takes"], LACING_CAUTIONS))
+
+
+def _strings_page(design: Design) -> Page:
+    sheet = throat_sheet(design)
+    return Page("Throats and their strings", (listing_down(sheet), Notes(sheet.notes)))
 
 
 def _materials_page(design: Design) -> Page:
-    lengths = [throat.string_length for throat in design.shape.throats]
-    sheet = materials_sheet(design.spec, design.plan, lengths)
-    table = listing(sheet, [column.heading for column in sheet.columns], wide=["item", "what"])
-    return Page("Materials", (table, Notes(sheet.notes[:3]), Cautions(sheet.notes[3:])))
+    sheet = materials_sheet(design.spec, design.plan, string_lengths(design))
+    return Page("Materials", _whole(sheet, ["item", "what"], MATERIAL_CAUTIONS))
+
+
+def _costs_page(design: Design) -> Page:
+    lengths = string_lengths(design)
+    bought = shopping_sheet(design.spec, design.plan, lengths)
+    hours = hours_sheet(design.spec, design.plan)
+    reckoned = price_of(design.spec, design.plan, lengths)
+    return Page(
+        "Shopping list, hours and price",
+        (
+            *_whole(bought, ["to buy", "what"], 0),
+            Heading("Hours"),
+            *_whole(hours, ["work"], 0),
+            Heading("Price"),
+            Facts(price_facts(design.spec, reckoned)),
+        ),
+    )

@@ -11,9 +11,9 @@ from net3d.spec.spec import NetSpec
 from net3d.units import format_length
 
 NUMBERING = (
-    "Hang a marker thread at the reference mark. Knot 1 of every row is the first at the marker or behind "
-    "it, clockwise as seen from the mouth. Loop 1 hangs between knots 1 and 2, the last one between the last knot "
-    "and knot 1. Every knot takes one loop, in order, but for those named."
+    "Hang a marker thread at the reference mark. Knot 1 of every row is the first at the marker or behind it,"
+    " clockwise as seen from the mouth. Loop 1 hangs between knots 1 and 2, the last one between the last"
+    " knot and knot 1. Every knot takes one loop, in order, but for those named."
 )
 TOGETHER = "5+6: loops 5 and 6 are taken together in one knot, and the row has a mesh less."
 HUNG_ON = f"{EXTRA}5: an extra loop hung on knot 5 of the row above, and the row has a mesh more."
@@ -90,8 +90,10 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
     knots = plan.knots + sum(throat.knots for throat in plan.throats)
     changes = [change for piece in _pieces(plan) for change in piece.changes]
     return (
-        f"Twine {', '.join(twines)}; bar {bar}, knot to knot. {knots:,} knots in all. "
-        "Every row makes the part half a mesh deeper.",
+        (
+            f"Twine {', '.join(twines)}; bar {bar}, knot to knot. {knots:,} knots in all. "
+            "Every row makes the part half a mesh deeper."
+        ),
         NUMBERING,
         *([TOGETHER] if any(change.batings for change in changes) else []),
         *([HUNG_ON] if any(change.creasings for change in changes) else []),

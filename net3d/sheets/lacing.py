@@ -9,8 +9,10 @@ from net3d.sheets.sheets import Column, Sheet, long_unit
 from net3d.spec.spec import NetSpec
 
 NOTES = (
-    "Netting on the inside of the hoop, its knots inside the rod, where the bottom cannot wear them; knot by "
-    "knot on the marks, the reference marks of all hoops in line.",
+    (
+        "Netting on the inside of the hoop, its knots inside the rod, where the bottom cannot wear them; knot"
+        " by knot on the marks, the reference marks of all hoops in line."
+    ),
     "Where a throat joins, every hitch takes the knot of the body and the knot of the throat together.",
     "Lacing twine wears before the netting does. When it is worn, cut it out and lace the hoop anew.",
 )

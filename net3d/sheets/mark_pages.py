@@ -12,7 +12,8 @@ from net3d.sheets.pages import Cautions, Drawing, Facts, Notes, Page, Readings, 
 from net3d.sheets.sheets import Column, cell_text
 from net3d.units import format_length
 
-MARKS_ACROSS, MARKS_DEEP = 4, 22  # on one sheet of paper, large enough to read from where the hoop lies
+MARKS_ACROSS, MARKS_DEEP = 4, 24  # on one sheet of paper, large enough to read from where the hoop lies
+LARGE = 56  # marks that can stand on it in large figures
 
 
 def mark_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
@@ -51,7 +52,7 @@ def _pages(design: Design, group: list[Marking]) -> list[Page]:
     return [
         Page(
             name if not number else f"{name}, continued",
-            (*([facts] if not number else []), Readings(chunk, MARKS_ACROSS)),
+            (*([facts] if not number else []), Readings(chunk, MARKS_ACROSS, len(chunk) <= LARGE)),
         )
         for number, chunk in enumerate(chunks)
     ]
@@ -79,8 +80,10 @@ def _facts(design: Design, marking: Marking) -> list[tuple[str, str]]:
         ("Every mark takes", takes_text(marking)),
         (
             "One pitch",
-            f"{tape(marking.stepped_pitch)} on the tape; {len(marking.readings)} steps of it end "
-            f"{tape(abs(error))} {way} the first mark",
+            (
+                f"{tape(marking.stepped_pitch)} on the tape; {len(marking.readings)} steps of it end "
+                f"{tape(abs(error))} {way} the first mark"
+            ),
         ),
     ]
     tied = ties(spec, plan, hoop) if "body" in marking.takes else []

@@ -16,14 +16,22 @@ from net3d.spec.spec import NetSpec
 from net3d.units import format_length
 
 NOTES = (
-    "Measure with the tape around the outside of the hoop, from the reference mark at the top, clockwise "
-    "as seen from the mouth.",
-    "Every reading is rounded once, so errors do not add up. Stepping one rounded pitch around instead "
-    "overshoots the first mark by the figure shown (a minus sign: falls short of it).",
-    "Where a row starts half a pitch off, its first mark is not the reference mark: the half mesh before it "
-    "turns the row.",
-    "Hoops laid nested about one centre, reference marks in line: a straight edge from the centre carries "
-    "the outer hoop's marks inward to every hoop whose row starts alike.",
+    (
+        "Measure with the tape around the outside of the hoop, from the reference mark at the top, clockwise "
+        "as seen from the mouth."
+    ),
+    (
+        "Every reading is rounded once, so errors do not add up. Stepping one rounded pitch around instead "
+        "overshoots the first mark by the figure shown (a minus sign: falls short of it)."
+    ),
+    (
+        "Where a row starts half a pitch off, its first mark is not the reference mark: the half mesh before"
+        " it turns the row."
+    ),
+    (
+        "Hoops laid nested about one centre, reference marks in line: a straight edge from the centre carries"
+        " the outer hoop's marks inward to every hoop whose row starts alike."
+    ),
     BENDING,
 )
 

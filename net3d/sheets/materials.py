@@ -69,11 +69,16 @@ def _notes(spec: NetSpec) -> tuple[str, ...]:
     end, spare = allowance("string_end"), allowance("drawstring_spare")
     needle = spec.stock.needle or allowance("needle_fill")
     return (
-        "Twine in the netting has its knots counted, and nothing added for waste: the shopping list adds it. "
-        "Knots of lacing twine are hitches.",
-        f"Cut to: a string with {rough_length(end, spec.units)} for the knot at either end; rope with an eye spliced at either "
-        f"end, {allowance('splice_diameters'):g} times its thickness each; the drawstring with "
-        f"{rough_length(spare, spec.units)} over. A full needle holds {rough_length(needle, spec.units)}.",
+        (
+            "Twine in the netting has its knots counted, and nothing added for waste: the shopping list adds"
+            " it. Knots of lacing twine are hitches."
+        ),
+        (
+            f"Cut to: a string with {rough_length(end, spec.units)} for the knot at either end; rope with an"
+            f" eye spliced at either end, {allowance('splice_diameters'):g} times its thickness each; the"
+            f" drawstring with {rough_length(spare, spec.units)} over. A full needle holds"
+            f" {rough_length(needle, spec.units)}."
+        ),
         "Rod is measured along its middle and ends butt to butt: add what your joint takes.",
         *CAUTIONS,
     )

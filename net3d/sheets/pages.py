@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from textwrap import fill
 from typing import Literal
 
 from net3d.sheets.sheets import Sheet, cell_text
+
+HEADING_WIDTH = 13  # letters, so that a narrow column is not widened by its heading
 
 
 @dataclass(frozen=True)
@@ -43,6 +46,7 @@ class Readings:
 
     cells: tuple[tuple[str, str, str], ...]
     across: int
+    large: bool  # whether there is room for large figures
     kind: str = field(default="readings", init=False)
 
 
@@ -81,7 +85,15 @@ class Cautions:
     kind: str = field(default="cautions", init=False)
 
 
-Block = Heading | Listing | Readings | Drawing | Facts | Notes | Cautions
+@dataclass(frozen=True)
+class Steps:
+    """Things to do in order, each with a box to tick: what to do, its numbers, its caution."""
+
+    steps: tuple[tuple[str, str, str], ...]
+    kind: str = field(default="steps", init=False)
+
+
+Block = Steps | Heading | Listing | Readings | Drawing | Facts | Notes | Cautions
 
 
 @dataclass(frozen=True)
@@ -104,10 +116,26 @@ def listing(sheet: Sheet, headings: Sequence[str], wide: Sequence[str] = ()) -> 
     filled = [place for place in places if any(row[place] not in (None, "") for row in sheet.rows)]
     columns = tuple(
         PaperColumn(
-            sheet.columns[place].header,
+            fill(sheet.columns[place].header, HEADING_WIDTH, break_long_words=False),
             *(("left", 1.0) if sheet.columns[place].heading in wide else ("centre", 0.0)),
         )
         for place in filled
     )
     rows = tuple(tuple(cell_text(row[place], sheet.columns[place]) for place in filled) for row in sheet.rows)
+    return Listing(columns, rows)
+
+
+def listing_down(sheet: Sheet) -> Listing:
+    """A sheet with a column for each of its rows: what is read down, one thing after the other."""
+    headings = ["", *(cell_text(row[0], sheet.columns[0]) for row in sheet.rows)]
+    headings[0] = sheet.columns[0].header
+    columns = tuple(
+        PaperColumn(heading, "left" if not place else "centre", 1.0 if not place else 0.0, strong=place > 0)
+        for place, heading in enumerate(headings)
+    )
+    rows = tuple(
+        (column.header, *(cell_text(row[place], column) for row in sheet.rows))
+        for place, column in enumerate(sheet.columns)
+        if place > 0
+    )
     return Listing(columns, rows)

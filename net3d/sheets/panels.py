@@ -116,9 +116,11 @@ def _throat_tube(throat: ThroatPlan) -> Tube:
         (throat.piece,),
         throat.stretched_mesh,
         throat.twine.name,
-        f"hoop {throat.hoop}, with the body"
-        if not throat.own_marks
-        else f"hoop {throat.hoop}, its own marks",
+        (
+            f"hoop {throat.hoop}, with the body"
+            if not throat.own_marks
+            else f"hoop {throat.hoop}, its own marks"
+        ),
         end,
     )
 
@@ -162,8 +164,10 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
         CUTS,
         SEAMS,
         *(line for tube in cut for line in seam_lines(tube)),
-        f"{knots:,} knots in the pieces, {joined:,} pairs of side knots laced to one: {knots - joined:,} in the "
-        "net, those on its first edges included.",
+        (
+            f"{knots:,} knots in the pieces, {joined:,} pairs of side knots laced to one: {knots - joined:,}"
+            " in the net, those on its first edges included."
+        ),
         rolled,
         _where_hoops_come(plan),
         HOT_KNIFE,

@@ -7,8 +7,11 @@ from net3d.design import Design
 from net3d.sheets.sheets import Column, Sheet
 
 NOTES = (
-    "Tie all strings of a throat to one length, knot to knot. Longer than the longest, they let the throat "
-    "sag; shorter than the shortest, it carries a fifth of the pull and more, and the body hangs slack.",
+    (
+        "Tie all strings of a throat to one length, knot to knot. Longer than the longest, they let the"
+        " throat sag; shorter than the shortest, it carries a fifth of the pull and more, and the body hangs"
+        " slack."
+    ),
 )
 
 

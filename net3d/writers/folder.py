@@ -15,7 +15,7 @@ from net3d.errors import OutputError
 if sys.platform != "win32":
     import fcntl
 
-FILES = ("net.glb", "net.stl", "marks.csv", "cuts.csv", "materials.csv", "report.json")
+FILES = ("net.glb", "net.stl", "marks.csv", "cuts.csv", "materials.csv", "sheet.pdf", "report.json")
 
 
 @contextmanager

@@ -6,12 +6,13 @@ import json
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from importlib.resources import as_file, files
-from pathlib import Path
 from typing import Literal
 
 from net3d.sheets.pages import Page
+from net3d.sheets.strip import Strip
 
 Paper = Literal["us-letter", "a4"]
+PAPERS: dict[str, Paper] = {"letter": "us-letter", "a4": "a4"}
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,31 @@ class Book:
     pages: tuple[Page, ...]
 
 
+@dataclass(frozen=True)
+class QuoteBook:
+    """What is printed on a quote."""
+
+    title: str
+    date: str
+    footer: str
+    paper: Paper
+    picture: str  # SVG; empty for none
+    sizes: tuple[tuple[str, str], ...]
+    price: str
+    costs: tuple[tuple[str, str], ...]
+    closing: str
+
+
+@dataclass(frozen=True)
+class StripBook:
+    """What is printed on a strip's sheets of paper."""
+
+    title: str
+    footer: str
+    paper: Paper
+    strips: tuple[Strip, ...]
+
+
 def usual_paper(units: str) -> Paper:
     """The paper of a shop that measures in these units.
 
@@ -34,32 +60,32 @@ def usual_paper(units: str) -> Paper:
     return "us-letter" if units in ("in", "ft") else "a4"
 
 
-def write_book(book: Book, path: Path, template: str = "bench") -> None:
-    """Write the pages as PDF; the same pages give the same file."""
-    path.write_bytes(book_pdf(book, template))
+def book_pdf(book: Book | QuoteBook | StripBook) -> bytes:
+    """A book as the bytes of a PDF; the same book gives the same bytes."""
+    return _compiled(book, "pdf")[0]
 
 
-def book_pdf(book: Book, template: str = "bench") -> bytes:
-    """The pages as the bytes of a PDF."""
-    return _compiled(book, template, "pdf")[0]
+def book_pictures(book: Book | QuoteBook | StripBook, dots_per_inch: float = 100.0) -> Sequence[bytes]:
+    """The pages of a book as PNG pictures, one each."""
+    return _compiled(book, "png", dots_per_inch)
 
 
-def book_pictures(book: Book, template: str = "bench", dots_per_inch: float = 100.0) -> Sequence[bytes]:
-    """The pages as PNG pictures, one each."""
-    return _compiled(book, template, "png", dots_per_inch)
-
-
-def _compiled(book: Book, template: str, kind: Literal["pdf", "png"], ppi: float = 144.0) -> list[bytes]:
-    import typst  # noqa: PLC0415 - half of the writers' loading time, and only paper needs it
+def _compiled(
+    book: Book | QuoteBook | StripBook, kind: Literal["pdf", "png"], dots_per_inch: float = 144.0
+) -> list[bytes]:
+    import typst  # noqa: PLC0415 - takes a while to load, and only paper needs it
 
     with as_file(files("net3d.writers").joinpath("templates")) as folder:
         made = typst.compile(
-            folder / f"{template}.typ",
+            folder / f"{TEMPLATES[type(book)]}.typ",
             root=folder,
             ignore_system_fonts=True,
             format=kind,
-            ppi=ppi,
+            ppi=dots_per_inch,
             sys_inputs={"book": json.dumps(asdict(book), ensure_ascii=False)},
             timestamp=0,
         )
     return made if isinstance(made, list) else [made]
+
+
+TEMPLATES: dict[type, str] = {Book: "bench", QuoteBook: "quote", StripBook: "strip"}

@@ -1,0 +1,96 @@
+"""net3d sheet: the bench sheets of a net on paper, its quote, and strips of marks at full size."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, TypedDict, Unpack
+
+import click
+
+from net3d import design as work_out
+from net3d.errors import OutputError
+
+if TYPE_CHECKING:
+    from net3d.writers.paper import Imprint
+
+PRICE, COSTS = "price", "costs"
+
+
+class Printed(TypedDict):
+    """What is to be printed, and how."""
+
+    paper: str | None
+    day: datetime | None
+    strip: int | None
+    quote: str | None
+
+
+@click.command()
+@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@click.option(
+    "-o",
+    "--output",
+    "parent",
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    default=Path("outputs"),
+    show_default=True,
+    help="Folder to write into.",
+)
+@click.option(
+    "--paper", type=click.Choice(["letter", "a4"]), help="Letter for inch specs unless given, A4 for others."
+)
+@click.option(
+    "--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Date on the sheets: today unless given."
+)
+@click.option(
+    "--strip", type=int, metavar="HOOP", help="Also the marks of this hoop at full size, to lay around it."
+)
+@click.option(
+    "--quote",
+    type=click.Choice([PRICE, COSTS]),
+    is_flag=False,
+    flag_value=PRICE,
+    help="Also a page for the customer, with the price of [prices]; costs shows what it is made of.",
+)
+def sheet(path: Path, parent: Path, **printed: Unpack[Printed]) -> None:
+    """Write the bench sheets of a net as PDF.
+
+    They go to DIR/NAME-sheet.pdf, NAME being the spec's own file name; a strip to DIR/NAME-strip-HOOP.pdf and
+    a quote to DIR/NAME-quote.pdf. Print them at full size, with no fitting to the page.
+    """
+    from net3d.spec import read_spec
+    from net3d.writers.paper import bench_pdf, quote_pdf, strip_pdf
+
+    spec = read_spec(path)
+    strip, quote = printed["strip"], printed["quote"]
+    if strip is not None and not 1 <= strip <= len(spec.hoops):
+        raise click.BadParameter(f"the net has hoops 1 to {len(spec.hoops)}.", param_hint="--strip")
+    imprint = _imprint(spec.units, printed)
+    design = work_out(spec)
+    files = {"sheet": bench_pdf(design, imprint)}
+    if strip is not None:
+        files[f"strip-{strip}"] = strip_pdf(design, strip, imprint)
+    if quote is not None:
+        files["quote"] = quote_pdf(design, imprint, with_costs=quote == COSTS)
+    for name, content in files.items():
+        _write(parent / f"{path.stem}-{name}.pdf", content)
+
+
+def _imprint(units: str, printed: Printed) -> Imprint:
+    from net3d.writers.paper import Imprint
+    from net3d.writers.pdf import PAPERS
+
+    usual = Imprint.usual(units)
+    paper, day = printed["paper"], printed["day"]
+    return Imprint(day.date() if day else usual.day, PAPERS[paper] if paper else usual.paper)
+
+
+def _write(path: Path, content: bytes) -> None:
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+    except OSError as error:
+        raise OutputError(f"{path}: cannot be written: {error.strerror or error}") from error
+    click.echo(f"Wrote {path}")

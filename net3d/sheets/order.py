@@ -1,0 +1,188 @@
+"""Order of work: a checklist from bare hoops to the finished net, each step with its numbers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from net3d.design import Design
+from net3d.plan.amounts import string_count
+from net3d.plan.lacing import Lacing, lace
+from net3d.plan.plan import HoopPlan, ThroatPlan
+from net3d.sheets.cautions import BENDING, DIP, HOT_KNIFE, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
+from net3d.sheets.sheets import Column, Sheet, long_unit
+from net3d.units import format_length, three_figures, unit_factor
+
+FIRST_HOLDS = (
+    3  # places in which the first hoop is held loosely before it is laced: common practice, no source
+)
+
+
+@dataclass(frozen=True)
+class Step:
+    """One thing to do."""
+
+    work: str
+    numbers: str = ""
+    caution: str = ""
+
+
+def order_sheet(design: Design) -> Sheet:
+    """The steps in order, from the tail or from the mouth as the spec says."""
+    columns = (Column("step"), Column("work"), Column("numbers"), Column("caution"))
+    rows = tuple(
+        (number, step.work, step.numbers, step.caution) for number, step in enumerate(steps(design), start=1)
+    )
+    return Sheet("order", f"{design.spec.title}: order of work", columns, rows)
+
+
+def steps(design: Design) -> tuple[Step, ...]:
+    """Every step, bare hoops first."""
+    return (
+        *_hoops(design),
+        *_netting(design),
+        *_hanging(design),
+        *(_tie_back(design, throat, place) for place, throat in enumerate(design.plan.throats)),
+        *_rigging(design),
+        *_finishing(design),
+    )
+
+
+def _tape(design: Design, length: float) -> str:
+    return format_length(length, design.spec.units, design.spec.marking.round)
+
+
+def _run(design: Design, length: float) -> str:
+    unit = long_unit(design.spec.units)
+    return f"{three_figures(length / float(unit_factor(unit)[0]))} {unit}"
+
+
+def _hoops(design: Design) -> list[Step]:
+    hoops = design.plan.hoops
+    marks = sum(hoop.meshes_around for hoop in hoops)
+    return [
+        Step(
+            "Reused hoops: cut or melt off the old lacing and push the old netting out.",
+            caution=f"{BENDING} {HOT_KNIFE}",
+        ),
+        Step(
+            "Number the hoops from the mouth, lay each on the floor, look whether it is flat and round, and"
+            " put a reference mark on it.",
+            f"{len(hoops)} hoops",
+        ),
+        Step("Mark every hoop with tape and chalk.", f"{marks} marks on {len(hoops)} hoops"),
+    ]
+
+
+def _netting(design: Design) -> list[Step]:
+    plan = design.plan
+    knots = plan.knots + sum(throat.knots for throat in plan.throats)
+    throats = f" and {len(plan.throats)} throats" if plan.throats else ""
+    if design.spec.netting.made == "sheet":
+        return [
+            Step(f"Cut the body{throats} from the sheet.", "see the pieces to cut", HOT_KNIFE),
+            Step("Lace the seams, side knot to side knot.", "see the seams", RUNNING_TWINE),
+        ]
+    return [Step(f"Knit the body{throats}.", f"{knots:,} knots of {plan.twine.name}", RUNNING_TWINE)]
+
+
+def _hanging(design: Design) -> list[Step]:
+    """Each hoop in turn from the end where the maker starts."""
+    rows = lace(design.plan, design.spec.lacing)
+    by_hoop = [[row for row in rows if row.hoop == hoop.number] for hoop in design.plan.hoops]
+    order = list(zip(design.plan.hoops, by_hoop, strict=True))
+    if design.spec.start == "tail":
+        order.reverse()
+    before = [None, *(hoop for hoop, _ in order[:-1])]
+    return [
+        step
+        for (hoop, laced), last in zip(order, before, strict=True)
+        for step in _hang(design, hoop, laced, last)
+    ]
+
+
+def _hang(design: Design, hoop: HoopPlan, laced: list[Lacing], last: HoopPlan | None) -> list[Step]:
+    steps = []
+    if last is None:
+        steps.append(
+            Step(
+                f"Hang hoop {hoop.number}, netting inside it, and hold the netting loosely in {FIRST_HOLDS}"
+                f" places on row {hoop.knot_row} of its knots, reference marks in line.",
+                f"row {hoop.knot_row}, counted from the mouth",
+                BENDING,
+            )
+        )
+    steps += [_lace(design, hoop, row, last) for row in laced]
+    return steps
+
+
+def _lace(design: Design, hoop: HoopPlan, row: Lacing, last: HoopPlan | None) -> Step:
+    layers = " and ".join(layer.replace("-", " ") for layer in row.layers)
+    both = ", every hitch through both layers" if len(row.layers) > 1 else ""
+    away = (
+        "" if last is None else f"{abs(hoop.knot_row - last.knot_row) / 2:g} meshes from hoop {last.number}; "
+    )
+    start = (
+        "the first half a pitch off the reference mark" if hoop.half_pitch_off else "the first on the mark"
+    )
+    body = f"row {hoop.knot_row}, {away}" if "body" in row.layers else ""
+    return Step(
+        f"Lace hoop {row.hoop}: {layers}{both}.",
+        f"{body}{row.knots} knots, {start}; {row.hitches_per_knot} hitches each, "
+        f"{_run(design, row.length)} of {row.twine.name}",
+        RUNNING_TWINE if last is None else "",
+    )
+
+
+def _tie_back(design: Design, throat: ThroatPlan, place: int) -> Step:
+    length = design.shape.throats[place].string_length
+    strings = throat.strings
+    to = (
+        "the gathered tail"
+        if strings.to_hoop is None
+        else f"hoop {strings.to_hoop}, at {strings.points} places"
+    )
+    line = (
+        ""
+        if throat.tip_line is None
+        else f"Run the line through the tip, {_tape(design, throat.tip_line)} around. "
+    )
+    return Step(
+        f"{line}Tie throat {throat.number} back to {to}, all strings alike, the tip centred and open.",
+        f"{string_count(throat)} strings, {_tape(design, length)} from knot to knot",
+    )
+
+
+def _rigging(design: Design) -> list[Step]:
+    rigging = design.spec.rigging
+    steps: list[Step] = []
+    if design.plan.tail is not None:
+        steps.append(
+            Step(
+                "Run the drawstring through the last row of the tail and draw it shut.",
+                f"{design.plan.tail.rows[-1].count} meshes",
+            )
+        )
+    if rigging.bridle is not None:
+        legs = f"{rigging.bridle.legs} legs, {_tape(design, rigging.bridle.length)} from hoop to ring"
+        steps.append(
+            Step(
+                "Splice the bridle to the mouth hoop and the ring, the first leg at the reference mark.", legs
+            )
+        )
+    return steps
+
+
+def _finishing(design: Design) -> list[Step]:
+    length = _tape(design, design.shape.length)
+    apart = ", ".join(_tape(design, section.length) for section in design.shape.sections)
+    dipped = [Step("Dip the net and hang it outdoors for days, until it is dry.", "", DIP)]
+    return [
+        Step(
+            "Stretch the net out and look: no meshes bagging, none bar-tight alone, throat tips centred and"
+            " open.",
+            f"{length} from the first hoop to the last; hoop to hoop {apart}",
+        ),
+        *(dipped if design.spec.stock.dipped else []),
+        Step("Look it over once more, tag it, and compare it with the rules of your water.", "", LOCAL_CODE),
+        Step("Set it.", "", f"{ON_THE_WATER} {WILDLIFE}"),
+    ]
