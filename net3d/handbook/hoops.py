@@ -16,6 +16,9 @@ class HoopMaterial:
     density: float  # kg/m^3
     modulus: float  # bending stiffness E, along the rod [Pa]
     source: str
+    shear_modulus: float  # G, for twisting [Pa]
+    strength: float  # in bending: where it breaks, or yields [Pa]
+    wall_share: float  # thickness of its wall over its diameter; 0.5 for a solid rod
 
 
 @cache
@@ -29,7 +32,13 @@ def hoop_materials() -> dict[str, HoopMaterial]:
     """
     return {
         row["material"]: HoopMaterial(
-            row["material"], float(row["density_kg_m3"]), float(row["modulus_GPa"]) * 1e9, row["source"]
+            row["material"],
+            float(row["density_kg_m3"]),
+            float(row["modulus_GPa"]) * 1e9,
+            row["source"],
+            float(row["shear_modulus_GPa"]) * 1e9,
+            float(row["strength_MPa"]) * 1e6,
+            float(row["wall_share"]),
         )
         for row in read_table("hoop_materials")
     }

@@ -36,6 +36,7 @@ from net3d.spec.shop import LacingForm, PricesSpec, StockSpec
 from net3d.spec.spec import RiggingSpec, StaticsSpec, TailSpec
 from net3d.spec.table import Table
 from net3d.spec.throat_form import FishForm, ThroatForm
+from net3d.spec.water import AnchorSpec, WaterSpec
 from net3d.units import Units
 
 Material = Annotated[str, Choice(lambda: tuple(hoop_materials()), other_names)]
@@ -220,6 +221,8 @@ class NetForm(Table):
     )
     fish: FishForm | None = Field(default=None, description="The fish to be caught.")
     rigging: RiggingSpec = Field(description="What holds the net and what pulls it straight.")
+    water: WaterSpec = Field(default=WaterSpec(), description="The river: currents, debris, bottom.")
+    anchor: AnchorSpec | None = Field(default=None, description="The anchor that is to hold the net.")
     marking: MarkingForm = Field(default=MarkingForm(), description="The maker's tape.")
     statics: StaticsSpec = Field(
         default=StaticsSpec(), description="What counts when the net is hung in the water."

@@ -46,6 +46,8 @@ def resolve(form: NetForm) -> NetSpec:
         throats=tuple(_throat(form, throat) for throat in form.throat),
         fish=_fish(form.fish),
         rigging=form.rigging,
+        water=form.water,
+        anchor=form.anchor,
         start=form.start,
         lacing=_lacing(form),
         stock=_stock(form),

@@ -8,9 +8,10 @@ from pydantic import Field
 
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.twine import Twine
-from net3d.spec.quantities import Answer, Depth, Force, Legs, Length
+from net3d.spec.quantities import Answer, Depth, Force, Legs, Length, Speed
 from net3d.spec.shop import LacingSpec, PricesSpec, StockSpec
 from net3d.spec.table import Table
+from net3d.spec.water import AnchorSpec, WaterSpec
 from net3d.units import Units
 
 
@@ -95,6 +96,9 @@ class RiggingSpec(Table):
 
     anchor: Literal["tail", "mouth"] = Field(default="tail", description="Which end the anchor line holds.")
     pull: Force = Field(description="What holds the other end back and keeps the net stretched: lbf or N.")
+    current: Speed | None = Field(
+        default=None, description="The current that the net is to stand in: ft/s or m/s."
+    )
     bridle: BridleSpec | None = Field(
         default=None, description="Legs from the mouth hoop to a ring, if there are any."
     )
@@ -162,6 +166,8 @@ class NetSpec(Table):
     throats: tuple[ThroatSpec, ...] = ()
     fish: FishSpec | None = None
     rigging: RiggingSpec
+    water: WaterSpec = WaterSpec()
+    anchor: AnchorSpec | None = None
     start: Literal["tail", "mouth"] = "tail"  # end from which the hoops are hung
     lacing: LacingSpec
     stock: StockSpec
