@@ -66,8 +66,8 @@ def share_out(total: int, joins: int, taper: float) -> tuple[int, ...]:
 def tie_down(edge: Edge, wanted: tuple[int, ...], exact: bool = False) -> Piece | None:
     """A piece that loses ``wanted[k]`` meshes in row k + 1, or as soon below as they can stand.
 
-    Below zero a row gains meshes. Unless the rows' numbers are ``exact``, an odd mesh may wait for the next
-    row that has a knot at the top or the bottom to lose it at, so that the sides mirror each other. None
+    Below zero a row gains meshes. Unless the rows' numbers are ``exact``, an odd mesh waits for the next row
+    that loses one, or for the last, so that the sides mirror each other and no ridge forms between them. None
     where some cannot stand in any row.
     """
     rows, changes, waiting, moved = [edge.row], [], 0, False
@@ -82,7 +82,9 @@ def tie_down(edge: Edge, wanted: tuple[int, ...], exact: bool = False) -> Piece 
         moved = moved or held
         rows.append(join.below)
         changes.append(change)
-    return None if waiting else Piece(tuple(rows), tuple(changes), wanted, moved)
+    if waiting:
+        return None if exact else tie_down(edge, wanted, exact=True)
+    return Piece(tuple(rows), tuple(changes), wanted, moved)
 
 
 @dataclass(frozen=True, eq=False)
@@ -137,10 +139,10 @@ def _change(above: Row, losing: int, number: int, exact: bool) -> RowChange:
     count = min(abs(losing), above.count // 2 if losing > 0 else above.count)
     if count == 0:
         return PLAIN
+    if not exact:
+        count -= count % 2  # odd ones could only stand at the top and the bottom, row after row
     apart = 2 if losing > 0 else 1
-    knots = mirrored_places(above, count, number, apart)
-    if knots is None and count % 2 == 1 and not exact:
-        knots = mirrored_places(above, count - 1, number, apart) if count > 1 else np.zeros(0, dtype=int)
+    knots = mirrored_places(above, count, number, apart) if count else np.zeros(0, dtype=int)
     if knots is None:
         knots = even_places(above, count, number)
     if losing > 0:
