@@ -35,6 +35,7 @@ class Panel:
     left: Taper  # seen from the first row, the side that comes first going around
     right: Taper
     knots: int  # in it, side knots included, those of its first row too
+    first_knots: int  # along its first edge, side knots included
 
     @property
     def deep(self) -> float:
@@ -138,6 +139,7 @@ def panels_of(pieces: tuple[Piece, ...]) -> tuple[Panel, ...]:
             left=tapers[seam],
             right=tapers[(seam + 1) % len(tapers)],
             knots=sum(course.knots(number, seam) for number in range(len(course.rows))),
+            first_knots=course.knots(0, seam),
         )
         for seam in seams
     )

@@ -109,20 +109,28 @@ class _FloorPlan:
 
     def place(self, names: tuple[str, ...], fixed: float, run: float) -> None:
         """In the first slot with room, else in a new slot, else in a new strip."""
-        for strip, slots in enumerate(self.slots):
-            for number, (start, room, taken) in enumerate(slots):
-                if fixed <= room and taken + run <= self.strips[strip]:
-                    slots[number] = (start, room, taken + run)
-                    self.laid.append(Laid(names, strip, start, taken + sum(self.strips[:strip]), fixed, run))
-                    return
-            start = sum(room for _, room, _ in slots)
-            if start + fixed <= self.size:
-                slots.append((start, fixed, run))
-                self.laid.append(Laid(names, strip, start, sum(self.strips[:strip]), fixed, run))
+        for strip, along in enumerate(accumulate(self.strips, initial=0.0)):
+            if strip == len(self.strips):
+                self.strips.append(run)
+                self.slots.append([])
+            spot = self._spot(strip, fixed, run)
+            if spot is not None:
+                start, taken = spot
+                self.laid.append(Laid(names, strip, start, along + taken, fixed, run))
                 return
-        self.laid.append(Laid(names, len(self.strips), 0.0, sum(self.strips), fixed, run))
-        self.strips.append(run)
-        self.slots.append([(0.0, fixed, run)])
+
+    def _spot(self, strip: int, fixed: float, run: float) -> tuple[float, float] | None:
+        """Where in a strip a piece has room, which is taken then: start, and what stands before it."""
+        slots = self.slots[strip]
+        for number, (start, room, taken) in enumerate(slots):
+            if fixed <= room and taken + run <= self.strips[strip]:
+                slots[number] = (start, room, taken + run)
+                return start, taken
+        start = sum((room for _, room, _ in slots), 0.0)
+        if start + fixed > self.size:
+            return None
+        slots.append((start, fixed, run))
+        return start, 0.0
 
 
 def _fixed(cutting: Cutting, runs_across: bool) -> float:

@@ -27,6 +27,7 @@ PIECE_SIZES = [
     "meshes across at first edge",
     "meshes across at last edge",
     "meshes deep",
+    "knots along first edge",
     "stretched width",
     "stretched length",
     "first edge to",

@@ -79,6 +79,7 @@ def panels_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         Column("right edge"),
         Column("first edge to"),
         Column("last edge to"),
+        Column("knots along first edge"),
         Column("knots in a piece"),
     )
     rows = tuple(row for tube in tubes(plan) for row in _rows(tube, spec.lacing.take_up))
@@ -145,6 +146,7 @@ def _row(tube: Tube, piece: tuple[str, Panel, int], take_up: int) -> tuple[Cell,
         str(panel.right),
         tube.first,
         tube.last,
+        panel.first_knots,
         panel.knots,
     )
 

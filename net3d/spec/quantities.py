@@ -192,12 +192,16 @@ class OneOf(Reader):
     def read(self, given: object, units: str | None) -> int:
         """The number as typed."""
         if isinstance(given, bool) or not isinstance(given, int) or given not in self.numbers:
-            raise refusal(given, f"is not allowed here: it must be {listed(map(str, self.numbers))}")
+            raise refusal(given, f"is not allowed here: it must be {self._listed()}")
         return given
 
     def json_schema(self) -> dict[str, Any]:
         """The numbers."""
         return {"enum": list(self.numbers)}
+
+    def _listed(self) -> str:
+        *others, last = map(str, self.numbers)
+        return f"{', '.join(others)} or {last}"
 
 
 @dataclass(frozen=True)

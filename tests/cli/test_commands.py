@@ -11,8 +11,8 @@ import pytest
 
 import net3d
 
-COMMANDS = ["build", "check", "cuts", "marks", "materials", "new", "schema"]
-FILES = {"net.glb", "net.stl", "marks.csv", "cuts.csv", "materials.csv", "report.json"}
+COMMANDS = ["build", "check", "cuts", "marks", "materials", "new", "schema", "sheet"]
+FILES = {"net.glb", "net.stl", "marks.csv", "cuts.csv", "materials.csv", "sheet.pdf", "report.json"}
 HEAVY = ["numpy", "scipy", "scipy.sparse", "clarabel", "pydantic", "pint", "rich", "trimesh"]
 BAD_NET = """
 title = "Bad"
@@ -191,15 +191,11 @@ def test_tables_as_json(run, spec, command):
 
 
 def test_hand_tied_cuts_add_up(run, spec):
-    """2 1/2 + 3 + 4 meshes make 9 1/2, 19 half-mesh rows, 24 x 8 in wide when stretched (arithmetic)."""
-    rows = json.loads(run("cuts", spec, "--json").out)["rows"]
-    *parts, whole = rows
-    assert [part["meshes deep"] for part in parts] == [2.5, 3, 4]
-    assert [part["begins after row"] for part in parts] == [0, 5, 11]
-    assert whole["meshes deep"] == 9.5
-    assert whole["half-mesh rows"] == 19
-    assert whole["stretched width"] == pytest.approx(24 * 8 * 0.0254)
-    assert whole["stretched length"] == pytest.approx(9.5 * 8 * 0.0254)
+    """2 1/2 + 3 + 4 meshes make 9 1/2, 19 rows of 24 knots (arithmetic)."""
+    cast_on, *rows = json.loads(run("cuts", spec, "--json").out)["rows"]
+    assert cast_on["knots in a row"] == 24
+    assert [(row["from row"], row["to row"]) for row in rows] == [(1, 5), (6, 11), (12, 19)]
+    assert sum(row["knots tied"] for row in rows) == 19 * 24
 
 
 def test_sheet_cuts_name_the_seam_and_the_hot_knife(run, small_net, tmp_path):
@@ -210,13 +206,24 @@ def test_sheet_cuts_name_the_seam_and_the_hot_knife(run, small_net, tmp_path):
     assert "melts" in out
 
 
+def test_sheet_cuts_add_up(run, small_net, tmp_path):
+    """9 1/2 meshes of 8 in deep and 24 across, stretched (arithmetic)."""
+    path = tmp_path / "sheet.toml"
+    path.write_text(small_net.replace('twine = "#15"', 'twine = "#15"\nmade = "sheet"'), encoding="utf-8")
+    (row,) = json.loads(run("cuts", path, "--json").out)["rows"]
+    assert row["stretched width"] == pytest.approx(24 * 8 * 0.0254)
+    assert row["stretched length"] == pytest.approx(9.5 * 8 * 0.0254)
+    assert (row["left edge"], row["right edge"]) == ("9 1/2N", "9 1/2N")
+
+
 def test_materials_add_up(run, spec):
     """A rod bent to a circle is as long as the circle along its middle: 96 - pi/2 in. 2 x 24 x 9.5 knots."""
     rows = {row["item"]: row for row in json.loads(run("materials", spec, "--json").out)["rows"]}
     assert rows["netting twine"]["knots"] == 456
     assert rows["hoop rod"]["pieces"] == 3
     assert rows["hoop rod"]["length of each"] == pytest.approx((96 - 3.14159265 * 0.5) * 0.0254, rel=1e-8)
-    assert rows["bridle legs"]["length in all"] == pytest.approx(90 * 0.0254)
+    assert rows["bridle legs"]["length of each"] == pytest.approx(30 * 0.0254)
+    assert rows["bridle legs"]["length in all"] == pytest.approx(3 * rows["bridle legs"]["cut to"])
 
 
 def test_cautions_stand_with_the_materials(run, spec):
