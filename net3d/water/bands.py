@@ -1,0 +1,88 @@
+"""Netting row by row: outline, solidity and how it stands to the flow."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from net3d.handbook.water import water_constant
+from net3d.netting.netting import Floats, Ints, Netting
+from net3d.water.water import Bands
+
+NETTING = ("section-", "tail", "throat-")
+KNOTS_PER_BAR = 0.5  # four bars meet in a knot, each shared by two
+SMALL = 1e-12
+
+
+def is_netting(part: str) -> bool:
+    """Whether a part is netting, and not strings or lines.
+
+    >>> is_netting("section-1-2"), is_netting("strings-1")
+    (True, False)
+    """
+    return part.startswith(NETTING)
+
+
+def netting_bands(netting: Netting, positions: Floats) -> Bands:
+    """Every row of netting as a ring cut from a cone.
+
+    ``outline = pi (r_0 + r_1) sqrt((x_1 - x_0)^2 + (r_1 - r_0)^2)``; knots count as balls of three twine
+    diameters, less the bars that run through them, ``(pi k^2 / 4 - 2 k + 1) d^2`` each, k = 3.
+    """
+    bar_bands, parts = _number_rows(netting)
+    own = np.flatnonzero(bar_bands >= 0)
+    rows = bar_bands[own]
+    counts = np.bincount(rows)
+    ends = positions[netting.bars[own]]
+    middles = np.stack([_mean(rows, counts, ends[:, :, axis].mean(axis=1)) for axis in (1, 2)], axis=1)
+    across = np.linalg.norm(ends[:, :, 1:] - middles[rows][:, None], axis=2)
+    places = np.stack([_mean(rows, counts, ends[:, end, 0]) for end in (0, 1)], axis=1)
+    radii = np.stack([_mean(rows, counts, across[:, end]) for end in (0, 1)], axis=1)
+    slants = np.hypot(np.diff(places)[:, 0], np.diff(radii)[:, 0])
+    diameters = netting.bar_diameters[own]
+    spans = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
+    return Bands(
+        bar_bands=bar_bands,
+        parts=parts,
+        places=places,
+        radii=radii,
+        middles=middles,
+        areas=np.maximum(np.pi * radii.sum(axis=1) * slants, SMALL),
+        counts=counts,
+        twine_areas=np.asarray(np.bincount(rows, diameters * spans), dtype=float),
+        knot_areas=np.asarray(np.bincount(rows, KNOTS_PER_BAR * knot_area(diameters)), dtype=float),
+        diameters=_mean(rows, counts, diameters),
+        bar_lengths=_mean(rows, counts, netting.bar_lengths[own]),
+    )
+
+
+def knot_area(diameters: Floats) -> Floats:
+    """What a knot covers besides the bars through it, by the diameter of its twine [m^2]."""
+    across = water_constant("knot_across")
+    return np.asarray((np.pi * across**2 / 4 - 2 * across + 1) * diameters**2)
+
+
+def bar_normals(netting: Netting, positions: Floats, bands: Bands) -> Floats:
+    """Unit normals of the netting at its bars, outward (m, 3); 0 for strings and lines."""
+    normals = np.zeros((len(netting.bars), 3))
+    own = np.flatnonzero(bands.bar_bands >= 0)
+    rows = bands.bar_bands[own]
+    outward = positions[netting.bars[own]].mean(axis=1)[:, 1:] - bands.middles[rows]
+    outward /= np.maximum(np.linalg.norm(outward, axis=1), SMALL)[:, None]
+    along, widening = np.diff(bands.places)[rows, 0], np.diff(bands.radii)[rows, 0]
+    slants = np.maximum(np.hypot(along, widening), SMALL)
+    normals[own] = np.column_stack([-widening, along[:, None] * outward]) / slants[:, None]
+    return normals
+
+
+def _number_rows(netting: Netting) -> tuple[Ints, Ints]:
+    """The number of its row for every bar (m,), -1 for no netting, and the part of every row (k,)."""
+    netted = np.array([is_netting(part) for part in netting.parts])[netting.bar_parts]
+    keys = np.stack([netting.bar_parts[netted], netting.bar_rows[netted]], axis=1)
+    rows, numbers = np.unique(keys, axis=0, return_inverse=True)
+    bar_bands = np.full(len(netting.bars), -1)
+    bar_bands[netted] = numbers.ravel()
+    return bar_bands, rows[:, 0]
+
+
+def _mean(rows: Ints, counts: Ints, values: Floats) -> Floats:
+    return np.asarray(np.bincount(rows, values) / counts)

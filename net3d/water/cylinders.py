@@ -1,0 +1,125 @@
+"""Every bar, string, line and hoop as a slender cylinder in the flow."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from net3d.handbook.drag import cylinder_drag
+from net3d.handbook.water import water_constant
+from net3d.netting.netting import Floats, Netting
+from net3d.plan.plan import HoopPlan, Plan
+from net3d.water.bands import is_netting
+from net3d.water.models import caught_solidity
+from net3d.water.slowing import speed_shares
+from net3d.water.water import Bands, Drag, Stream
+
+HOOP_PIECES = 72  # straight pieces that a hoop is taken for
+NEAR = 0.6  # bars: a row nearer than this up the stream is the bar's own
+
+
+@dataclass(frozen=True, eq=False)
+class Cylinders:
+    """Straight pieces in the flow (k,): spans [m], diameters [m] and water speeds [m/s]."""
+
+    spans: Floats  # (k, 3)
+    diameters: Floats  # (k,)
+    speeds: Floats  # (k,)
+
+
+def cylinder_forces(pieces: Cylinders, direction: Floats, share: float) -> Floats:
+    """Force on straight pieces by the cross-flow principle (k, 3) [N].
+
+    ``F = rho d L / 2 (Cn(Re_n) |u_n| u_n + share Cn(Re) |u_t| u_t)``, u_n and u_t the water's speed across
+    and along a piece, Re_n = |u_n| d / nu, Re = |u| d / nu.
+
+    Parameters
+    ----------
+    pieces : spans, diameters and speeds
+    direction : where the water flows (3,), of length 1
+    share : drag along over drag across for each area, 0 to 1
+
+    Source: Hoerner, Fluid-Dynamic Drag, 1965, chapter 3 (from memory); coefficients in
+    ``handbook/cylinder_drag.csv``.
+
+    Examples
+    --------
+    >>> metre = Cylinders(np.array([[0.0, 0.0, 1.0]]), np.array([0.01]), np.array([1.0]))
+    >>> cylinder_forces(metre, np.array([1.0, 0.0, 0.0]), 0.3).round(2).tolist()
+    [[5.42, 0.0, 0.0]]
+    """
+    viscosity = water_constant("kinematic_viscosity")
+    lengths = np.linalg.norm(pieces.spans, axis=1)
+    axes = pieces.spans / np.maximum(lengths, np.finfo(float).tiny)[:, None]
+    water = pieces.speeds[:, None] * direction
+    along = np.sum(water * axes, axis=1)[:, None] * axes
+    across = water - along
+    fast_across = np.linalg.norm(across, axis=1)
+    normal = cylinder_drag(fast_across * pieces.diameters / viscosity) * fast_across
+    whole = cylinder_drag(pieces.speeds * pieces.diameters / viscosity)
+    tangential = share * whole * np.linalg.norm(along, axis=1)
+    pressure = water_constant("fresh_water_density") / 2 * pieces.diameters * lengths
+    return np.asarray(pressure[:, None] * (normal[:, None] * across + tangential[:, None] * along))
+
+
+def drag_on(
+    netting: Netting, plan: Plan, placed: tuple[Floats, Floats, Bands], stream: Stream, share: float
+) -> Drag:
+    """Drag of every bar and hoop where they stand.
+
+    Parameters
+    ----------
+    placed : knot positions (n, 3) [m], hoop positions (hoops,) [m], and the rows of netting there
+    share : drag along twine over drag across it for each area
+    """
+    positions, hoops, bands = placed
+    ends = positions[netting.bars]
+    clearances = NEAR * netting.bar_lengths
+    speeds = stream.speed * speed_shares(ends.mean(axis=1), clearances, bands, stream)
+    pieces = Cylinders(ends[:, 1] - ends[:, 0], netting.bar_diameters, speeds)
+    widths = bar_widths(netting, bands, stream)
+    forces = cylinder_forces(pieces, stream.direction, share) * widths[:, None]
+    rings = [
+        hoop_force(hoop, place, bands, stream) for hoop, place in zip(plan.hoops, hoops.tolist(), strict=True)
+    ]
+    return Drag(forces, np.array(rings), speeds)
+
+
+def bar_widths(netting: Netting, bands: Bands, stream: Stream) -> Floats:
+    """By how much knots and debris widen every bar to the flow (m,): 1 for strings and lines.
+
+    Debris counts as more twine of the same kind, and bunched netting as no more than its outline.
+    """
+    netted = bands.bar_bands >= 0
+    clean = bands.twine_areas / bands.areas
+    grown = caught_solidity(bands, stream, clean) / clean
+    widths = np.ones(len(netting.bars))
+    widths[netted] = water_constant("knotted_over_knotless") * grown[bands.bar_bands[netted]]
+    return widths
+
+
+def hoop_force(hoop: HoopPlan, place: float, bands: Bands, stream: Stream) -> Floats:
+    """Drag of a hoop that stands square to the net at x = ``place`` [m]: (3,) [N]."""
+    spans, middles = ring_pieces(hoop.outside_diameter / 2 - hoop.rod_diameter / 2)
+    clearances = np.full(HOOP_PIECES, hoop.rod_diameter)
+    shares = speed_shares(middles + np.array([place, 0.0, 0.0]), clearances, bands, stream)
+    pieces = Cylinders(spans, np.full(HOOP_PIECES, hoop.rod_diameter), stream.speed * shares)
+    share = water_constant("tangential_share_rod")
+    return np.asarray(cylinder_forces(pieces, stream.direction, share).sum(axis=0))
+
+
+def ring_pieces(radius: float) -> tuple[Floats, Floats]:
+    """A ring as straight pieces: spans of its own length together, and middles (72, 3) [m]."""
+    angles = 2 * np.pi * (np.arange(HOOP_PIECES) + 0.5) / HOOP_PIECES
+    zero = np.zeros(HOOP_PIECES)
+    piece = 2 * np.pi * radius / HOOP_PIECES
+    spans = piece * np.stack([zero, -np.cos(angles), -np.sin(angles)], axis=1)
+    return spans, radius * np.stack([zero, -np.sin(angles), np.cos(angles)], axis=1)
+
+
+def twine_area(netting: Netting, bands: Bands) -> dict[str, float]:
+    """Diameter times length of the twine of every netting part, knots included [m^2]."""
+    areas = bands.twine_areas + bands.knot_areas
+    sums = np.bincount(bands.parts, areas, len(netting.parts))
+    return {part: float(sums[number]) for number, part in enumerate(netting.parts) if is_netting(part)}

@@ -1,0 +1,114 @@
+"""What the netting and the bridle do to each hoop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from net3d.handbook.hoops import hoop_materials
+from net3d.netting.netting import Floats, Netting
+from net3d.plan.plan import HoopPlan, Plan
+from net3d.statics.balance import bar_spans
+from net3d.water.bands import is_netting
+from net3d.water.rings import Rod, buckling_load, leg_bow, leg_inward, leg_stress
+
+COMPARED_LEGS = (2, 3, 4, 6)
+BRIDLED = 1  # number of the hoop that the legs of a bridle are tied to
+
+
+@dataclass(frozen=True)
+class Legs:
+    """A hoop held by some legs: bow out of its plane [m] and largest stress [Pa]."""
+
+    count: int
+    bow: float
+    stress: float
+
+
+@dataclass(frozen=True)
+class HoopLoad:
+    """A hoop in its plane, and between the legs of a bridle where one is tied to it. SI units."""
+
+    number: int
+    material: str
+    line_load: float  # of the netting, inward, even around it [N/m]; below 0 it pulls outward
+    compression: float  # in the rod [N]
+    buckling: float  # inward load at which it buckles [N/m]
+    strength: float  # of the material in bending [Pa]
+    sprung_stress: float  # if a straight rod was sprung into it [Pa]
+    legs: Legs | None = None
+
+    @property
+    def buckling_factor(self) -> float:
+        """By how much the inward load may grow until the hoop buckles; infinite if there is none."""
+        return self.buckling / self.line_load if self.line_load > 0 else float("inf")
+
+
+def rod_of(hoop: HoopPlan) -> Rod:
+    """The rod of a planned hoop."""
+    radius = (hoop.outside_diameter - hoop.rod_diameter) / 2
+    return Rod(radius, hoop.rod_diameter, hoop_materials()[hoop.material])
+
+
+def hoop_loads(
+    netting: Netting, plan: Plan, positions: Floats, tensions: Floats, bridle: tuple[int, float] | None
+) -> tuple[HoopLoad, ...]:
+    """Every hoop's load from the tensions of the netting tied to it.
+
+    ``q = sum of inward pulls / (2 pi R)``, compression ``q R``.
+
+    Parameters
+    ----------
+    positions : of the knots (n, 3) [m]
+    tensions : of the bars (m,) [N]
+    bridle : how many legs hold the mouth hoop and how long they are [m], if any do
+    """
+    inward = inward_pulls(netting, positions, tensions)
+    loads = []
+    for hoop in plan.hoops:
+        rod = rod_of(hoop)
+        line_load = float(inward[netting.knot_carriers == hoop.number - 1].sum()) / (
+            2 * np.pi * rod.ring_radius
+        )
+        legs = None
+        if bridle is not None and hoop.number == BRIDLED:
+            legs = held_by(rod, leg_pull(netting, positions, tensions), *bridle)
+        loads.append(
+            HoopLoad(
+                number=hoop.number,
+                material=hoop.material,
+                line_load=line_load,
+                compression=line_load * rod.ring_radius,
+                buckling=buckling_load(rod),
+                strength=rod.material.strength,
+                sprung_stress=rod.sprung_stress,
+                legs=legs,
+            )
+        )
+    return tuple(loads)
+
+
+def held_by(rod: Rod, pull: float, count: int, length: float) -> Legs:
+    """A hoop whose netting pulls evenly along the net against some legs of a length [m]."""
+    inward = leg_inward(pull, rod.ring_radius, count, length)
+    return Legs(count, leg_bow(pull, rod, count), leg_stress(pull, inward, rod, count))
+
+
+def leg_pull(netting: Netting, positions: Floats, tensions: Floats) -> float:
+    """What the legs of the bridle pull along the net, all together [N]."""
+    legs = netting.bars_of("bridle")
+    spans, distances = bar_spans(netting, positions)
+    return float(np.abs(np.sum(tensions[legs] * spans[legs, 0] / distances[legs])))
+
+
+def inward_pulls(netting: Netting, positions: Floats, tensions: Floats) -> Floats:
+    """What the netting pulls every knot toward the axis with (n,) [N]; lines and strings are left out."""
+    netted = np.array([is_netting(part) for part in netting.parts])[netting.bar_parts]
+    spans, distances = bar_spans(netting, positions)
+    pulls = spans / np.maximum(distances, np.finfo(float).tiny)[:, None] * (tensions * netted)[:, None]
+    forces = np.zeros_like(positions)
+    np.add.at(forces, netting.bars[:, 0], pulls)
+    np.add.at(forces, netting.bars[:, 1], -pulls)
+    outward = positions[:, 1:] / np.maximum(np.linalg.norm(positions[:, 1:], axis=1), 1e-12)[:, None]
+    return np.asarray(-np.sum(forces[:, 1:] * outward, axis=1))

@@ -1,0 +1,280 @@
+"""The loads on a net in one current: drag as a range over the published models, and what has to bear it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from math import degrees, radians
+
+import numpy as np
+
+from net3d.handbook.drag import DragModel, drag_models
+from net3d.handbook.table import read_table
+from net3d.handbook.water import water_constant
+from net3d.netting.netting import Floats, Netting
+from net3d.plan.plan import Plan
+from net3d.spec.spec import NetSpec
+from net3d.statics.shape import Shape
+from net3d.water.bands import bar_normals
+from net3d.water.cylinders import drag_on
+from net3d.water.holding import Line, line_under
+from net3d.water.hoops import HoopLoad, hoop_loads
+from net3d.water.models import Panels, bag_force, caught_solidity, in_range, panel_forces
+from net3d.water.standing import stand_in
+from net3d.water.water import Bands, Standing, Stream
+
+SUMS = {
+    "cylinder sum, smooth twine": "tangential_share_low",
+    "cylinder sum": "tangential_share",
+    "cylinder sum, rough twine": "tangential_share_high",
+}
+MIDDLE = "cylinder sum"
+CROSS_FLOW = "cross-flow principle on every bar, Hoerner, Fluid-Dynamic Drag 1965 (from memory)"
+MOSTLY = 0.5  # of the netting's outline must face the flow, or lie in a model's range, for it to count
+ALONG = 15.0  # degrees in plan up to which the flow runs along the net: common practice
+UNKNOTTED = "Milne knotless"  # hand-tied and sheet netting are both knotted here
+
+
+@dataclass(frozen=True)
+class ModelDrag:
+    """What one model says the whole net pulls, along the flow [N], and why it counts or does not."""
+
+    name: str
+    drag: float
+    counts: bool
+    remark: str
+    source: str
+
+
+@dataclass(frozen=True, eq=False)
+class Loads:
+    """A net in one current. SI units."""
+
+    standing: Standing
+    models: tuple[ModelDrag, ...]
+    anchor_pull: float  # along the bottom, of the pull and the middle drag together
+    anchor_pull_high: float  # the same with the highest drag
+    line: Line | None  # the anchor line under the highest, where there is one
+    line_tension: float  # at the anchored end, as the shape has it
+    leg_tension: float  # of the tightest bridle leg, 0 without a bridle
+    waist: float  # narrowest diameter of the body
+    twine_part: str  # where twine is nearest to its strength
+    twine_tension: float
+    twine_share: float  # of its wet knotted strength
+    hoops: tuple[HoopLoad, ...]
+
+    @property
+    def current(self) -> float:
+        """Speed of the water [m/s]."""
+        return self.standing.stream.speed
+
+    @property
+    def drag(self) -> float:
+        """Drag by the middle model, the sum over all bars and hoops along the flow [N]."""
+        return next(model.drag for model in self.models if model.name == MIDDLE)
+
+    @property
+    def drag_low(self) -> float:
+        """Least of the models that count [N]."""
+        return min(model.drag for model in self.models if model.counts)
+
+    @property
+    def drag_high(self) -> float:
+        """Most of the models that count [N]."""
+        return max(model.drag for model in self.models if model.counts)
+
+
+def currents_of(spec: NetSpec) -> tuple[float, ...]:
+    """Currents that the spec names, slowest first [m/s]; none unless it does."""
+    named = {*spec.water.currents, *([spec.rigging.current] if spec.rigging.current else [])}
+    return tuple(sorted(named))
+
+
+def usual_currents() -> tuple[float, ...]:
+    """Currents for a table where the spec names none [m/s].
+
+    >>> usual_currents()[0], usual_currents()[-1]
+    (0.25, 2.0)
+    """
+    return tuple(float(row["speed_mps"]) for row in read_table("currents"))
+
+
+def stream_of(spec: NetSpec, speed: float) -> Stream:
+    """The river of a spec at a speed [m/s]."""
+    return Stream(
+        speed=speed,
+        toward=-1.0 if spec.rigging.anchor == "tail" else 1.0,
+        angle=radians(spec.water.angle),
+        blocked=spec.water.blocked,
+        caught=spec.water.caught,
+    )
+
+
+def loads_in(
+    spec: NetSpec,
+    plan: Plan,
+    tied: tuple[Netting, Shape],
+    currents: tuple[float, ...],
+    announce: Callable[[str], None] = lambda text: None,
+) -> tuple[Loads, ...]:
+    """The loads in every current, each shape found from the one before.
+
+    Parameters
+    ----------
+    tied : the netting and its shape in still water
+    currents : slowest first [m/s]
+    announce : told what is being worked out
+    """
+    netting, shape = tied
+    start, rows = shape.knot_positions, []
+    for speed in currents:
+        announce(f"A current of {speed:.2f} m/s")
+        standing = stand_in(netting, plan, shape, stream_of(spec, speed), start)
+        start = standing.positions
+        rows.append(_loads(spec, plan, netting, standing))
+    return tuple(rows)
+
+
+def _loads(spec: NetSpec, plan: Plan, netting: Netting, standing: Standing) -> Loads:
+    models = model_drags(plan, netting, standing)
+    middle = next(model.drag for model in models if model.name == MIDDLE)
+    high = max(model.drag for model in models if model.counts)
+    pulls = [_anchor_pull(netting, standing, drag / middle) for drag in (middle, high)]
+    bridle = spec.rigging.bridle
+    legs = (bridle.legs, bridle.length) if bridle else None
+    part, tension, share = _tightest(netting, standing.tensions)
+    return Loads(
+        standing=standing,
+        models=models,
+        anchor_pull=pulls[0],
+        anchor_pull_high=pulls[1],
+        line=_line(spec, plan, netting, pulls[1]),
+        line_tension=_most(netting, standing, "anchor-line"),
+        leg_tension=_most(netting, standing, "bridle"),
+        waist=2.0 * _body_radius(netting, standing.bands),
+        twine_part=part,
+        twine_tension=tension,
+        twine_share=share,
+        hoops=hoop_loads(netting, plan, standing.positions, standing.tensions, legs),
+    )
+
+
+def model_drags(plan: Plan, netting: Netting, standing: Standing) -> tuple[ModelDrag, ...]:
+    """The drag of the whole net by every model; hoops, strings and lines are cylinders in all of them."""
+    placed = (standing.positions, standing.hoop_positions, standing.bands)
+    stream = standing.stream
+    found = []
+    for name, key in SUMS.items():
+        drag = drag_on(netting, plan, placed, stream, water_constant(key))
+        found.append(ModelDrag(name, float(drag.total @ stream.direction), True, "", CROSS_FLOW))
+    models = [model for name, model in drag_models().items() if name != UNKNOTTED]
+    screens = [_screen_drag(model, netting, standing) for model in models if model.form != "bag"]
+    bags = [_bag_drag(model, plan, netting, standing) for model in models if model.form == "bag"]
+    return (*found, *screens, *bags)
+
+
+def _screen_drag(model: DragModel, netting: Netting, standing: Standing) -> ModelDrag:
+    """Netting that faces the flow, within the model's range, by the model; all else as cylinders."""
+    bands, stream = standing.bands, standing.stream
+    netted = np.flatnonzero(bands.bar_bands >= 0)
+    panels = bar_panels(netting, standing)
+    facing = panels.cosines >= water_constant("screen_facing")
+    fitting = in_range(model, panels)
+    used = facing & fitting
+    forces = standing.drag.bar_forces @ stream.direction
+    forces[netted[used]] = panel_forces(model, panels)[used]
+    drag = float(forces.sum() + (standing.drag.hoop_forces @ stream.direction).sum())
+    shares = [float(panels.areas[part].sum() / panels.areas.sum()) for part in (used, facing, fitting)]
+    remark = "" if shares[0] >= MOSTLY else _left(model, shares)
+    return ModelDrag(model.name, drag, not remark, remark, model.source)
+
+
+def _left(model: DragModel, shares: list[float]) -> str:
+    """Why a model is left out: how much of the netting it fits, faces the flow, and lies in its range."""
+    used, facing, fitting = shares
+    low, high = model.solidity
+    why = [f"{facing:.0%} of the netting faces the flow"] if facing < MOSTLY else []
+    if fitting < MOSTLY:
+        speeds = " or its Reynolds numbers" if np.isfinite(model.reynolds[1]) else ""
+        why.append(f"{fitting:.0%} lies in its solidity of {low:g} to {high:g}{speeds}")
+    reason = " and ".join(why) or "few parts do both"
+    return f"left, of use on {used:.0%} of the netting: {reason}; the rest taken as cylinders"
+
+
+def bar_panels(netting: Netting, standing: Standing) -> Panels:
+    """Every bar of netting with its share of the outline around it."""
+    bands, stream = standing.bands, standing.stream
+    netted = np.flatnonzero(bands.bar_bands >= 0)
+    rows = bands.bar_bands[netted]
+    normals = bar_normals(netting, standing.positions, bands)[netted]
+    return Panels(
+        areas=(bands.areas / bands.counts)[rows],
+        cosines=np.abs(normals @ stream.direction),
+        speeds=standing.drag.bar_speeds[netted],
+        solidity=caught_solidity(bands, stream)[rows],
+        diameters=bands.diameters[rows],
+        bar_lengths=bands.bar_lengths[rows],
+    )
+
+
+def _bag_drag(model: DragModel, plan: Plan, netting: Netting, standing: Standing) -> ModelDrag:
+    """Netting as one bag by the model, all else as cylinders."""
+    bands, stream = standing.bands, standing.stream
+    netted = bands.bar_bands >= 0
+    forces = standing.drag.bar_forces @ stream.direction
+    solidity = caught_solidity(bands, stream)
+    mouth = np.pi / 4 * plan.hoops[0].knot_circle_diameter ** 2
+    seen = _seen_along(netting, standing)
+    bag = bag_force(float(bands.areas.sum()), mouth, seen, stream.speed)
+    drag = bag + float(forces[~netted].sum() + (standing.drag.hoop_forces @ stream.direction).sum())
+    mean = float(np.average(solidity, weights=bands.areas))
+    remark = ""
+    if degrees(stream.angle) > ALONG:
+        remark = "left: it is for flow along the net"
+    elif mean > model.solidity[1]:
+        remark = f"left: the mean solidity of {mean:.2f} is above {model.solidity[1]:g}"
+    return ModelDrag(model.name, drag, not remark, remark, model.source)
+
+
+def _seen_along(netting: Netting, standing: Standing) -> float:
+    """Area of the netting's twine as seen along the flow, debris included [m^2]."""
+    bands, stream = standing.bands, standing.stream
+    netted = bands.bar_bands >= 0
+    ends = standing.positions[netting.bars[netted]]
+    spans = ends[:, 1] - ends[:, 0]
+    across = spans - np.outer(spans @ stream.direction, stream.direction)
+    grown = caught_solidity(bands, stream) / (bands.twine_areas / bands.areas)
+    widths = netting.bar_diameters[netted] * grown[bands.bar_bands[netted]]
+    return float(np.sum(widths * np.linalg.norm(across, axis=1)))
+
+
+def _anchor_pull(netting: Netting, standing: Standing, scale: float) -> float:
+    """What the anchor holds along the bottom: the pull and the drag, scaled from the middle one [N]."""
+    pull = netting.pull * np.array([standing.stream.toward, 0.0, 0.0])
+    return float(np.linalg.norm((pull + scale * standing.drag.total)[:2]))
+
+
+def _line(spec: NetSpec, plan: Plan, netting: Netting, pull: float) -> Line | None:
+    if "anchor-line" not in netting.parts:
+        return None
+    hoop = plan.hoops[-1 if spec.rigging.anchor == "tail" else 0]
+    return line_under(pull, spec.rigging.line, hoop.outside_diameter / 2, spec.rigging.rope)
+
+
+def _most(netting: Netting, standing: Standing, part: str) -> float:
+    if part not in netting.parts:
+        return 0.0
+    return float(standing.tensions[netting.bars_of(part)].max(initial=0.0))
+
+
+def _tightest(netting: Netting, tensions: Floats) -> tuple[str, float, float]:
+    """Part, tension and share of its strength of the bar of twine nearest to breaking."""
+    twine = np.array([part not in {"bridle", "anchor-line"} for part in netting.parts])[netting.bar_parts]
+    shares = np.where(twine, tensions / netting.bar_strengths, 0.0)
+    worst = int(shares.argmax())
+    return netting.parts[netting.bar_parts[worst]], float(tensions[worst]), float(shares[worst])
+
+
+def _body_radius(netting: Netting, bands: Bands) -> float:
+    body = np.array([part.startswith("section-") for part in netting.parts])[bands.parts]
+    return float(bands.radii[body].min())

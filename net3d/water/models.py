@@ -1,0 +1,122 @@
+"""What published models of netting in a current say, each within the range it was found in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from net3d.handbook.drag import DragModel, drag_models
+from net3d.handbook.water import water_constant
+from net3d.netting.netting import Floats
+from net3d.water.water import Bands, Stream
+
+SKIN = 0.04  # drag of netting that lies along the flow, in the outline models of handbook/screen_models.csv
+
+
+@dataclass(frozen=True, eq=False)
+class Panels:
+    """Pieces of netting in the flow (k,)."""
+
+    areas: Floats  # of the outline [m^2]
+    cosines: Floats  # between the flow and the netting's normal, 0 to 1
+    speeds: Floats  # of the water there [m/s]
+    solidity: Floats  # debris included
+    diameters: Floats  # of the twine [m]
+    bar_lengths: Floats  # [m]
+
+
+def caught_solidity(bands: Bands, stream: Stream, clean: Floats | None = None) -> Floats:
+    """Solidity of rows of netting with debris (k,): ``s + (1 - s) blocked``, s = twine + caught up to 1."""
+    twine = bands.solidity if clean is None else clean
+    covered = np.minimum(twine + stream.caught, 1.0)
+    return np.asarray(covered + (1.0 - covered) * stream.blocked)
+
+
+def outline_drag(model: DragModel, solidity: Floats, cosines: Floats | float = 1.0) -> Floats:
+    """Drag coefficient on the outline, ``0.04 + (-0.04 + a Sn + b Sn^2 + c Sn^3) cos th``.
+
+    Source: Loland 1991 and Aarsnes, Rudi and Loland 1990, as given in ``handbook/screen_models.csv``.
+
+    >>> outline_drag(drag_models()["Loland"], np.array([0.2])).round(4).tolist()
+    [0.2886]
+    """
+    a, b, c = model.coefficients
+    facing = a * solidity + b * solidity**2 + c * solidity**3
+    return np.asarray(SKIN + (facing - SKIN) * cosines)
+
+
+def cylinder_screen_drag(model: DragModel, panels: Panels) -> Floats:
+    """Drag coefficient on the outline, ``Ccyl Sn (2 - Sn) / (2 (1 - Sn)^2) (0.9 cos th + 0.1 cos 3 th)``.
+
+    ``Ccyl`` is a polynomial in log10 Re, Re = U d / (nu (1 - Sn)). Source: Kristiansen and Faltinsen 2012.
+    """
+    powers = np.log10(np.maximum(_screen_reynolds(panels), 1.0))
+    cylinder = np.polynomial.polynomial.polyval(powers, np.array(model.coefficients))
+    open_part = np.maximum(1.0 - panels.solidity, 1e-3)
+    facing = cylinder * panels.solidity * (2.0 - panels.solidity) / (2.0 * open_part**2)
+    angles = np.arccos(np.clip(panels.cosines, 0.0, 1.0))
+    return np.asarray(facing * (0.9 * np.cos(angles) + 0.1 * np.cos(3 * angles)))
+
+
+def twine_drag(model: DragModel, panels: Panels) -> Floats:
+    """Drag coefficient on the outline, ``(a + b (d / l) + c (d / l)^2) Sn cos th``, l the bar.
+
+    Source: Milne 1972; the cosine is common practice.
+    """
+    a, b, c = model.coefficients
+    slender = panels.diameters / panels.bar_lengths
+    return np.asarray((a + b * slender + c * slender**2) * panels.solidity * panels.cosines)
+
+
+def panel_forces(model: DragModel, panels: Panels) -> Floats:
+    """Drag of pieces of netting along the flow by one model (k,) [N]: ``rho U^2 Cd A / 2``.
+
+    Examples
+    --------
+    >>> square = Panels(*(np.array([x]) for x in (1.0, 1.0, 0.5, 0.12, 0.0015, 0.025)))
+    >>> [panel_forces(drag_models()[name], square).round(1)[0].item() for name in ("Loland", "Aarsnes")]
+    [15.7, 15.7]
+    """
+    if model.form == "outline":
+        coefficients = outline_drag(model, panels.solidity, panels.cosines)
+    elif model.form == "cylinder":
+        coefficients = cylinder_screen_drag(model, panels)
+    else:
+        coefficients = twine_drag(model, panels)
+    pressure = water_constant("fresh_water_density") / 2 * panels.speeds**2
+    return np.asarray(pressure * coefficients * panels.areas)
+
+
+def in_range(model: DragModel, panels: Panels) -> NDArray[np.bool_]:
+    """Whether each piece lies within the range that a model was found in (k,)."""
+    reynolds = _screen_reynolds(panels)
+    fits = (panels.solidity >= model.solidity[0]) & (panels.solidity <= model.solidity[1])
+    return np.asarray(fits & (reynolds >= model.reynolds[0]) & (reynolds <= model.reynolds[1]))
+
+
+def bag_force(walls: float, mouth: float, twine: float, speed: float) -> float:
+    """Drag of a bag of netting along the flow, ``9.80665 a (Sn / Sm)^b S v^c`` [N].
+
+    Parameters
+    ----------
+    walls : S, outline of all walls [m^2]
+    mouth : Sm, area of the mouth [m^2]
+    twine : Sn, area of the twine as seen along the flow [m^2]
+    speed : v [m/s]
+
+    Source: Kim 1995 to 1997, as given in ``handbook/screen_models.csv``.
+
+    Examples
+    --------
+    >>> round(bag_force(6.5, 0.63, 0.23, 0.5), 1)
+    24.6
+    """
+    factor, crowded, speeding = drag_models()["Kim"].coefficients
+    return float(water_constant("gravity") * factor * (twine / mouth) ** crowded * walls * speed**speeding)
+
+
+def _screen_reynolds(panels: Panels) -> Floats:
+    open_part = np.maximum(1.0 - panels.solidity, 1e-3)
+    return np.asarray(panels.speeds * panels.diameters / water_constant("kinematic_viscosity") / open_part)
