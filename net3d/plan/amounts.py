@@ -53,7 +53,7 @@ def amounts(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[A
     Without them throats' strings are left out, since how long they must be follows from the shape.
     """
     return (
-        *_netting(plan),
+        *_netting(spec, plan),
         *_lacing(spec, plan),
         *(_strings(throat, length) for throat, length in zip(plan.throats, strings, strict=bool(strings))),
         *(_tip_line(throat) for throat in plan.throats if throat.tip_line is not None),
@@ -73,13 +73,14 @@ def string_count(throat: ThroatPlan) -> int:
     return throat.tip if throat.tip_line is None else throat.strings.points
 
 
-def _netting(plan: Plan) -> list[Amount]:
+def _netting(spec: NetSpec, plan: Plan) -> list[Amount]:
     """Twine in the netting, by the twine."""
+    item = "sheet netting" if spec.netting.made == "sheet" else "netting twine"
     parts = [(plan.twine, plan.knots, plan.twine_length)]
     parts += [(throat.twine, throat.knots, throat.twine_length) for throat in plan.throats]
     return [
         Amount(
-            "netting twine",
+            item,
             twine=twine,
             knots=sum(knots for other, knots, _ in parts if other == twine),
             total=(length := sum(length for other, _, length in parts if other == twine)),

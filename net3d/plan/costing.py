@@ -134,8 +134,7 @@ def _netting_to_buy(spec: NetSpec, plan: Plan) -> list[Purchase]:
 
 def _spools(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
     """Twine by the spool, with a share for ends and waste; cut netting's own twine is in its sheet."""
-    cut = spec.netting.made == "sheet"
-    spun = [one for one in needed if one.twine and not (cut and one.item == "netting twine")]
+    spun = [one for one in needed if one.twine and one.item != "sheet netting"]
     spool = spec.stock.spool or allowance("spool_metric")
     bought = []
     for name in dict.fromkeys(one.twine.name for one in spun if one.twine):
@@ -150,7 +149,7 @@ def _hoops(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
     bought = []
     for rod in dict.fromkeys(one.rod for one in rods if one.rod):
         count = sum(one.pieces or 0 for one in rods if one.rod == rod)
-        thick = f"{rod[0]}, {format_length(rod[1], spec.units)} thick"
+        thick = f"{rod[0]}, {format_length(rod[1], spec.units)}"
         bought.append(Purchase("hoops", thick, count, "pieces", 1, count, spec.prices.hoop))
     return bought
 

@@ -52,6 +52,15 @@ class _SeamRow:
     done: tuple[int, ...]
 
 
+@dataclass(frozen=True)
+class _Step:
+    """What the seams do from a row to the next, and whether reach keeps one from losing a mesh there."""
+
+    change: RowChange
+    lost: tuple[int, ...]  # at each seam
+    held: bool
+
+
 def first_seams(row: Row, panels: int) -> Seams:
     """Where the seams of 1, 2 or 4 panels start: at the top, the sides, or between; never at the bottom.
 
@@ -75,19 +84,19 @@ def cut_down(edge: Edge, wanted: tuple[int, ...], seams: Seams) -> Piece | None:
     """
     quotas = _quotas(wanted, len(seams))
     state, reach = _SeamRow(edge.row, seams, (0,) * len(seams)), _all_of(edge.row)
-    rows, changes = [edge.row], []
+    rows, changes, held = [edge.row], [], False
     for number in range(len(wanted)):
-        change, lost = _change_at_seams(edge, reach, state, (number, quotas))
-        join = join_rows(state.row, change)
+        step = _change_at_seams(edge, reach, state, (number, quotas))
+        join = join_rows(state.row, step.change)
         reach = reach.below(join)
-        done = tuple(before + one for before, one in zip(state.done, lost, strict=True))
+        done = tuple(before + one for before, one in zip(state.done, step.lost, strict=True))
         state = _SeamRow(join.below, step_seams(state.seams, join), done)
+        held = held or step.held
         rows.append(join.below)
-        changes.append(change)
+        changes.append(step.change)
     if state.done != tuple(quota[-1] for quota in quotas):
         return None
-    moved = tuple(-change.gain for change in changes) != wanted
-    return Piece(tuple(rows), tuple(changes), wanted, moved, seams)
+    return Piece(tuple(rows), tuple(changes), wanted, held, seams)
 
 
 def narrow_to_seams(edge: Edge, wanted: tuple[int, ...], key: str, seams: Seams) -> Piece:
@@ -212,19 +221,27 @@ def _step(place: int, join: Join) -> int:
 
 def _change_at_seams(
     edge: Edge, reach: Reach, state: _SeamRow, due: tuple[int, tuple[tuple[int, ...], ...]]
-) -> tuple[RowChange, tuple[int, ...]]:
-    """Which seams lose or gain a mesh in this row: those that are behind, or would not get done otherwise."""
+) -> _Step:
+    """Which seams lose or gain a mesh in this row: those that are due and can."""
     number, quotas = due
-    change, moved = PLAIN, [0] * len(state.seams)
+    change, lost, held = PLAIN, [0] * len(state.seams), False
     for seam, (place, quota) in enumerate(zip(state.seams, quotas, strict=True)):
-        left, behind = abs(quota[-1] - state.done[seam]), abs(quota[number + 1] - state.done[seam])
-        if place % 2 or not left or not (behind or left > len(quota) - number - 3):
+        if place % 2 or not _is_due(quota, state.done[seam], number):
             continue
         one = 1 if quota[-1] > 0 else -1
         more = _with_seam(change, place // 2, one, state.row)
         if one < 0 or stands(edge, reach.below(join_rows(state.row, more)), number + 1):
-            change, moved[seam] = more, one
-    return change, tuple(moved)
+            change, lost[seam] = more, one
+        else:
+            held = True
+    return _Step(change, tuple(lost), held)
+
+
+def _is_due(quota: tuple[int, ...], done: int, number: int) -> bool:
+    """Whether a seam is behind, or has so much left that it cannot pass two rows without losing any."""
+    left, rows_left = abs(quota[-1] - done), len(quota) - 1 - number
+    behind = abs(quota[number + 1]) > abs(done)
+    return left > 0 and (behind or left > rows_left - 2)
 
 
 def _with_seam(change: RowChange, knot: int, losing: int, row: Row) -> RowChange:

@@ -30,15 +30,13 @@ PIECE_SIZES = [
     "knots along first edge",
     "stretched width",
     "stretched length",
-    "first edge to",
-    "last edge to",
 ]
 
 
 def cut_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
     """One part of the net after the other; the notes that explain them on the first page."""
     sheet = cuts_sheet(design.spec, design.plan)
-    ending: tuple[Block, ...] = (Notes(sheet.notes[:-1]), Cautions(sheet.notes[-1:]))
+    ending: tuple[Block, ...] = (Cautions(sheet.notes[-1:]), Notes(sheet.notes[:-1]))
     if design.spec.netting.made == "sheet":
         return (
             Page("Pieces to cut", (*_pieces(sheet), *ending)),
@@ -85,9 +83,13 @@ def _line(row: Mapping[str, Cell]) -> tuple[str, ...]:
 
 def _pieces(sheet: Sheet) -> list[Block]:
     return [
-        listing(sheet, PIECE_SIZES, wide=["first edge to", "last edge to"]),
+        listing(sheet, PIECE_SIZES, wide=["piece"]),
         Heading("How the side edges are cut"),
-        listing(sheet, ["piece", "left edge", "right edge"], wide=["left edge", "right edge"]),
+        listing(sheet, ["piece", "left edge", "right edge"], wide=["left edge", "right edge"], strong=True),
+        Heading("What the first and the last edge are laced to"),
+        listing(
+            sheet, ["piece", "twine", "first edge to", "last edge to"], ["first edge to", "last edge to"]
+        ),
     ]
 
 

@@ -13,6 +13,12 @@ from net3d.sheets.sheets import Column, cell_text
 from net3d.units import format_length
 
 MARKS_ACROSS, MARKS_DEEP = 4, 24  # on one sheet of paper, large enough to read from where the hoop lies
+ELSEWHERE = (  # columns that stand on the page of each hoop, or are of no use at the bench
+    "hanging ratio E1",
+    "one pitch on the tape",
+    "stepping it overshoots by",
+    "tied between the marks",
+)
 LARGE = 56  # marks that can stand on it in large figures
 
 
@@ -30,9 +36,7 @@ def _alike(design: Design, marking: Marking) -> tuple[object, ...]:
 def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
     sheet = marks_sheet(design.spec, design.plan)
     headings = [column.heading for column in sheet.columns if not column.heading.startswith("mark ")]
-    headings = [
-        heading for heading in headings if heading not in ("tied between the marks", "hanging ratio E1")
-    ]
+    headings = [heading for heading in headings if heading not in ELSEWHERE]
     table = listing(sheet, headings, wide=["row starts", "marks take"])
     nested = drawings.get("nested-hoops")
     picture = [Drawing(nested, "The hoops nested about one centre", height=4.6)] if nested else []

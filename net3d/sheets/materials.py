@@ -39,14 +39,14 @@ def what(spec: NetSpec, amount: Amount) -> str:
     if amount.twine is not None:
         return amount.twine.name
     if amount.rod is not None:
-        return f"{amount.rod[0]}, {format_length(amount.rod[1], spec.units)} thick"
+        return f"{amount.rod[0]}, {format_length(amount.rod[1], spec.units)}"
     if amount.rope is not None:
-        return f"rope, {format_length(amount.rope, spec.units)} thick"
+        return f"rope, {format_length(amount.rope, spec.units)}"
     return ""
 
 
 def _row(spec: NetSpec, amount: Amount) -> tuple[Cell, ...]:
-    by_needle = amount.twine is not None and amount.pieces is None and amount.total is not None
+    by_needle = amount.item in ("netting twine", "lacing twine", "seam twine")
     return (
         amount.item,
         what(spec, amount),

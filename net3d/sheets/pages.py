@@ -104,10 +104,11 @@ class Page:
     blocks: tuple[Block, ...]
 
 
-def listing(sheet: Sheet, headings: Sequence[str], wide: Sequence[str] = ()) -> Listing:
+def listing(sheet: Sheet, headings: Sequence[str], wide: Sequence[str] = (), strong: bool = False) -> Listing:
     """Some columns of a sheet as a listing, its numbers as the maker reads them; empty columns left out.
 
-    Columns named in ``wide`` share the width that is left over and stand to the left.
+    Columns named in ``wide`` share the width that is left over and stand to the left. ``strong``: in large
+    figures, to be read from the floor.
     """
     places = [
         next(place for place, column in enumerate(sheet.columns) if column.heading == heading)
@@ -118,6 +119,7 @@ def listing(sheet: Sheet, headings: Sequence[str], wide: Sequence[str] = ()) -> 
         PaperColumn(
             fill(sheet.columns[place].header, HEADING_WIDTH, break_long_words=False),
             *(("left", 1.0) if sheet.columns[place].heading in wide else ("centre", 0.0)),
+            strong=strong,
         )
         for place in filled
     )

@@ -103,7 +103,12 @@ def seam_lines(tube: Tube) -> list[str]:
     panels = tube.panels
     if len(panels) == 1:
         return [f"{tube.name}: its left edge to its right edge, one seam."]
-    order = " - ".join([*(names[panel].removeprefix(tube.name).strip() or "piece" for panel in panels)])
+    if len(names) == 1:
+        return [
+            f"{tube.name}: {len(panels)} seams, each right edge to the left edge of the next piece around; the"
+            " pieces are all alike."
+        ]
+    order = " - ".join(names[panel].removeprefix(tube.name).strip() for panel in panels)
     return [
         f"{tube.name}: {len(panels)} seams, each right edge to the left edge of the next piece around, "
         f"clockwise from the mouth: {order}, and back to the first."
