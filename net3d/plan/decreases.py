@@ -75,7 +75,8 @@ def tie_down(edge: Edge, wanted: tuple[int, ...], exact: bool = False) -> Piece 
     for number, losing in enumerate(wanted):
         waiting += losing
         last = number == len(wanted) - 1
-        change, held = _most_that_stand(edge, reach, (rows[-1], waiting, number), exact or last)
+        turns = sum(1 for change in changes if change.gain)
+        change, held = _most_that_stand(edge, reach, (rows[-1], waiting, number, turns), exact or last)
         join = join_rows(rows[-1], change)
         reach = reach.below(join)
         waiting += change.gain
@@ -108,17 +109,17 @@ class Reach:
 
 
 def _most_that_stand(
-    edge: Edge, reach: Reach, row: tuple[Row, int, int], exact: bool
+    edge: Edge, reach: Reach, row: tuple[Row, int, int, int], exact: bool
 ) -> tuple[RowChange, bool]:
     """As many of the waiting meshes as the row can lose, and whether reach keeps it from losing them all.
 
     Increases can stand anywhere.
     """
-    above, waiting, number = row
+    above, waiting, number, turns = row
     if waiting <= 0:
-        return _change(above, waiting, number, exact), False
+        return _change(above, waiting, turns, exact), False
     for losing in range(waiting, 0, -1):
-        change = _change(above, losing, number, exact)
+        change = _change(above, losing, turns, exact)
         if stands(edge, reach.below(join_rows(above, change)), number + 1):
             return change, losing < waiting
     return PLAIN, True
@@ -134,17 +135,17 @@ def stands(edge: Edge, reach: Reach, rows: int) -> bool:
     return chord <= LEAST_SLACK * 2.0 * rows * edge.bar
 
 
-def _change(above: Row, losing: int, number: int, exact: bool) -> RowChange:
-    """Spread the meshes that a row loses (or gains) evenly around, turned from row to row."""
+def _change(above: Row, losing: int, turns: int, exact: bool) -> RowChange:
+    """Spread the meshes that a row loses (or gains) evenly around, turned from each such row to the next."""
     count = min(abs(losing), above.count // 2 if losing > 0 else above.count)
     if count == 0:
         return PLAIN
     if not exact:
         count -= count % 2  # odd ones could only stand at the top and the bottom, row after row
     apart = 2 if losing > 0 else 1
-    knots = mirrored_places(above, count, number, apart) if count else np.zeros(0, dtype=int)
+    knots = mirrored_places(above, count, turns, apart) if count else np.zeros(0, dtype=int)
     if knots is None:
-        knots = even_places(above, count, number)
+        knots = even_places(above, count, turns)
     if losing > 0:
         return RowChange(batings=tuple(int(knot) for knot in (knots - 1) % above.count))
     return RowChange(creasings=tuple(int(knot) for knot in knots))
