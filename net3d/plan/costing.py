@@ -12,7 +12,7 @@ from net3d.plan.cutting import panels_of, seam_knots
 from net3d.plan.lacing import lace
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
-from net3d.units import INCH_UNITS, format_length, unit_factor
+from net3d.units import INCH_UNITS, format_length, format_mass, unit_factor
 
 SOLD_BY_WEIGHT = {True: float(unit_factor("lb")[0]), False: 1.0}  # kg of sheet netting, in inch specs or not
 
@@ -81,8 +81,9 @@ def shopping(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[
         *_coils(spec, needed),
         *_cans(spec, needed),
     ]
-    if spec.stock.anchor is not None:
-        bought.append(Purchase("anchor", spec.stock.anchor, 1, "pieces", 1, 1, spec.prices.anchor))
+    if spec.anchor is not None:
+        what = f"{spec.anchor.type}, {format_mass(spec.anchor.weight, spec.units)}"
+        bought.append(Purchase("anchor", what, 1, "pieces", 1, 1, spec.prices.anchor))
     return tuple(bought)
 
 

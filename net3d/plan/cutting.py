@@ -194,9 +194,11 @@ class _Course:
         return (first + round(2 * self.width(number, seam))) // 2 - (first + 1) // 2 + 1
 
     def taper(self, seam: int) -> Taper:
-        """How both edges at a seam are cut."""
+        """How both edges at a seam are cut; half an N of its own comes first where it starts off a knot."""
         steps = zip(self.places, self.places[1:], self.changes, strict=False)
-        return Taper(joined([_cut(before[seam], after[seam], change) for before, after, change in steps]))
+        runs = [_cut(before[seam], after[seam], change) for before, after, change in steps]
+        halves = self.places[0][seam] % 2
+        return Taper((*runs[:halves], *joined(runs[halves:])))
 
 
 def _cut(before: int, after: int, change: RowChange) -> Run:

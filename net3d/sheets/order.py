@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from net3d.design import Design
-from net3d.plan.amounts import string_count
+from net3d.plan.amounts import has_anchor_line, string_count
 from net3d.plan.lacing import Lacing, lace
 from net3d.plan.plan import HoopPlan, ThroatPlan
 from net3d.sheets.cautions import BENDING, DIP, HOT_KNIFE, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
@@ -169,6 +169,10 @@ def _rigging(design: Design) -> list[Step]:
                 "Splice the bridle to the mouth hoop and the ring, the first leg at the reference mark.", legs
             )
         )
+    if has_anchor_line(design.spec, design.plan):
+        anchored = "the gathered tail" if rigging.anchor == "tail" else "the bridle's ring"
+        line = f"{_tape(design, rigging.line)} from {anchored} to the anchor"
+        steps.append(Step("Splice the anchor line.", line))
     return steps
 
 

@@ -15,7 +15,8 @@ from net3d.spec.spec import NetSpec
 CUTS = (
     "Cuts as in ISO 1532, read from the first edge to the last: N along the points, a mesh deep; T straight "
     "across, a mesh wide; B along one bar, half a mesh wide and half a mesh deep. 1N2B x 3 is one N and two "
-    "B, three times; out means that the piece gets wider there."
+    "B, three times; out means that the piece gets wider there. An edge that begins with 1/2N begins between "
+    "two knots, half a mesh before its first side knot."
 )
 SEAMS = (
     "Left and right are seen from inside the tube with the first edge up. Lace edge to edge, side knot to "
@@ -105,8 +106,8 @@ def seam_lines(tube: Tube) -> list[str]:
         return [f"{tube.name}: its left edge to its right edge, one seam."]
     if len(names) == 1:
         return [
-            f"{tube.name}: {len(panels)} seams, each right edge to the left edge of the next piece around; the"
-            " pieces are all alike."
+            f"{tube.name}: {len(panels)} seams, each right edge to the left edge of the next piece around; "
+            "all pieces are alike."
         ]
     order = " - ".join(names[panel].removeprefix(tube.name).strip() for panel in panels)
     return [

@@ -9,13 +9,13 @@ from net3d.handbook.twine import Twine
 from net3d.spec.quantities import (
     Answer,
     Around,
+    Currency,
     Hitches,
     Length,
     Mass,
     Money,
     Rate,
     Ratio,
-    Seller,
     TakeUp,
     TwineName,
 )
@@ -68,13 +68,12 @@ class StockSpec(Table):
     webbing_deep: Around | None = Field(
         default=None, description="Cut netting: meshes deep of the sheet, which runs on across."
     )
-    anchor: Seller | None = Field(default=None, description="The anchor, if it is to be on the list.")
 
 
 class PricesSpec(Table):
     """What things cost the maker, and the rates that work is reckoned by. A price not given is left out."""
 
-    currency: Seller = Field(default="$", description="What prices are in.")
+    currency: Currency = Field(default="$", description="What prices are in.")
     hour: Money | None = Field(default=None, description="An hour of work.")
     spool: Money | None = Field(default=None, description="A spool of twine.")
     coil: Money | None = Field(default=None, description="A coil of rope.")

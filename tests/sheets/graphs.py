@@ -109,17 +109,16 @@ def cut_steps(text):
     return steps
 
 
-def _starts_on(steps):
-    """Whether an edge starts at a side knot: its bars must start and end at such."""
-    bars = [place for place, step in enumerate(steps) if step != "n"]
-    return not bars or bars[0] % 2 == 0
+def _starts_on(text):
+    """Whether an edge starts at a side knot: half an N of its own says that it starts between two."""
+    return not text.startswith("1/2N")
 
 
 def cut_flat(width, left_text, right_text):
     """A piece of the diamond lattice, so many meshes wide at its first edge, cut along both edges."""
     left, right = cut_steps(left_text), cut_steps(right_text)
     assert len(left) == len(right)
-    on = [_starts_on(left), _starts_on(right)]
+    on = [_starts_on(left_text), _starts_on(right_text)]
     line = [0, round(2 * width)]
     flat = Flat([], [], [])
     for row in range(len(left) + 1):

@@ -166,3 +166,11 @@ def test_two_tapered_pieces_lie_head_to_tail():
 
 def test_a_sheet_that_is_too_small_is_said_to_be():
     assert nest([Cutting("a", 30, 30, 5)], 20, False).too_large == ("a",)
+
+
+def test_the_anchor_is_on_the_list_when_there_is_one():
+    made = net("hand-tied", '[anchor]\ntype = "concrete block"\nweight = "14 kg"')
+    anchor = shopping(made.spec, made.plan)[-1]
+    assert (anchor.item, anchor.what, anchor.count) == ("anchor", "concrete block, 14 kg", 1)
+    bare = net("hand-tied")
+    assert "anchor" not in [one.item for one in shopping(bare.spec, bare.plan)]
