@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import json
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import pi
 
@@ -41,6 +42,8 @@ def spec_text(
     diameters: Sequence[float] = (0.32, 0.32),
     deep: Sequence[float] = (4,),
     spacing: Sequence[float | None] = (),
+    arounds: Sequence[int] = (),
+    throats: Sequence[Mapping[str, object]] = (),
     tail: float | None = None,
     weight: bool = False,
     anchor: str = "tail",
@@ -65,6 +68,8 @@ def spec_text(
         hoops,
         f"[sections]\ndeep = {list(deep)!r}",
         f"spacing = [{spacings}]" if spacing else "",
+        f"around = {list(arounds)!r}" if arounds else "",
+        *(throat_text(throat) for throat in throats),
         f"[tail]\ndeep = {tail!r}" if tail else "",
         f'[rigging]\nanchor = "{anchor}"\npull = "{pull!r} N"',
         f"bridle = {{ legs = {legs}, length = {leg!r} }}" if legs else "",
@@ -72,6 +77,17 @@ def spec_text(
         extra,
     ]
     return "\n".join(lines)
+
+
+def throat_text(keys: Mapping[str, object]) -> str:
+    """A throat as a maker types it; ``strings`` is a table in it."""
+    return "[[throat]]\n" + "\n".join(f"{key} = {_typed(value)}" for key, value in keys.items())
+
+
+def _typed(value: object) -> str:
+    if isinstance(value, Mapping):
+        return "{ " + ", ".join(f"{key} = {_typed(inner)}" for key, inner in value.items()) + " }"
+    return json.dumps(value)  # numbers, words, yes and no and lists are typed alike in TOML
 
 
 def make(**keys: object) -> Net:
