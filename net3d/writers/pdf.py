@@ -84,6 +84,7 @@ def _compiled(
             ppi=dots_per_inch,
             sys_inputs={"book": json.dumps(asdict(book), ensure_ascii=False)},
             timestamp=0,
+            pdf_tags=False,  # some readers complain of the tags; there is little to tag
         )
     return made if isinstance(made, list) else [made]
 
