@@ -7,6 +7,7 @@ from net3d.checks.grading import graded
 from net3d.plan.plan import Plan, ThroatPlan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import Passage, Shape, ThroatShape
+from net3d.statics.throats import BEHIND_ITS_HOOP
 from net3d.units import format_length
 
 LOOSE = "1 %"
@@ -16,14 +17,17 @@ TIGHT = "20 %"
 def check_throats(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
     """Findings of every throat, in the order in which a maker would look."""
     findings: list[Finding] = []
-    for planned, throat in zip(plan.throats, shape.throats, strict=True):
+    for planned, throat in zip(plan.throats, shape.throats, strict=bool(shape.throats)):
+        findings += [_no_string_fits(spec, planned, throat)]
         findings += [_carries(spec, planned, throat), _hangs_loose(spec, throat)]
         findings += [
             _passage(spec, planned, passage) for passage in throat.passages if passage.part == planned.part
         ]
         if throat.pull_share >= spec.limits.threshold("string_hold").caution:  # loose strings go anywhere
             findings += [_strings_pass(spec, planned, p) for p in throat.passages if p.part != planned.part]
-        findings += [_clear_of_body(spec, planned, throat), _lies_on_body(spec, throat)]
+        if len(planned.piece.changes) > BEHIND_ITS_HOOP:
+            findings.append(_clear_of_body(spec, planned, throat))
+        findings.append(_lies_on_body(spec, throat))
         findings.append(_tip_before(spec, plan, shape, throat))
     if shape.throats:
         findings.append(_room_behind(spec, plan, shape))
@@ -73,6 +77,23 @@ def _difference(spec: NetSpec, metres: float) -> str:
     """A small difference of lengths, which may be less than the tape shows."""
     step = spec.marking.round
     return _size(spec, metres) if metres >= step / 2 else f"less than {_size(spec, step)}"
+
+
+def _no_string_fits(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
+    """A throat that reaches to its ties leaves no length for strings that would hold it back."""
+    bars = throat.strings.to_tie / planned.bar
+    name = f"Throat {throat.number}"
+    return graded(
+        "no-string-fits",
+        f"throat {throat.number}",
+        bars,
+        spec.limits.threshold("string_length"),
+        (
+            f"{name} leaves room for strings of {_size(spec, throat.strings.to_tie)}.",
+            f"{name} reaches so near to its ties that hardly a string of any length holds it back. Make it "
+            f"less deep, tie its strings to a hoop further back, or put more depth between the hoops.",
+        ),
+    )
 
 
 def _carries(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:

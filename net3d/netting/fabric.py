@@ -72,7 +72,7 @@ class Fabric:
     """Collects rings and bars; the only mutable thing of this stage, gone when the Netting is made."""
 
     carriers: list[Carrier] = field(default_factory=list)
-    fit_tensions: list[float] = field(default_factory=list)
+    fits: list[tuple[float, float]] = field(default_factory=list)  # tension [N] and least length [m]
     runs: list[tuple[float, float]] = field(default_factory=list)  # length [m] and EA [N]
     _rings: list[Ring] = field(default_factory=list)
     _bars: list[Bars] = field(default_factory=list)
@@ -95,10 +95,10 @@ class Fabric:
         """One row of bars of a part."""
         self._bars.append(bars)
 
-    def add_fit(self, tension: float) -> int:
-        """Number of a length to be fitted at a tension [N]."""
-        self.fit_tensions.append(tension)
-        return len(self.fit_tensions) - 1
+    def add_fit(self, tension: float, least: float) -> int:
+        """Number of a length to be fitted at a tension [N], but no shorter than ``least`` [m]."""
+        self.fits.append((tension, least))
+        return len(self.fits) - 1
 
     def add_run(self, length: float, stiffness: float) -> int:
         """Number of a running line of a length [m] and stiffness EA [N]."""
@@ -117,7 +117,8 @@ class Fabric:
             parts=parts,
             carriers=tuple(self.carriers),
             hoop_count=hoop_count,
-            fit_tensions=np.array(self.fit_tensions, dtype=float),
+            fit_tensions=np.array([tension for tension, _ in self.fits], dtype=float),
+            fit_least=np.array([least for _, least in self.fits], dtype=float),
             run_lengths=np.array([length for length, _ in self.runs], dtype=float),
             run_stiffnesses=np.array([stiffness for _, stiffness in self.runs], dtype=float),
             pull=pull,

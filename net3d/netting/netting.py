@@ -63,6 +63,7 @@ class Netting:
     bar_fits: Ints  # (m,) which length to be fitted the bar has, or NONE: then bar_lengths counts
     bar_runs: Ints  # (m,) which running line the bar is a span of, or NONE
     fit_tensions: Floats  # (fits,) what all bars of a fitted length pull together [N]
+    fit_least: Floats  # (fits,) no fitted length is shorter: it takes so much to tie it [m]
     run_lengths: Floats  # (runs,) whole length of each running line [m]
     run_stiffnesses: Floats  # (runs,) EA of it [N]
     pull: float  # axial pull through the net [N]

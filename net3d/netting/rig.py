@@ -15,16 +15,16 @@ from net3d.spec.spec import BridleSpec, RiggingSpec
 MOUTHWARD = np.array([-1.0, 0.0, 0.0])
 
 
-def rig(fabric: Fabric, rigging: RiggingSpec, plan: Plan, hoop_knots: tuple[Ints, Ints]) -> None:
-    """Anchor one end and pull the other; ``hoop_knots`` are those on the first and the last hoop."""
+def rig(fabric: Fabric, rigging: RiggingSpec, plan: Plan, ends: tuple[Ints, Ints]) -> None:
+    """Anchor one end and pull the other; ``ends`` are the knots of the mouth and of the gathered tail."""
     rope = rope_line(rigging.rope)
-    mouth, tail = hoop_knots
+    mouth, tail = ends
     if rigging.bridle is not None:
         mouth = _tie_bridle(fabric, plan, rigging.bridle, rope)
-    if plan.tail is not None:
+    by_tail = rigging.anchor == "tail"
+    if by_tail and plan.tail is not None:
         gather = next(n for n, carrier in enumerate(fabric.carriers) if carrier.name == "gathered tail")
         tail = fabric.add_ring(Ring("anchor-line", 0, np.zeros(1), Seat(gather)))
-    by_tail = rigging.anchor == "tail"
     pulled, anchored = (mouth, tail) if by_tail else (tail, mouth)
     fabric.add_load(pulled, rigging.pull * (MOUTHWARD if by_tail else -MOUTHWARD))
     if len(anchored) == 1:

@@ -12,6 +12,7 @@ from net3d.netting.weave import Cloth, weave
 from net3d.plan.joins import Row
 from net3d.plan.plan import Plan, StringPlan, ThroatPlan
 
+LEAST_STRING = 0.5  # bars: a string cannot be tied any shorter
 INWARD = 1 - 1e-9  # knots halfway between two ties go to the one nearer the first, left as right
 
 
@@ -60,7 +61,8 @@ def _tie_strings(fabric: Fabric, plan: Plan, throat: ThroatPlan, ends: Ints) -> 
     """Strings from the tip knots ``ends[:, 0]`` to the ties numbered ``ends[:, 1]``, all of one length."""
     strings = throat.strings
     ties = _tie_points(fabric, plan, throat)
-    fit = NONE if strings.length is not None else fabric.add_fit(strings.share * plan.pull)
+    least = LEAST_STRING * throat.bar
+    fit = NONE if strings.length is not None else fabric.add_fit(strings.share * plan.pull, least)
     length = strings.length if strings.length is not None else 0.0
     spans = np.stack([ends[:, 0], ties[ends[:, 1]]], axis=1)
     fabric.add_bars(Bars(throat.strings_part, 0, spans, length, string_line(strings.twine), fit=fit))

@@ -19,11 +19,10 @@ def tie(spec: NetSpec, plan: Plan) -> Netting:
     fabric = Fabric(carriers=hoop_carriers(spec, plan))
     weighed = spec.statics.weight
     hoop_knots = _tie_body(fabric, plan, weighed)
-    if plan.tail:
-        _tie_tail(fabric, plan, plan.tail, hoop_knots[-1], weighed)
+    end = _tie_tail(fabric, plan, plan.tail, hoop_knots[-1], weighed) if plan.tail else hoop_knots[-1]
     for throat in plan.throats:
         tie_throat(fabric, plan, throat, hoop_knots[throat.hoop - 1], weighed)
-    rig(fabric, spec.rigging, plan, (hoop_knots[0], hoop_knots[-1]))
+    rig(fabric, spec.rigging, plan, (hoop_knots[0], end))
     return fabric.finish(len(plan.hoops), spec.rigging.pull)
 
 
@@ -44,8 +43,8 @@ def _tie_body(fabric: Fabric, plan: Plan, weighed: bool) -> list[Ints]:
     return hoop_knots
 
 
-def _tie_tail(fabric: Fabric, plan: Plan, tail: Piece, knots: Ints, weighed: bool) -> None:
-    """The tail; a drawstring draws its last row of knots together to one point."""
+def _tie_tail(fabric: Fabric, plan: Plan, tail: Piece, knots: Ints, weighed: bool) -> Ints:
+    """The tail; a drawstring draws its last row of knots, which it returns, together to one point."""
     gather = fabric.add_carrier(Carrier("gathered tail", "xyz"))
     line = netting_line(plan.twine, plan.stretched_mesh, weighed)
-    weave(fabric, Cloth("tail", plan.bar, line, plan.hoops[-1].knot_row), tail, knots, Seat(gather))
+    return weave(fabric, Cloth("tail", plan.bar, line, plan.hoops[-1].knot_row), tail, knots, Seat(gather))

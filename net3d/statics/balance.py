@@ -14,10 +14,14 @@ def bar_spans(netting: Netting, positions: Floats) -> tuple[Floats, Floats]:
     return spans, np.linalg.norm(spans, axis=1)
 
 
-def knot_forces(netting: Netting, loads: Floats, positions: Floats, tensions: Floats) -> Floats:
-    """Loads and bar pulls together on every knot (n, 3) [N]; what rides on a carrier need not be 0."""
+def bar_pulls(netting: Netting, positions: Floats, tensions: Floats) -> Floats:
+    """The pull of every bar on its upper knot (m, 3) [N]: its tension along the way to the lower one."""
     spans, distances = bar_spans(netting, positions)
-    pulls = spans / np.maximum(distances, np.finfo(float).tiny)[:, None] * tensions[:, None]
+    return np.asarray(spans / np.maximum(distances, np.finfo(float).tiny)[:, None] * tensions[:, None])
+
+
+def knot_forces(netting: Netting, loads: Floats, pulls: Floats) -> Floats:
+    """Loads and bar pulls (m, 3) together on every knot (n, 3) [N]; what rides on a carrier need not be 0."""
     forces = loads.copy()
     for axis in range(3):
         forces[:, axis] += np.bincount(netting.bars[:, 0], pulls[:, axis], len(forces))

@@ -20,8 +20,9 @@ from net3d.statics.shape import EndState
 from net3d.statics.solver import SolverLimits
 from net3d.statics.walls import Walls
 
-INSIDE = 2e-4  # m: how far a knot's middle may stand out; a seventh of a common twine's thickness
-MOST_ROUNDS = 6
+INSIDE = 2e-4  # m: how far a knot may stand out of its place; a seventh of a common twine's thickness
+MOST_ROUNDS = 8
+FORGETFUL_ROUNDS = 3
 NEAR = 2.0  # bars from the body: knots further inside need no wall, until they come out
 BEYOND = 1e-4  # m from a hoop: on its far side
 FULL_GAP = 4  # rows behind its hoop, two meshes, until a throat lies a twine's thickness inside the body
@@ -33,12 +34,15 @@ def rest_inside(
     """The equilibrium with every throat inside the body; the one that was found where it is so already."""
     knots, gaps = throat_knots(netting, plan)
     near = np.zeros(len(knots), dtype=bool)
-    for _ in range(MOST_ROUNDS):
+    walls: Walls | None = None
+    for number in range(MOST_ROUNDS):
         standing_out = protrusions(netting, found.positions, (knots, gaps))
         if standing_out.max(initial=-np.inf) <= INSIDE:
             return found
         near |= standing_out > -NEAR * plan.bar
-        walls = body_walls(netting, found.positions, (knots[near], gaps[near]))
+        fresh = body_walls(netting, found.positions, (knots[near], gaps[near]))
+        # A knot that goes to and fro between two lines comes to rest within both.
+        walls = fresh if walls is None or number < FORGETFUL_ROUNDS else walls.and_also(fresh)
         found = find_equilibrium(netting, loads, limits, walls)
     return replace(found, state=EndState.SETTLED_LOOSELY) if found.state is EndState.SETTLED else found
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from net3d.netting.netting import FREE, NONE, Floats, Ints, Netting
-from net3d.statics.balance import knot_forces, overstretch, unbalanced_force
+from net3d.statics.balance import bar_pulls, bar_spans, knot_forces, overstretch, unbalanced_force
 from net3d.statics.motion import Motion, free_motion
 from net3d.statics.program import cone_program
 from net3d.statics.reach import cap_stretch
@@ -24,6 +24,7 @@ from net3d.statics.walls import Walls, with_walls
 
 SETTLED_WITHIN = 1e-6  # of the pull, and of a bar's length
 LOOSELY_WITHIN = 1e-3
+DRAWN_TOGETHER = 1e-3  # of a bar: knots so near have no direction between them to speak of
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,8 +92,9 @@ def _read(netting: Netting, stated: _Stated, answer: Answer) -> Equilibrium:
     lengths = _rest_lengths(netting, answer, bars)[orbits]
     tensions = (answer.tensions / shares)[orbits]
     positions = stated.shared.positions(answer.coordinates)
-    pushes = _pushes(netting, stated, positions, answer.wall_forces)
-    forces = knot_forces(netting, stated.loads + pushes, positions, tensions)
+    pushes = _pushes(netting, stated, answer.wall_forces)
+    pulls = _pulls(netting, stated, answer, (positions, tensions))
+    forces = knot_forces(netting, stated.loads + pushes, pulls)
     residual = unbalanced_force(netting, stated.motion, forces)
     misfit = max(residual, overstretch(netting, positions, tensions, lengths))
     return Equilibrium(
@@ -108,13 +110,49 @@ def _read(netting: Netting, stated: _Stated, answer: Answer) -> Equilibrium:
     )
 
 
-def _pushes(netting: Netting, stated: _Stated, positions: Floats, forces: Floats) -> Floats:
+def _pulls(netting: Netting, stated: _Stated, answer: Answer, found: tuple[Floats, Floats]) -> Floats:
+    """Pull of every bar on its upper knot (m, 3) [N].
+
+    A bar pulls along its own line. Where a running line has drawn two knots together there is no line to
+    follow; there it is the solver's own vector, no longer than the tension, and mirrored on the other side.
+    """
+    positions, tensions = found
+    pulls = bar_pulls(netting, positions, tensions)
+    _, distances = bar_spans(netting, positions)
+    drawn = (netting.bar_runs != NONE) & (distances < DRAWN_TOGETHER * netting.bar_lengths.mean())
+    if not drawn.any() or stated.symmetry.turns > 1:
+        return pulls
+    shares = np.bincount(stated.orbits)
+    vectors = (answer.pulls / shares[:, None])[stated.orbits]
+    if stated.symmetry.mirrored:
+        vectors = _both_sides(netting, stated, vectors)
+    pulls[drawn] = vectors[drawn]
+    return pulls
+
+
+def _both_sides(netting: Netting, stated: _Stated, vectors: Floats) -> Floats:
+    """Vectors of bars (m, 3), those of one side taken over to the other, end for end.
+
+    A bar that is its own image has none across its line of symmetry, whatever the program says of it.
+    """
+    chosen = stated.bars[stated.orbits]
+    upper, lower = mirror_image(netting)[netting.bars].T
+    other = np.arange(len(chosen)) != chosen
+    swapped = upper == netting.bars[chosen, 1]
+    mirrored = np.where(swapped[:, None], -(vectors @ MIRROR.T), vectors @ MIRROR.T)
+    own = ~other & (np.sort(np.stack([upper, lower], axis=1)) == np.sort(netting.bars)).all(axis=1)
+    vectors = np.where(other[:, None], mirrored, vectors)
+    return np.asarray(np.where(own[:, None], (vectors + mirrored) / 2, vectors))
+
+
+def _pushes(netting: Netting, stated: _Stated, forces: Floats) -> Floats:
     """Forces of the walls on all knots (n, 3) [N]; those of one side stand for both."""
+    count = len(netting.knot_carriers)
     if stated.walls is None:
-        return np.zeros_like(positions)
+        return np.zeros((count, 3))
     if not stated.symmetry.mirrored:
-        return stated.walls.pushes(positions, forces)
-    one_side = stated.walls.pushes(positions, forces / 2)
+        return stated.walls.pushes(count, forces)
+    one_side = stated.walls.pushes(count, forces / 2)
     return np.asarray(one_side + one_side[mirror_image(netting)] @ MIRROR.T)
 
 

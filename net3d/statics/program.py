@@ -2,7 +2,7 @@
 
     minimise   - sum f . x + sum (EA / 2 L) e^2 + sum t l
     subject to |x_i - x_j| <= L + e                       for every bar
-               |x_i - x_j| <= l                           for bars of a length l to be fitted at a tension t
+               |x_i - x_j| <= l,  l >= least              for bars of a length l to be fitted at a tension t
                |x_i - x_j| <= s,  sum of s <= L + e       for the spans s of a line that runs freely
 
 The dual value of a bar's cone is its tension. After Lobo, Vandenberghe, Boyd and Lebret, Applications of
@@ -77,7 +77,9 @@ def cone_program(netting: Netting, motion: Motion, loads: Floats, orbits: tuple[
         length_scale=length_scale,
         force_scale=force_scale,
     )
-    return _with_runs(program, netting, bars, shares) if runs else program
+    if runs:
+        program = _with_runs(program, netting, bars, shares)
+    return _with_least_fits(program, netting) if fits else program
 
 
 def with_rows(program: Program, rows: sparse.csc_matrix, bounds: Floats) -> Program:
@@ -132,6 +134,15 @@ def _with_runs(program: Program, netting: Netting, bars: Ints, shares: Floats) -
     values = np.concatenate([shares[spans], -np.ones(len(runs))])
     matrix = sparse.csc_matrix((values, (rows, columns)), shape=(len(runs), width))
     return with_rows(program, matrix, netting.run_lengths)
+
+
+def _with_least_fits(program: Program, netting: Netting) -> Program:
+    """Rows ``l - least >= 0``, one a fitted length."""
+    fits = np.arange(program.fits)
+    columns = program.coordinates + program.bars + fits
+    shape = (program.fits, program.matrix.shape[1])
+    rows = sparse.csc_matrix((-np.ones(program.fits), (fits, columns)), shape=shape)
+    return with_rows(program, rows, -netting.fit_least)
 
 
 def end_differences(bars: Ints, knot_count: int) -> sparse.csr_matrix:

@@ -25,8 +25,9 @@ class SolverLimits:
 class Answer:
     """What came back, in [m] and [N], and ``status`` in Clarabel's words.
 
-    ``reaches`` are the bars' stretches or spans, ``tensions`` what all the bars of an orbit pull together,
-    ``wall_forces`` what netting around them pushes knots with.
+    ``reaches`` are the bars' stretches or spans, ``tensions`` what all the bars of an orbit pull together
+    and ``pulls`` (bars, 3) the same as vectors on their upper knots, ``wall_forces`` (walls, 3)
+    the force of each wall and what it pushes its knot with along y and z.
     """
 
     status: str
@@ -35,6 +36,7 @@ class Answer:
     reaches: Floats
     fit_lengths: Floats
     tensions: Floats
+    pulls: Floats
     wall_forces: Floats
 
     @property
@@ -57,16 +59,18 @@ def solve(program: Program, limits: SolverLimits) -> Answer:
     coordinates, reaches, fits, _ = np.split(
         lengths, np.cumsum([program.coordinates, program.bars, program.fits])
     )
-    forces = np.maximum(np.asarray(solution.z), 0.0) * program.force_scale
+    forces = np.asarray(solution.z) * program.force_scale
     bars, _, walls = np.split(forces, np.cumsum([CONE * program.bars, program.rows]))
+    bars = bars.reshape(-1, CONE)
     return Answer(
         status=str(solution.status),
         iterations=solution.iterations,
         coordinates=coordinates,
         reaches=reaches,
         fit_lengths=fits,
-        tensions=bars[::CONE],
-        wall_forces=walls[::WALL],
+        tensions=np.maximum(bars[:, 0], 0.0),
+        pulls=bars[:, 1:],
+        wall_forces=walls.reshape(-1, WALL),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from scipy import sparse
@@ -29,14 +29,22 @@ class Walls:
             self.knots[kept], self.against[kept], self.directions[kept], self.slopes[kept], self.gaps[kept]
         )
 
-    def pushes(self, positions: Floats, forces: Floats) -> Floats:
-        """Forces (k,) as vectors on the knots inside and on those they lie on, (n, 3) [N]."""
-        across = positions[self.knots, 1:]
-        outward = across / np.maximum(np.linalg.norm(across, axis=1), np.finfo(float).tiny)[:, None]
-        pushes = np.zeros_like(positions)
-        along = self.slopes * forces
-        np.add.at(pushes, self.knots, np.column_stack([along, -outward * forces[:, None]]))
-        np.add.at(pushes, self.against, np.column_stack([-along, self.directions * forces[:, None]]))
+    def and_also(self, other: Walls) -> Walls:
+        """These walls and others."""
+        pairs = [(getattr(self, f.name), getattr(other, f.name)) for f in fields(self)]
+        return Walls(*(np.concatenate(pair) for pair in pairs))
+
+    def pushes(self, knot_count: int, forces: Floats) -> Floats:
+        """Forces as vectors on the knots inside and on those they lie on, (n, 3) [N].
+
+        ``forces`` (k, 3) are a wall's force and its push on its knot along y and z: inward and of the same
+        size, but for a knot in the very tip of a tail, where no way is inward.
+        """
+        sizes, inward = forces[:, :1], forces[:, 1:]
+        along = self.slopes[:, None] * sizes
+        pushes = np.zeros((knot_count, 3))
+        np.add.at(pushes, self.knots, np.hstack([along, inward]))
+        np.add.at(pushes, self.against, np.hstack([-along, self.directions * sizes]))
         return pushes
 
 

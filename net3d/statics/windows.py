@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from net3d.netting.netting import NONE, Floats, Ints, Netting
+from net3d.netting.throats import LEAST_STRING
 from net3d.plan.plan import Plan
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium
 from net3d.statics.shape import StringLengths
@@ -42,8 +43,13 @@ def _fitted(netting: Netting, plan: Plan, loads: Floats, shares: list[float]) ->
     fits = np.full(len(netting.bars), NONE)
     for number, strings in enumerate(_strings(netting, plan)):
         fits[strings] = number
-    tensions = np.array(shares) * netting.pull
-    found = find_equilibrium(replace(netting, bar_fits=fits, fit_tensions=tensions), loads, ENOUGH)
+    fitted = replace(
+        netting,
+        bar_fits=fits,
+        fit_tensions=np.array(shares) * netting.pull,
+        fit_least=np.array([LEAST_STRING * throat.bar for throat in plan.throats]),
+    )
+    found = find_equilibrium(fitted, loads, ENOUGH)
     return _longest(netting, plan, found)
 
 
