@@ -9,6 +9,7 @@ from net3d.plan.amounts import has_anchor_line, string_count
 from net3d.plan.lacing import Lacing, lace
 from net3d.plan.plan import HoopPlan, ThroatPlan
 from net3d.sheets.cautions import BENDING, DIP, HOT_KNIFE, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
+from net3d.sheets.panels import tubes
 from net3d.sheets.sheets import Column, Sheet, long_unit
 from net3d.units import format_length, three_figures, unit_factor
 
@@ -76,13 +77,23 @@ def _hoops(design: Design) -> list[Step]:
 def _netting(design: Design) -> list[Step]:
     plan = design.plan
     knots = plan.knots + sum(throat.knots for throat in plan.throats)
-    throats = f" and {len(plan.throats)} throats" if plan.throats else ""
+    throats = f" and {_counted(len(plan.throats), 'throat')}" if plan.throats else ""
     if design.spec.netting.made == "sheet":
+        pieces = sum(len(tube.panels) for tube in tubes(plan))
+        pairs = sum(tube.seam_knots for tube in tubes(plan))
         return [
-            Step(f"Cut the body{throats} from the sheet.", "see the pieces to cut", HOT_KNIFE),
-            Step("Lace the seams, side knot to side knot.", "see the seams", RUNNING_TWINE),
+            Step(f"Cut the body{throats} from the sheet.", _counted(pieces, "piece"), HOT_KNIFE),
+            Step(
+                "Lace the seams, side knot to side knot, each pair to one.",
+                f"{pairs} pairs of knots with {design.spec.lacing.twine.name}",
+                RUNNING_TWINE,
+            ),
         ]
     return [Step(f"Knit the body{throats}.", f"{knots:,} knots of {plan.twine.name}", RUNNING_TWINE)]
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def _hanging(design: Design) -> list[Step]:
