@@ -7,9 +7,7 @@ from __future__ import annotations
 
 import io
 import sys
-import textwrap
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -17,21 +15,17 @@ import click
 
 from net3d import __version__
 from net3d import design as work_out
+from net3d.commands.cfd import cfd
+from net3d.commands.loads import loads
+from net3d.commands.printing import Announce, print_sheet, print_table, progress, show
 from net3d.commands.sheet import sheet
 from net3d.errors import NetError, OutputError
 
 if TYPE_CHECKING:
-    from rich.console import Console
-    from rich.table import Table
-
     from net3d.design import Design
-    from net3d.sheets.sheets import Sheet
-
-Announce = Callable[[str], None]
 
 FAILED, REFUSED, INTERRUPTED = 1, 2, 130
 BUILD_STEPS = 7
-UNPRINTED_WIDTH = 160  # characters a line, where no terminal says how wide it is
 
 spec_argument = click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
 json_option = click.option(
@@ -81,7 +75,7 @@ def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
     from net3d.writers.folder import output_folder
 
     spec = read_spec(path)
-    with _progress(BUILD_STEPS) as announce, output_folder(parent, path.stem) as folder:
+    with progress(BUILD_STEPS) as announce, output_folder(parent, path.stem) as folder:
         announce("Working out the shape")
         design = work_out(spec)
         _write_all(design, folder, sides, announce)
@@ -110,7 +104,7 @@ def check(context: click.Context, path: Path, everything: bool, as_json: bool) -
     from net3d.spec import read_spec
 
     spec = read_spec(path)
-    with _progress(1) as announce:
+    with progress(1) as announce:
         announce("Working out the shape")
         design = work_out(spec)
     if as_json:
@@ -120,8 +114,8 @@ def check(context: click.Context, path: Path, everything: bool, as_json: bool) -
         from net3d.sheets.throats import throat_sheet
 
         if design.shape.throats:
-            _print_sheet(throat_sheet(design))
-        _print_sheet(standing_sheet(design.spec, design.plan, design.shape))
+            print_sheet(throat_sheet(design))
+        print_sheet(standing_sheet(design.spec, design.plan, design.shape))
         _print_findings(design, everything)
         _print_pointer()
     if any(finding.level is Level.FAIL for finding in design.findings):
@@ -141,7 +135,7 @@ def marks(path: Path, as_json: bool) -> None:
     from net3d.spec import read_spec
 
     spec = read_spec(path)
-    _show(marks_sheet(spec, lay_out(spec)), as_json)
+    show(marks_sheet(spec, lay_out(spec)), as_json)
 
 
 @net3d.command()
@@ -154,7 +148,7 @@ def cuts(path: Path, as_json: bool) -> None:
     from net3d.spec import read_spec
 
     spec = read_spec(path)
-    _show(cuts_sheet(spec, lay_out(spec)), as_json)
+    show(cuts_sheet(spec, lay_out(spec)), as_json)
 
 
 @net3d.command()
@@ -168,12 +162,12 @@ def materials(path: Path, as_json: bool) -> None:
 
     spec = read_spec(path)
     if not spec.throats:
-        _show(materials_sheet(spec, lay_out(spec)), as_json)
+        show(materials_sheet(spec, lay_out(spec)), as_json)
         return
     from net3d.sheets.bench import string_lengths
 
     design = work_out(spec)  # how long a throat's strings must be follows from the shape
-    _show(materials_sheet(spec, design.plan, string_lengths(design)), as_json)
+    show(materials_sheet(spec, design.plan, string_lengths(design)), as_json)
 
 
 @net3d.command()
@@ -211,7 +205,8 @@ def schema() -> None:
     click.echo(json.dumps(spec_schema(), indent=2, ensure_ascii=False))
 
 
-net3d.add_command(sheet)
+for command in (sheet, loads, cfd):
+    net3d.add_command(command)
 
 
 def main(arguments: Sequence[str] | None = None) -> NoReturn:
@@ -264,58 +259,6 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
     write_report(design, folder / "report.json")
 
 
-@contextmanager
-def _progress(steps: int) -> Iterator[Announce]:
-    """Show a progress bar on a terminal, and nothing anywhere else."""
-    if not sys.stderr.isatty():
-        yield lambda text: None
-        return
-    from rich.console import Console
-    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
-
-    columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
-    with Progress(*columns, console=Console(stderr=True), transient=True) as progress:
-        task = progress.add_task("", total=steps, completed=-1)
-        yield lambda text: progress.update(task, advance=1, description=text, refresh=True)
-
-
-def _console() -> Console:
-    from rich.console import Console
-
-    return Console(width=None if sys.stdout.isatty() else UNPRINTED_WIDTH, highlight=False)
-
-
-def _show(sheet: Sheet, as_json: bool) -> None:
-    if as_json:
-        import json
-
-        from net3d.sheets.sheets import sheet_records
-
-        click.echo(json.dumps(sheet_records(sheet), indent=2, ensure_ascii=False))
-    else:
-        _print_sheet(sheet)
-
-
-def _print_sheet(sheet: Sheet) -> None:
-    from net3d.writers.screen import sheet_table
-
-    _print_table(sheet_table(sheet))
-    width = _console().width if sys.stdout.isatty() else UNPRINTED_WIDTH
-    for note in sheet.notes:
-        click.echo(textwrap.fill(note, width, initial_indent="- ", subsequent_indent="  "))
-
-
-def _print_table(table: Table) -> None:
-    console = _console()
-    if console.is_terminal:
-        console.print(table)
-        return
-    with console.capture() as captured:
-        console.print(table)
-    for line in captured.get().strip("\n").splitlines():
-        click.echo(line.rstrip())
-
-
 def _print_report(design: Design) -> None:
     from net3d.writers.report import report_text
 
@@ -329,7 +272,7 @@ def _print_findings(design: Design, everything: bool) -> None:
     odd = [finding for finding in design.findings if finding.level is not Level.OK]
     shown = design.findings if everything else odd
     if shown:
-        _print_table(findings_table(shown))
+        print_table(findings_table(shown))
     click.echo(f"{len(design.findings) - len(odd)} of {len(design.findings)} checks are fine.")
 
 

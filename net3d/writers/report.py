@@ -56,7 +56,7 @@ def report_of(design: Design) -> dict[str, Any]:
         "loads": [],
         "findings": [_finding(finding) for finding in design.findings],
     }
-    return {key: _finite(value) for key, value in report.items()}
+    return {key: finite(value) for key, value in report.items()}
 
 
 def write_report(design: Design, path: Path) -> None:
@@ -172,10 +172,10 @@ def _finding(finding: Finding) -> dict[str, Any]:
     }
 
 
-def _finite(value: Any) -> Any:  # noqa: ANN401
+def finite(value: Any) -> Any:  # noqa: ANN401
     """JSON has no NaN and no infinity: both become null, however deep they stand."""
     if isinstance(value, dict):
-        return {key: _finite(part) for key, part in value.items()}
+        return {key: finite(part) for key, part in value.items()}
     if isinstance(value, list):
-        return [_finite(part) for part in value]
+        return [finite(part) for part in value]
     return None if isinstance(value, float) and not math.isfinite(value) else value

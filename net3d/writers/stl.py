@@ -39,10 +39,10 @@ def write_stl(solids: Sequence[Solid], path: Path) -> None:
         file.write(np.array(sum(solid.triangle_count for solid in solids), "<u4").tobytes())
         for solid in solids:
             for vertices in solid.chunks(max(1, CHUNK_TRIANGLES // len(solid.faces))):
-                file.write(_facets(vertices * MILLIMETRES, solid.faces).data)
+                file.write(facets(vertices * MILLIMETRES, solid.faces).data)
 
 
-def _facets(vertices: Singles, faces: Ints) -> NDArray[np.void]:
+def facets(vertices: Singles, faces: Ints) -> NDArray[np.void]:
     """Make the facet records of some shells: (k, v, 3), (f, 3) -> (k, f).
 
     Normals come from the corners as they are written, rounding included, so that a reader who works them

@@ -11,7 +11,7 @@ import pytest
 
 import net3d
 
-COMMANDS = ["build", "check", "cuts", "marks", "materials", "new", "schema", "sheet"]
+COMMANDS = ["build", "cfd", "check", "cuts", "loads", "marks", "materials", "new", "schema", "sheet"]
 FILES = {"net.glb", "net.stl", "marks.csv", "cuts.csv", "materials.csv", "sheet.pdf", "report.json"}
 HEAVY = ["numpy", "scipy", "scipy.sparse", "clarabel", "pydantic", "pint", "rich", "trimesh"]
 BAD_NET = """

@@ -1,0 +1,220 @@
+"""Whether net, hoops, line and anchor bear the current that the net is to stand in."""
+
+from __future__ import annotations
+
+from net3d.checks.checks import Finding, Level
+from net3d.checks.grading import graded
+from net3d.handbook.anchors import find_holding
+from net3d.handbook.water import water_constant
+from net3d.plan.plan import Plan
+from net3d.spec.spec import NetSpec
+from net3d.spec.water import AnchorSpec
+from net3d.statics.settle import GOOD
+from net3d.units import format_force, format_length, format_mass, format_speed
+from net3d.water.holding import Line, holding_factor, needed_weight
+from net3d.water.hoops import HoopLoad, Legs, held_by, rod_of
+from net3d.water.loads import SUMS, Loads
+from net3d.water.standing import STAYS_PUT
+
+THINNEST = 0.006  # m: no line thinner than this is advised, for the hands that haul it
+
+
+def check_river(spec: NetSpec, plan: Plan, loads: Loads) -> list[Finding]:
+    """Findings of a net in one current: twine, hoops, line, anchor, and how sure the drag is."""
+    findings = [_still(spec, loads), _twine(spec, loads)]
+    for hoop in loads.hoops:
+        findings.append(_buckling(spec, loads, hoop))
+        if hoop.legs is not None:
+            findings += [_bow(spec, plan, hoop, hoop.legs), _stress(spec, plan, hoop, hoop.legs)]
+    if loads.line is not None:
+        findings.append(_line(spec, loads, loads.line))
+    if spec.anchor is not None:
+        findings.append(_anchor(spec, loads, spec.anchor))
+    return [*findings, _range(spec, loads), _models(spec, loads)]
+
+
+def _at(spec: NetSpec, loads: Loads) -> str:
+    return f"At {format_speed(loads.current, spec.units)}"
+
+
+def _still(spec: NetSpec, loads: Loads) -> Finding:
+    """Whether the shape in the current was found at all."""
+    standing = loads.standing
+    settled = standing.still and standing.state in GOOD
+    message = f"{_at(spec, loads)} the net comes to rest."
+    if not settled:
+        message = (
+            f"{_at(spec, loads)} the net does not come to rest, so its loads cannot be trusted: "
+            f"{standing.state.sentence} Give it more pull, or less current."
+        )
+    level = Level.OK if settled else Level.FAIL
+    least = STAYS_PUT * spec.netting.stretched / 2
+    return Finding("river-shape", level, "whole net", message, standing.moved, least, "common practice")
+
+
+def _twine(spec: NetSpec, loads: Loads) -> Finding:
+    limit = spec.limits.threshold("twine_load")
+    name = loads.twine_part.replace("-", " ")
+    tension = format_force(loads.twine_tension, spec.units)
+    needed = format_force(loads.twine_tension / limit.caution, spec.units)
+    share = f"{loads.twine_share:.1%}"
+    return graded(
+        "river-twine",
+        loads.twine_part,
+        loads.twine_share,
+        limit,
+        (
+            f"{_at(spec, loads)} no bar carries more than {tension}, {share} of its strength.",
+            f"{_at(spec, loads)} a bar of {name} carries {tension}, {share} of its strength, wet and knotted"
+            f". Take twine that breaks, wet and knotted, at {needed} or more, or a weaker current.",
+        ),
+    )
+
+
+def _buckling(spec: NetSpec, loads: Loads, hoop: HoopLoad) -> Finding:
+    limit = spec.limits.threshold("hoop_buckling")
+    where = f"hoop {hoop.number}"
+    force = format_force(max(hoop.compression, 0.0), spec.units)
+    stiffer = (limit.caution / max(hoop.buckling_factor, 1e-9)) ** 0.25
+    return graded(
+        "hoop-buckling",
+        where,
+        min(hoop.buckling_factor, 1e6),
+        limit,
+        (
+            f"{where.capitalize()}: the netting squeezes it with {force}; it would buckle at "
+            f"{_times(hoop.buckling_factor)} that.",
+            f"{where.capitalize()}: the netting squeezes it with {force}, and it buckles at "
+            f"{hoop.buckling_factor:.1f} times that. Take a rod {stiffer:.2f} times as thick, or hang the "
+            "netting with more meshes around.",
+        ),
+    )
+
+
+def _times(factor: float) -> str:
+    return f"{factor:.0f} times" if factor < 100 else "more than 100 times"
+
+
+def _bow(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> Finding:
+    limit = spec.limits.threshold("hoop_bow")
+    diameter = plan.hoops[hoop.number - 1].outside_diameter
+    bow = format_length(legs.bow, spec.units)
+    return graded(
+        "hoop-bow",
+        f"hoop {hoop.number}",
+        legs.bow / diameter,
+        limit,
+        (
+            f"Hoop {hoop.number}: its {legs.count} legs bow it by {bow}.",
+            f"Hoop {hoop.number}: its {legs.count} legs bow it by {bow} out of flat, and over years that "
+            f"stays. {_more_legs(spec, plan, hoop, legs)}",
+        ),
+    )
+
+
+def _more_legs(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> str:
+    """What one leg more would do."""
+    planned, bridle = plan.hoops[hoop.number - 1], spec.rigging.bridle
+    if bridle is None:
+        return "Take a thicker rod."
+    rod = rod_of(planned)
+    # The bow grows with the pull alone, so the pull that gave it is in it.
+    unit = held_by(rod, 1.0, legs.count, bridle.length).bow
+    better = held_by(rod, legs.bow / unit, legs.count + 1, bridle.length)
+    less = format_length(better.bow, spec.units)
+    return f"{legs.count + 1} legs would bow it by {less}; or take a thicker rod."
+
+
+def _stress(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> Finding:
+    limit = spec.limits.threshold("hoop_stress")
+    share = legs.stress / hoop.strength
+    where = f"hoop {hoop.number}"
+    return graded(
+        "hoop-stress",
+        where,
+        share,
+        limit,
+        (
+            f"{where.capitalize()}: its bridle loads the {hoop.material} to {share:.0%} of its strength.",
+            f"{where.capitalize()}: its bridle loads the {hoop.material} to {share:.0%} of its strength. "
+            f"{_more_legs(spec, plan, hoop, legs)}",
+        ),
+    )
+
+
+def _line(spec: NetSpec, loads: Loads, line: Line) -> Finding:
+    limit = spec.limits.threshold("line_hold")
+    pull = format_force(line.tension, spec.units)
+    breaks = format_force(line.strength, spec.units)
+    thicker = max(line.needed_diameter, THINNEST)
+    return graded(
+        "line-load",
+        "anchor-line",
+        min(line.factor, 1e6),
+        limit,
+        (
+            f"{_at(spec, loads)} the anchor line is pulled with up to {pull} and breaks at {breaks}.",
+            f"{_at(spec, loads)} the anchor line is pulled with up to {pull} and breaks at {breaks}, "
+            f"{line.factor:.1f} times that. Take rope of {thicker * 1000:.0f} mm or thicker.",
+        ),
+    )
+
+
+def _anchor(spec: NetSpec, loads: Loads, anchor: AnchorSpec) -> Finding:
+    limit = spec.limits.threshold("anchor_hold")
+    rise = loads.line.rise if loads.line else 0.0
+    bottom, pull = spec.water.bottom, loads.anchor_pull_high
+    factor = holding_factor(pull, rise, (anchor.type, bottom, anchor.weight))
+    holding = find_holding(anchor.type, bottom)
+    weight, drawn = format_mass(anchor.weight, spec.units), format_force(pull, spec.units)
+    name = f"the {anchor.type} of {weight} on {bottom}"
+    if factor is None or holding is None:
+        bad = f"A {anchor.type} has no hold on {bottom} to be relied on. Take another kind of anchor."
+    else:
+        scaled = needed_weight(pull, rise, holding, holding.least) * limit.caution
+        needed = format_mass(scaled / water_constant("safety_anchor"), spec.units)
+        bad = (
+            f"{_at(spec, loads)} {name} is pulled with up to {drawn} and holds {factor:.1f} times that at "
+            f"the least. Take one of {needed} or more, a kind that digs in, or a longer line."
+        )
+    return graded(
+        "anchor-light",
+        "anchor",
+        factor or 0.0,
+        limit,
+        (f"{_at(spec, loads)} {name} holds {factor or 0:.1f} times the pull of up to {drawn}.", bad),
+    )
+
+
+def _range(spec: NetSpec, loads: Loads) -> Finding:
+    ratio = loads.drag_high / loads.drag_low
+    low, high = (format_force(drag, spec.units) for drag in (loads.drag_low, loads.drag_high))
+    return graded(
+        "drag-range",
+        "whole net",
+        ratio,
+        spec.limits.threshold("drag_range"),
+        (
+            f"{_at(spec, loads)} the river pulls with {low} to {high}.",
+            f"{_at(spec, loads)} the published models range from {low} to {high}: choose anchor and line by "
+            "the higher, and measure the pull with a spring scale when the net is first set.",
+        ),
+    )
+
+
+def _models(spec: NetSpec, loads: Loads) -> Finding:
+    fitting = [model.name for model in loads.models if model.counts and model.name not in SUMS]
+    count = 1 + len(fitting)
+    left = "; ".join(f"{model.name}: {model.remark}" for model in loads.models if not model.counts)
+    return graded(
+        "current-range",
+        "whole net",
+        count,
+        spec.limits.threshold("drag_models"),
+        (
+            f"{_at(spec, loads)} {count} kinds of model fit the net: cylinder sum, {', '.join(fitting)}.",
+            f"{_at(spec, loads)} only the sum over all twine as cylinders stands, and no published model of "
+            f"netting fits ({left}). Take the loads for rough, double the safety, and measure the pull with "
+            "a spring scale; less debris or another current may bring it back into range.",
+        ),
+    )

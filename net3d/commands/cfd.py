@@ -1,0 +1,55 @@
+"""net3d cfd: the net's surfaces for a drag study."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from net3d import design as work_out
+from net3d.commands.printing import progress
+from net3d.errors import OutputError
+
+
+@click.command()
+@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@click.option(
+    "-o",
+    "--output",
+    "parent",
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    default=Path("outputs"),
+    show_default=True,
+    help="Folder to write into.",
+)
+@click.option(
+    "--sides",
+    type=click.IntRange(3, 64),
+    default=6,
+    show_default=True,
+    help="Flat sides of the twine: more is rounder and makes a larger file.",
+)
+def cfd(path: Path, parent: Path, sides: int) -> None:
+    """Write the net's surfaces in metres for a drag study: one named solid a part.
+
+    They go to DIR/NAME-cfd.stl (text STL), with DIR/NAME-cfd.txt that says what they are.
+    """
+    from net3d.solids import solids_of
+    from net3d.spec import read_spec
+    from net3d.writers.named_stl import explanation, write_named_stl
+
+    spec = read_spec(path)
+    surfaces, text = parent / f"{path.stem}-cfd.stl", parent / f"{path.stem}-cfd.txt"
+    with progress(2) as announce:
+        announce("Working out the shape")
+        solids = solids_of(work_out(spec), sides)
+        announce("Writing the surfaces")
+        try:
+            parent.mkdir(parents=True, exist_ok=True)
+            write_named_stl(solids, surfaces)
+            text.write_text(explanation(spec.title, solids), encoding="utf-8", newline="\n")
+        except OSError as error:
+            raise OutputError(f"{surfaces}: cannot be written: {error.strerror or error}") from error
+    click.echo(f"Wrote {surfaces}")
+    click.echo(f"Wrote {text}")

@@ -1,0 +1,109 @@
+"""net3d loads: what the river pulls on a net, and what has to hold it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from net3d import design as work_out
+from net3d.commands.printing import print_sheet, print_table, progress
+from net3d.errors import OutputError
+
+if TYPE_CHECKING:
+    from net3d.design import Design
+    from net3d.water.loads import Loads
+
+
+@click.command()
+@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@click.option(
+    "--plot",
+    metavar="FILE",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Also draw drag against current into this file (SVG).",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print JSON (in SI units) instead of tables.")
+def loads(path: Path, plot: Path | None, as_json: bool) -> None:
+    """Print what the river pulls on a net, and the anchor, line and hoops it takes.
+
+    For the currents of the spec ([rigging] current and [water] currents), or for 0.25 to 2 m/s where it
+    names none. Drag is a range over published models. Every current takes some seconds.
+    """
+    design, rows = _work_out(path)
+    if plot is not None:
+        _draw(plot, design, rows)
+    if as_json:
+        _print_json(rows)
+    else:
+        _print(design, rows)
+
+
+def _work_out(path: Path) -> tuple[Design, tuple[Loads, ...]]:
+    from net3d.sheets.loads import loads_of
+    from net3d.spec import read_spec
+    from net3d.water.loads import currents_of, usual_currents
+
+    spec = read_spec(path)
+    currents = currents_of(spec) or usual_currents()
+    with progress(1 + len(currents)) as announce:
+        announce("Working out the shape")
+        design = work_out(spec)
+        return design, loads_of(design, currents, announce)
+
+
+def _draw(plot: Path, design: Design, rows: tuple[Loads, ...]) -> None:
+    from net3d.sheets.drag_plot import drag_plot
+
+    drawing = drag_plot(f"{design.spec.title}: drag", design.spec.units, rows)
+    try:
+        plot.write_text(drawing + "\n", encoding="utf-8", newline="\n")
+    except OSError as error:
+        raise OutputError(f"{plot}: cannot be written: {error.strerror or error}") from error
+
+
+def _print_json(rows: tuple[Loads, ...]) -> None:
+    import json
+
+    from net3d.sheets.loads import load_records
+    from net3d.writers.report import finite
+
+    click.echo(json.dumps(finite(load_records(rows)), indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def _print(design: Design, rows: tuple[Loads, ...]) -> None:
+    from net3d.sheets.bearing import anchors_sheet, hoops_sheet, legs_sheet, netting_sheet
+    from net3d.sheets.loads import loads_sheet, models_sheet
+
+    at = _chosen(design, rows)
+    sheets = [
+        netting_sheet(design, at),
+        models_sheet(design, rows),
+        anchors_sheet(design, rows),
+        hoops_sheet(design, at),
+        legs_sheet(design, at),
+        loads_sheet(design, rows),
+    ]
+    for sheet in filter(None, sheets):
+        print_sheet(sheet)
+        click.echo()
+    _print_findings(design, at)
+
+
+def _chosen(design: Design, rows: tuple[Loads, ...]) -> Loads:
+    """The loads at the current that the spec names for the net, or at the strongest."""
+    current = design.spec.rigging.current
+    return next((loads for loads in rows if loads.current == current), rows[-1])
+
+
+def _print_findings(design: Design, at: Loads) -> None:
+    from net3d.checks.checks import Level
+    from net3d.checks.river import check_river
+    from net3d.writers.screen import findings_table
+
+    findings = check_river(design.spec, design.plan, at)
+    odd = [finding for finding in findings if finding.level is not Level.OK]
+    if odd:
+        print_table(findings_table(odd))
+    click.echo(f"{len(findings) - len(odd)} of {len(findings)} checks in this current are fine.")

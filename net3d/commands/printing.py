@@ -1,0 +1,76 @@
+"""What the commands share for the terminal: a progress bar, and sheets as tables or JSON."""
+
+from __future__ import annotations
+
+import sys
+import textwrap
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.table import Table
+
+    from net3d.sheets.sheets import Sheet
+
+Announce = Callable[[str], None]
+
+UNPRINTED_WIDTH = 160  # characters a line, where no terminal says how wide it is
+
+
+@contextmanager
+def progress(steps: int) -> Iterator[Announce]:
+    """Show a progress bar on a terminal, and nothing anywhere else."""
+    if not sys.stderr.isatty():
+        yield lambda text: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as progress:
+        task = progress.add_task("", total=steps, completed=-1)
+        yield lambda text: progress.update(task, advance=1, description=text, refresh=True)
+
+
+def _console() -> Console:
+    from rich.console import Console
+
+    return Console(width=None if sys.stdout.isatty() else UNPRINTED_WIDTH, highlight=False)
+
+
+def show(sheet: Sheet, as_json: bool) -> None:
+    """Print a sheet, as a table or as JSON."""
+    if as_json:
+        import json
+
+        from net3d.sheets.sheets import sheet_records
+
+        click.echo(json.dumps(sheet_records(sheet), indent=2, ensure_ascii=False))
+    else:
+        print_sheet(sheet)
+
+
+def print_sheet(sheet: Sheet) -> None:
+    """Print a sheet as a table with its notes."""
+    from net3d.writers.screen import sheet_table
+
+    print_table(sheet_table(sheet))
+    width = _console().width if sys.stdout.isatty() else UNPRINTED_WIDTH
+    for note in sheet.notes:
+        click.echo(textwrap.fill(note, width, initial_indent="- ", subsequent_indent="  "))
+
+
+def print_table(table: Table) -> None:
+    """Print a table, without blanks at the ends of lines where it goes to a file."""
+    console = _console()
+    if console.is_terminal:
+        console.print(table)
+        return
+    with console.capture() as captured:
+        console.print(table)
+    for line in captured.get().strip("\n").splitlines():
+        click.echo(line.rstrip())

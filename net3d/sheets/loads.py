@@ -1,0 +1,173 @@
+"""The loads sheet: what the river pulls on a net, and what published models say of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from net3d.design import Design
+from net3d.errors import ShapeError
+from net3d.sheets.sheets import Cell, Column, Sheet
+from net3d.statics.settle import GOOD
+from net3d.units import INCH_UNITS, format_force, format_speed
+from net3d.water.loads import Loads, currents_of, loads_in
+
+Rows = tuple[Loads, ...]
+
+RIVER_CAUTIONS = (
+    "A river in flood runs twice as fast and faster, and pulls with the square of that: lift the net before.",
+    "Leaves, grass and drift fill meshes within hours and can pull more than the net: see blocked and caught "
+    "in [water].",
+    "Never a line around the body or a hand, never stand in a bight, and keep a knife in reach: a net that "
+    "the current takes holds whoever is tangled in it.",
+    "How gear may be anchored, lit and marked is in the local code: look it up first.",
+)
+
+
+def loads_of(
+    design: Design,
+    currents: tuple[float, ...] | None = None,
+    announce: Callable[[str], None] = lambda text: None,
+) -> Rows:
+    """The loads on a net in the currents of its spec, or in others [m/s]; slowest first.
+
+    Raises ShapeError where the net has no shape in still water to begin from.
+    """
+    if design.shape.state not in GOOD:
+        raise ShapeError(f"No loads without a shape. {design.shape.state.sentence}")
+    chosen = currents_of(design.spec) if currents is None else tuple(sorted(set(currents)))
+    return loads_in(design.spec, design.plan, (design.netting, design.shape), chosen, announce)
+
+
+def loads_report(design: Design) -> list[dict[str, Any]]:
+    """The entries of "loads" in report.json: one for each current that the spec names, in SI.
+
+    Every current takes two to five solutions, so a spec that names none has none. A net without a shape has
+    none either.
+    """
+    try:
+        return load_records(loads_of(design))
+    except ShapeError:
+        return []
+
+
+def load_records(rows: Rows) -> list[dict[str, Any]]:
+    """Loads as names and plain numbers in SI."""
+    return [
+        {
+            "current_mps": loads.current,
+            "angle_rad": loads.standing.stream.angle,
+            "drag_low_N": loads.drag_low,
+            "drag_N": loads.drag,
+            "drag_high_N": loads.drag_high,
+            "drag_vector_N": loads.standing.drag.total.tolist(),
+            "models": [
+                {"name": m.name, "drag_N": m.drag, "counts": m.counts, "remark": m.remark, "source": m.source}
+                for m in loads.models
+            ],
+            "state": loads.standing.state.value,
+            "still": loads.standing.still,
+            "length_m": loads.standing.length,
+            "waist_diameter_m": loads.waist,
+            "anchor_pull_N": loads.anchor_pull,
+            "anchor_pull_high_N": loads.anchor_pull_high,
+            "line_tension_N": loads.line_tension,
+            "leg_tension_N": loads.leg_tension,
+            "twine_part": loads.twine_part,
+            "twine_tension_N": loads.twine_tension,
+            "twine_share": loads.twine_share,
+            "hoops": [
+                {
+                    "number": hoop.number,
+                    "line_load_N_per_m": hoop.line_load,
+                    "compression_N": hoop.compression,
+                    "buckling_factor": hoop.buckling_factor,
+                    "legs": hoop.legs.count if hoop.legs else None,
+                    "bow_m": hoop.legs.bow if hoop.legs else None,
+                    "stress_Pa": hoop.legs.stress if hoop.legs else None,
+                }
+                for hoop in loads.hoops
+            ],
+        }
+        for loads in rows
+    ]
+
+
+def loads_sheet(design: Design, rows: Rows) -> Sheet:
+    """Drag, shape, line, legs and twine in every current, with the cautions that go with them."""
+    units, step = design.spec.units, design.spec.marking.round
+    force, speed = force_unit(units), _speed(units)
+    columns = (
+        Column("current", speed),
+        Column("drag, low", force),
+        Column("drag", force),
+        Column("drag, high", force),
+        Column("net long", units, step),
+        Column("waist", units, step),
+        Column("anchor line", force),
+        Column("one bridle leg", force),
+        Column("tightest bar", force),
+        Column("of its strength"),
+        Column("in"),
+    )
+    cells = tuple(
+        (
+            loads.current,
+            loads.drag_low,
+            loads.drag,
+            loads.drag_high,
+            loads.standing.length,
+            loads.waist,
+            loads.line_tension or loads.anchor_pull,
+            loads.leg_tension or None,
+            loads.twine_tension,
+            f"{loads.twine_share:.1%}",
+            loads.twine_part,
+        )
+        for loads in rows
+    )
+    notes = (*_notes(design), *RIVER_CAUTIONS)
+    return Sheet("loads", f"{design.spec.title}: what the river pulls", columns, cells, notes)
+
+
+def _notes(design: Design) -> tuple[str, ...]:
+    spec = design.spec
+    end = "tail" if spec.rigging.anchor == "tail" else "mouth"
+    debris = f"{spec.water.blocked:.0%} of the meshes blocked, {spec.water.caught:.0%} of the outline covered"
+    return (
+        f"Current from the anchored {end} along the net, {spec.water.angle:g} degrees off in plan; {debris}. "
+        f"{format_force(spec.rigging.pull, spec.units)} hold the other end back; the anchor bears that too.",
+        "Low and high are the least and the most of the published models that fit; between them every bar, "
+        "string, line and hoop counts as a cylinder. Take it for a range, and plan by the high one.",
+    )
+
+
+def models_sheet(design: Design, rows: Rows) -> Sheet:
+    """What every model says in every current, and which of them fit."""
+    force = force_unit(design.spec.units)
+    columns = (Column("model"), *(speed_column(design, loads, force) for loads in rows), Column("its range"))
+    cells: tuple[tuple[Cell, ...], ...] = tuple(
+        (
+            model.name,
+            *(loads.models[number].drag for loads in rows),
+            "fits" if model.counts else "left",
+        )
+        for number, model in enumerate(rows[-1].models)
+    )
+    left = [f"{model.name}: {model.remark}." for model in rows[-1].models if model.remark]
+    sources = dict.fromkeys(model.source for model in rows[-1].models)
+    return Sheet("models", f"{design.spec.title}: drag by model", columns, cells, (*left, *sources))
+
+
+def speed_column(design: Design, loads: Loads, unit: str) -> Column:
+    """A column of what holds in one current."""
+    return Column(f"at {format_speed(loads.current, design.spec.units)}", unit)
+
+
+def force_unit(units: str) -> str:
+    """The unit for forces in a spec with these units."""
+    return "lbf" if units in INCH_UNITS else "N"
+
+
+def _speed(units: str) -> str:
+    return "ft/s" if units in INCH_UNITS else "m/s"
