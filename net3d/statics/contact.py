@@ -2,7 +2,8 @@
 
 Each of its knots stays within the body's radius where it is, ``|(y, z)| <= r(x)``: one more cone a knot. r is
 taken from the last solution, straight at the knot, and moves with the body's knot nearest to it, so that the
-cone's dual is the force between the two. The program is solved again until every knot is inside.
+cone's dual is the force between the two. The program is solved again until every knot is inside and, where
+that comes soon, none is pushed that does not touch.
 """
 
 from __future__ import annotations
@@ -21,6 +22,8 @@ from net3d.statics.solver import SolverLimits
 from net3d.statics.walls import Walls
 
 INSIDE = 2e-4  # m: how far a knot may stand out of its place; a seventh of a common twine's thickness
+TOUCHING = 1e-3  # m: how far off the body a knot may be that the body pushes; less than that thickness
+PUSHED = 1e-9  # of the pull: a push that is more than a rounding error
 MOST_ROUNDS = 8
 FORGETFUL_ROUNDS = 3
 NEAR = 2.0  # bars from the body: knots further inside need no wall, until they come out
@@ -37,7 +40,9 @@ def rest_inside(
     walls: Walls | None = None
     for number in range(MOST_ROUNDS):
         standing_out = protrusions(netting, found.positions, (knots, gaps))
-        if standing_out.max(initial=-np.inf) <= INSIDE:
+        pushed = np.linalg.norm(found.pushes[knots], axis=1) > PUSHED * netting.pull
+        touching = number > FORGETFUL_ROUNDS or standing_out[pushed].min(initial=0.0) >= -TOUCHING
+        if touching and standing_out.max(initial=-np.inf) <= INSIDE:
             return found
         near |= standing_out > -NEAR * plan.bar
         fresh = body_walls(netting, found.positions, (knots[near], gaps[near]))
