@@ -75,7 +75,7 @@ def tie_down(edge: Edge, wanted: tuple[int, ...], exact: bool = False) -> Piece 
     for number, losing in enumerate(wanted):
         waiting += losing
         last = number == len(wanted) - 1
-        turns = sum(1 for change in changes if change.gain)
+        turns = len([made for made in changes if made.gain])
         change, held = _most_that_stand(edge, reach, (rows[-1], waiting, number, turns), exact or last)
         join = join_rows(rows[-1], change)
         reach = reach.below(join)
