@@ -70,7 +70,8 @@ def tie_down(edge: Edge, wanted: tuple[int, ...], exact: bool = False) -> Piece 
     that loses one, or for the last, so that the sides mirror each other and no ridge forms between them. None
     where some cannot stand in any row.
     """
-    rows, changes, waiting, moved = [edge.row], [], 0, False
+    rows, changes = [edge.row], list[RowChange]()
+    waiting, moved = 0, False
     reach = Reach(np.arange(edge.row.count), np.zeros(edge.row.count, dtype=int), edge.row.count)
     for number, losing in enumerate(wanted):
         waiting += losing
