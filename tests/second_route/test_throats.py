@@ -55,7 +55,7 @@ def picked(numbers, count):
 
 
 def places(netting, scale):
-    """Every knot's place (n, 3) in mean bars, by its own coordinates or its carrier's, and what holds those."""
+    """Every knot's place (n, 3) in mean bars, its own coordinates or its carrier's, and what holds those."""
     riding = netting.knot_carriers >= 0
     free = np.flatnonzero(~riding)
     shifts = cvxpy.Variable((len(netting.carriers), 3))
