@@ -1,0 +1,93 @@
+"""Every finding of a net in a current: one river or rig that gives cause for it, one that does not."""
+
+from dataclasses import replace
+
+import pytest
+
+from net3d.checks.checks import Level
+from net3d.checks.river import check_river
+from net3d.water.loads import loads_in
+from tests.nets import make
+
+OK, CAUTION, FAIL = Level.OK, Level.CAUTION, Level.FAIL
+KEYS = {"diameters": (0.32, 0.32), "deep": (4,), "tail": 5, "legs": 3, "pull": 20.0}
+
+
+def anchor(kind, weight, bottom="sand"):
+    return {"extra": f'[water]\nbottom = "{bottom}"\n[anchor]\ntype = "{kind}"\nweight = "{weight}"'}
+
+
+def findings(code, speed=0.5, **keys):
+    net = make(**{**KEYS, **keys})
+    shape = net.settled()
+    (loads,) = loads_in(net.spec, net.plan, (net.netting, shape), (speed,))
+    return [finding for finding in check_river(net.spec, net.plan, loads) if finding.code == code]
+
+
+GRADED = [
+    ("river-shape", {}, OK),
+    ("river-twine", {}, OK),
+    ("river-twine", {"pull": 2000.0}, CAUTION),
+    ("river-twine", {"pull": 5000.0}, FAIL),
+    ("hoop-buckling", {}, OK),
+    ("hoop-buckling", {"rod": 0.0035, "pull": 60.0}, CAUTION),
+    ("hoop-buckling", {"rod": 0.002, "pull": 60.0}, FAIL),
+    ("hoop-bow", {}, OK),
+    ("hoop-bow", {"legs": 2, "rod": 0.0055}, CAUTION),
+    ("hoop-bow", {"legs": 2, "rod": 0.004}, FAIL),
+    ("hoop-stress", {}, OK),
+    ("hoop-stress", {"legs": 2, "rod": 0.0035}, CAUTION),
+    ("hoop-stress", {"legs": 2, "rod": 0.0025}, FAIL),
+    ("line-load", {}, OK),
+    ("line-load", {"pull": 1500.0}, CAUTION),
+    ("line-load", {"pull": 3000.0}, FAIL),
+    ("anchor-light", anchor("concrete block", "40 kg"), OK),
+    ("anchor-light", anchor("concrete block", "12 kg"), CAUTION),
+    ("anchor-light", anchor("concrete block", "5 kg"), FAIL),
+    ("anchor-light", anchor("fluke", "100 kg", "rock"), FAIL),
+    ("drag-range", {"extra": "[water]\nangle = 60"}, OK),
+    ("drag-range", {}, CAUTION),
+    ("current-range", {}, OK),
+    ("current-range", {"extra": "[water]\nblocked = 0.6"}, CAUTION),
+]
+
+
+@pytest.mark.parametrize(("code", "keys", "level"), GRADED)
+def test_each_level(code, keys, level):
+    found = findings(code, **keys)
+    worst = max(found, key=lambda finding: list(Level).index(finding.level))
+    assert worst.level is level, worst
+    assert worst.message[0].isupper()
+    assert worst.source
+    if level is not OK:
+        assert any(word in worst.message for word in ("Take ", "Give ", "choose ", "would bow")), worst
+
+
+def test_no_anchor_named_no_finding_of_it():
+    assert not findings("anchor-light")
+
+
+def test_the_limits_are_the_makers_own_where_given():
+    (found,) = findings("line-load", extra="[limits]\nline_hold = { caution = 1000, fail = 900 }")
+    assert found.level is FAIL
+    assert found.source == "your spec"
+
+
+def test_the_remedies_are_true():
+    # A block of the weight that is advised passes, and so does a hoop on one more leg as far as is said.
+    (light,) = findings("anchor-light", **anchor("concrete block", "5 kg"))
+    advised = light.message.split("Take one of ")[1].split(" or more")[0]
+    (cured,) = findings("anchor-light", **anchor("concrete block", advised))
+    assert cured.value > light.limit
+    (bowed,) = findings("hoop-bow", legs=2, rod=0.004)
+    said = float(bowed.message.split("3 legs would bow it by ")[1].split(" m;")[0])
+    (better,) = findings("hoop-bow", legs=3, rod=0.004)
+    assert better.value * 0.32 == pytest.approx(said, abs=1e-3)
+
+
+def test_a_shape_that_never_came_to_rest_fails():
+    net = make(**KEYS)
+    (loads,) = loads_in(net.spec, net.plan, (net.netting, net.settled()), (0.5,))
+    unrest = replace(loads, standing=replace(loads.standing, still=False))
+    (found,) = [f for f in check_river(net.spec, net.plan, unrest) if f.code == "river-shape"]
+    assert found.level is FAIL

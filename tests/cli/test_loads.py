@@ -1,0 +1,81 @@
+"""net3d loads and net3d cfd, as a maker runs them."""
+
+import json
+from xml.etree import ElementTree
+
+import pytest
+
+CAUTIONS = ("flood", "Leaves", "Never a line around the body", "local code")
+CURRENTS = '\n[water]\ncurrents = ["1 ft/s", "2 ft/s"]\n'
+
+
+@pytest.fixture
+def river(tmp_path, small_net):
+    path = tmp_path / "river.toml"
+    path.write_text(small_net.replace("[rigging]\n", '[rigging]\ncurrent = "2 ft/s"\n') + CURRENTS, "utf-8")
+    return path
+
+
+def test_loads_prints_the_range_the_anchor_and_the_cautions(run, river):
+    ended = run("loads", river)
+    assert ended.code == 0, ended.err
+    for word in ("what the river pulls", "drag by model", "concrete", "hoop 1", "solidity"):
+        assert word in ended.out
+    for caution in CAUTIONS:
+        assert caution in ended.out
+    assert "checks in this current are fine" in ended.out
+
+
+def test_loads_as_json_and_as_a_drawing(run, river, tmp_path):
+    ended = run("loads", river, "--json", "--plot", tmp_path / "drag.svg")
+    assert ended.code == 0, ended.err
+    rows = json.loads(ended.out)
+    assert [round(row["current_mps"] / 0.3048, 6) for row in rows] == [1, 2]
+    for row in rows:
+        assert row["drag_low_N"] <= row["drag_N"] <= row["drag_high_N"]
+    # Twice the speed, four times the drag, times what the coefficients change by: 0.86 for this twine (Re 370
+    # to 740), 1.09 for the rods (Re 3400 to 6800), off the cylinder table.
+    assert 4 * 0.86 < rows[1]["drag_N"] / rows[0]["drag_N"] < 4 * 1.09
+    drawing = ElementTree.fromstring((tmp_path / "drag.svg").read_text("utf-8"))
+    assert drawing.tag.endswith("svg")
+    band = drawing.find("{http://www.w3.org/2000/svg}polygon").get("points").split()
+    assert len(band) == 2 * (len(rows) + 1)
+
+
+def test_a_plot_that_cannot_be_written_is_said_so(run, river, tmp_path):
+    ended = run("loads", river, "--plot", tmp_path / "nowhere" / "drag.svg")
+    assert ended.code == 2
+    assert "cannot be written" in ended.err
+
+
+def test_every_bad_value_of_the_river_is_told_at_once(run, tmp_path, small_net):
+    path = tmp_path / "bad.toml"
+    bad = (
+        small_net.replace("[rigging]\n", '[rigging]\ncurrent = "40 ft/s"\n')
+        + '[water]\ncurrents = ["2 lbf"]\nangle = 200\nblocked = 2\nbottom = "sandy"\nwind = 3\n'
+        + '[anchor]\ntype = "concrete"\nweight = -1\n'
+    )
+    path.write_text(bad, "utf-8")
+    ended = run("loads", path)
+    assert ended.code == 2
+    for key in (
+        "rigging.current",
+        "water.currents",
+        "water.angle",
+        "water.blocked",
+        "water.bottom",
+        "water.wind",
+    ):
+        assert f"{key}" in ended.err, key
+    assert "anchor.type" in ended.err
+    assert "anchor.weight" in ended.err
+
+
+def test_cfd_writes_the_surfaces_and_says_what_they_are(run, spec, tmp_path):
+    ended = run("cfd", spec, "-o", tmp_path / "out", "--sides", 3)
+    assert ended.code == 0, ended.err
+    about = (tmp_path / "out" / "small-cfd.txt").read_text("utf-8")
+    assert "overlap" in about
+    assert "Metres" in about
+    assert "hoop-1: 1 closed shell" in about
+    assert (tmp_path / "out" / "small-cfd.stl").read_text("ascii").startswith("solid hoop-1\n")
