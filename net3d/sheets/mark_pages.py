@@ -39,7 +39,7 @@ def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
     headings = [heading for heading in headings if heading not in ELSEWHERE]
     table = listing(sheet, headings, wide=["row starts", "marks take"])
     nested = drawings.get("nested-hoops")
-    picture = [Drawing(nested, "The hoops nested about one centre", height=4.6)] if nested else []
+    picture = [Drawing(nested, "The hoops nested about one centre", height=5.4)] if nested else []
     return Page("Hoops and marks", (table, *picture, Notes(NOTES[:-1]), Cautions((BENDING,))))
 
 

@@ -9,6 +9,7 @@ import net3d
 from net3d.design import Design
 from net3d.sheets.bench import bench_pages
 from net3d.sheets.quote import quote_of
+from net3d.sheets.sketches import nested_hoops, side_view
 from net3d.sheets.strip import strips
 from net3d.writers.pdf import Book, Paper, QuoteBook, StripBook, book_pdf, usual_paper
 
@@ -59,7 +60,7 @@ def strip_pdf(design: Design, hoop: int, imprint: Imprint) -> bytes:
 
 def drawings_of(design: Design) -> dict[str, str]:
     """The drawings that the sheets show, as SVG by name."""
-    return {}
+    return {"side": side_view(design), "nested-hoops": nested_hoops(design)}
 
 
 def _footer() -> str:
