@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from itertools import groupby
 
 from net3d.design import Design
 from net3d.sheets.cautions import BENDING
@@ -19,18 +18,18 @@ ELSEWHERE = (  # columns that stand on the page of each hoop, or are of no use a
     "stepping it overshoots by",
     "tied between the marks",
 )
+VIEW_HEIGHT = 2.6  # in, for a drawing below the readings
 LARGE = 56  # marks that can stand on it in large figures
 
 
 def mark_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
     """The hoops together, then every set of marks; hoops marked alike share a page."""
-    marked = markings(design.spec, design.plan)
-    alike = [list(group) for _, group in groupby(marked, lambda marking: _alike(design, marking))]
-    return (_hoops_page(design, drawings), *(page for group in alike for page in _pages(design, group)))
-
-
-def _alike(design: Design, marking: Marking) -> tuple[object, ...]:
-    return marking.readings, marking.takes, tuple(ties(design.spec, design.plan, marking.hoop))
+    alike: dict[tuple[object, ...], list[Marking]] = {}
+    for marking in markings(design.spec, design.plan):
+        tied = tuple(ties(design.spec, design.plan, marking.hoop))
+        alike.setdefault((marking.readings, marking.takes, tied), []).append(marking)
+    pages = (page for group in alike.values() for page in _pages(design, group, drawings))
+    return (_hoops_page(design, drawings), *pages)
 
 
 def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
@@ -39,27 +38,30 @@ def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
     headings = [heading for heading in headings if heading not in ELSEWHERE]
     table = listing(sheet, headings, wide=["row starts", "marks take"])
     nested = drawings.get("nested-hoops")
-    picture = [Drawing(nested, "The hoops nested about one centre", height=5.4)] if nested else []
-    return Page("Hoops and marks", (table, *picture, Notes(NOTES[:-1]), Cautions((BENDING,))))
+    picture = [Drawing(nested, "The hoops nested about one centre", height=5.1)] if nested else []
+    return Page("Hoops and marks", (table, Cautions((BENDING,)), *picture, Notes(NOTES[:-1])))
 
 
-def _pages(design: Design, group: list[Marking]) -> list[Page]:
-    numbers = [marking.hoop.number for marking in group]
-    name = f"Hoop {numbers[0]}" if len(numbers) == 1 else f"Hoops {numbers[0]} to {numbers[-1]}, marked alike"
-    marking = group[0]
-    if "body" not in marking.takes:
-        name += f", marks of {takes_text(marking)}"
+def _pages(design: Design, group: list[Marking], drawings: Mapping[str, str]) -> list[Page]:
+    marking, name = group[0], _name(group)
     cells = _cells(design, marking)
     most = MARKS_ACROSS * MARKS_DEEP
-    chunks = [cells[start : start + most] for start in range(0, len(cells), most)]
+    first, *others = [cells[start : start + most] for start in range(0, len(cells), most)]
+    view = drawings.get(f"hoop-{marking.hoop.number}") if len(first) <= LARGE else None
+    picture = [Drawing(view, f"Hoop {marking.hoop.number}", height=VIEW_HEIGHT)] if view else []
     facts = Facts(tuple(_facts(design, marking)))
     return [
-        Page(
-            name if not number else f"{name}, continued",
-            (*([facts] if not number else []), Readings(chunk, MARKS_ACROSS, len(chunk) <= LARGE)),
-        )
-        for number, chunk in enumerate(chunks)
+        Page(name, (facts, Readings(first, MARKS_ACROSS, len(first) <= LARGE), *picture)),
+        *(Page(f"{name}, continued", (Readings(chunk, MARKS_ACROSS, False),)) for chunk in others),
     ]
+
+
+def _name(group: list[Marking]) -> str:
+    numbers = [str(marking.hoop.number) for marking in group]
+    own = "" if "body" in group[0].takes else f", marks of {takes_text(group[0])}"
+    if len(numbers) == 1:
+        return f"Hoop {numbers[0]}{own}"
+    return f"Hoops {', '.join(numbers[:-1])} and {numbers[-1]}, marked alike{own}"
 
 
 def _cells(design: Design, marking: Marking) -> tuple[tuple[str, str, str], ...]:
