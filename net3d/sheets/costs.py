@@ -66,7 +66,8 @@ def price_facts(spec: NetSpec, reckoned: Price) -> tuple[tuple[str, str], ...]:
         else money(spec, reckoned.materials)
     )
     total = "not reckoned" if reckoned.price is None else money(spec, reckoned.price)
-    markup = () if spec.prices.price is not None else (("Markup", f"{spec.prices.markup:.0%}"),)
+    added = reckoned.price is not None and spec.prices.price is None
+    markup = (("Markup", f"{spec.prices.markup:.0%}"),) if added else ()
     return (
         (f"Labour, {reckoned.hours:.1f} hours", labour),
         ("Materials, as far as they are used", materials),

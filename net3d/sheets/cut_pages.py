@@ -15,7 +15,7 @@ KNITTING = (
     PaperColumn("done", tick=True),
     PaperColumn("rows", strong=True),
     PaperColumn("knots\nin a row", strong=True),
-    PaperColumn("loops taken together", "left", 1.5),
+    PaperColumn("loops taken together", "left", 2.2, strong=True),
     PaperColumn("extra loop\non knot", "left", 0.4),
     PaperColumn("knot 1\ntakes loop", "left", 0.7),
     PaperColumn("then", "left", 0.8),
