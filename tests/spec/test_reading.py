@@ -68,7 +68,7 @@ def test_notes_in_the_starter_can_be_switched_on():
         for line in STARTER.splitlines()
     ]
     keys = ("# stretched_min", "# hoop_diam", "# length_", "# loose", "# diameter", "# strength", "# fibre")
-    keys += ("# girth", "# style")
+    keys += ("# girth", "# style", "# type", "# current =", "# currents", "# angle", "# blocked", "# caught")
     lines = [line.removeprefix("# ") if line.startswith(keys) else line for line in lines]
     spec = parse_spec("\n".join(lines).replace('twine     = "#15"', 'twine = "spool"'))
     assert spec.sections.spacing == (None, None, pytest.approx(14 * INCH), pytest.approx(14 * INCH))
@@ -78,6 +78,9 @@ def test_notes_in_the_starter_can_be_switched_on():
     assert spec.twine.name == "spool"
     assert spec.throats[0].style == "square"
     assert spec.fish.girth_max == pytest.approx(20 * INCH)
+    assert spec.rigging.current == pytest.approx(2 * 12 * INCH)
+    assert (len(spec.water.currents), spec.water.blocked, spec.water.bottom) == (3, 0.2, "sand")
+    assert (spec.anchor.type, round(spec.anchor.weight, 2)) == ("concrete block", 27.22)
 
 
 def test_own_limits_win_and_say_so():
