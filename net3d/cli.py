@@ -17,6 +17,7 @@ from net3d import __version__
 from net3d import design as work_out
 from net3d.commands.cfd import cfd
 from net3d.commands.loads import loads
+from net3d.commands.picture import picture
 from net3d.commands.printing import Announce, print_sheet, print_table, progress, show
 from net3d.commands.sheet import sheet
 from net3d.errors import NetError, OutputError
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from net3d.design import Design
 
 FAILED, REFUSED, INTERRUPTED = 1, 2, 130
-BUILD_STEPS = 7
+BUILD_STEPS = 8
 
 spec_argument = click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
 json_option = click.option(
@@ -205,7 +206,7 @@ def schema() -> None:
     click.echo(json.dumps(spec_schema(), indent=2, ensure_ascii=False))
 
 
-for command in (sheet, loads, cfd):
+for command in (sheet, loads, cfd, picture):
     net3d.add_command(command)
 
 
@@ -236,6 +237,7 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
     from net3d.solids import solids_of
     from net3d.writers.glb import write_glb
     from net3d.writers.paper import Imprint, bench_pdf
+    from net3d.writers.picture import write_picture
     from net3d.writers.report import write_report
     from net3d.writers.stl import write_stl
     from net3d.writers.tables import write_table
@@ -255,6 +257,8 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
         write_table(table, folder / f"{table.name}.csv")
     announce("Writing the sheets")
     (folder / "sheet.pdf").write_bytes(bench_pdf(design, Imprint.usual(design.spec.units)))
+    announce("Drawing the picture")
+    write_picture(design, folder / "picture.png")
     announce("Writing the report")
     write_report(design, folder / "report.json")
 

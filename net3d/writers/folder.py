@@ -15,7 +15,8 @@ from net3d.errors import OutputError
 if sys.platform != "win32":
     import fcntl
 
-FILES = ("net.glb", "net.stl", "marks.csv", "cuts.csv", "materials.csv", "sheet.pdf", "report.json")
+TABLES = ("marks.csv", "cuts.csv", "materials.csv")
+FILES = ("net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "report.json")
 
 
 @contextmanager

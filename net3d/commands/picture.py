@@ -1,0 +1,65 @@
+"""net3d picture: a net as it hangs, to send to a customer."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from net3d import design as work_out
+from net3d.commands.printing import progress
+from net3d.errors import OutputError
+
+LEAST, MOST = 100, 6000  # pixels
+
+
+def pixel_size(context: click.Context, option: click.Parameter, text: str) -> tuple[int, int]:
+    """Width and height from a text such as 1600x1000 [pixels]."""
+    parts = text.lower().split("x")
+    if len(parts) != 2 or not all(part.isdecimal() and LEAST <= int(part) <= MOST for part in parts):
+        raise click.BadParameter(
+            f"{text!r} is no size: write width x height, each {LEAST} to {MOST}, such as 1600x1000."
+        )
+    return int(parts[0]), int(parts[1])
+
+
+@click.command()
+@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@click.option(
+    "--view",
+    type=click.Choice(["quarter", "side", "mouth", "cutaway"]),
+    default="quarter",
+    show_default=True,
+    help="Where to look from. cutaway leaves out the near side of the body, to show the throats.",
+)
+@click.option(
+    "--size",
+    callback=pixel_size,
+    metavar="WxH",
+    default="1600x1000",
+    show_default=True,
+    help="Size in pixels.",
+)
+@click.option(
+    "-o",
+    "--output",
+    metavar="FILE",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="File to write: NAME-VIEW.png in the current folder unless given.",
+)
+def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -> None:
+    """Draw a net in perspective as PNG."""
+    from net3d.spec import read_spec
+    from net3d.writers.picture import write_picture
+
+    spec = read_spec(path)
+    target = output or Path(f"{path.stem}-{view}.png")
+    with progress(2) as announce:
+        announce("Working out the shape")
+        design = work_out(spec)
+        announce("Drawing the picture")
+        try:
+            write_picture(design, target, view, size)
+        except OSError as error:
+            raise OutputError(f"{target}: cannot be written: {error.strerror or error}") from error
+    click.echo(f"Wrote {target}")
