@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil, sqrt
+
 from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
 from net3d.handbook.anchors import find_holding
@@ -10,7 +12,7 @@ from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.spec.water import AnchorSpec
 from net3d.statics.settle import GOOD
-from net3d.units import format_force, format_length, format_mass, format_speed
+from net3d.units import INCH_UNITS, default_step, format_force, format_length, format_mass, format_speed
 from net3d.water.holding import Line, holding_factor, needed_weight
 from net3d.water.hoops import HoopLoad, Legs, held_by, rod_of
 from net3d.water.loads import SUMS, Loads
@@ -146,7 +148,8 @@ def _line(spec: NetSpec, loads: Loads, line: Line) -> Finding:
     limit = spec.limits.threshold("line_hold")
     pull = format_force(line.tension, spec.units)
     breaks = format_force(line.strength, spec.units)
-    thicker = max(line.needed_diameter, THINNEST)
+    needed = line.needed_diameter * sqrt(limit.caution / water_constant("safety_line"))
+    thicker = rope_size(max(needed, THINNEST), spec.units)
     return graded(
         "line-load",
         "anchor-line",
@@ -155,9 +158,20 @@ def _line(spec: NetSpec, loads: Loads, line: Line) -> Finding:
         (
             f"{_at(spec, loads)} the anchor line is pulled with up to {pull} and breaks at {breaks}.",
             f"{_at(spec, loads)} the anchor line is pulled with up to {pull} and breaks at {breaks}, "
-            f"{line.factor:.1f} times that. Take rope of {thicker * 1000:.0f} mm or thicker.",
+            f"{line.factor:.1f} times that. Take rope of {thicker} or thicker.",
         ),
     )
+
+
+def rope_size(diameter: float, units: str) -> str:
+    """A rope's diameter [m] as it is sold, rounded up to 1/16 in or 1 mm.
+
+    >>> rope_size(0.0071, "m"), rope_size(0.0071, "ft")
+    ('8 mm', '5/16 in')
+    """
+    shown = "in" if units in INCH_UNITS else "mm"
+    step = default_step(shown)
+    return format_length(ceil(diameter / step - 1e-9) * step, shown)
 
 
 def _anchor(spec: NetSpec, loads: Loads, anchor: AnchorSpec) -> Finding:

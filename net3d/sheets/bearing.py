@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from net3d.checks.river import rope_size
 from net3d.design import Design
 from net3d.handbook.anchors import anchor_types, bottoms, holdings
 from net3d.handbook.water import water_constant
@@ -63,7 +64,7 @@ def _anchor_notes(design: Design, rows: tuple[Loads, ...]) -> tuple[str, ...]:
     if line is not None:
         units = design.spec.units
         speed = format_speed(rows[-1].current, units)
-        rope = f"{line.needed_diameter * 1e3:.1f} mm"
+        rope = rope_size(line.needed_diameter, units)
         notes.append(
             f"Anchor line of {format_length(design.spec.rigging.line, units)}: scope {line.scope:.1f} to 1. "
             f"At {speed} it pulls with up to {format_force(line.tension, units)}; with a safety factor of "

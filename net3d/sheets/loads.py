@@ -10,6 +10,7 @@ from net3d.errors import ShapeError
 from net3d.sheets.sheets import Cell, Column, Sheet
 from net3d.statics.settle import GOOD
 from net3d.units import INCH_UNITS, format_force, format_speed
+from net3d.water.holding import anchor_needs
 from net3d.water.loads import Loads, currents_of, loads_in
 
 Rows = tuple[Loads, ...]
@@ -71,7 +72,13 @@ def load_records(rows: Rows) -> list[dict[str, Any]]:
             "waist_diameter_m": loads.waist,
             "anchor_pull_N": loads.anchor_pull,
             "anchor_pull_high_N": loads.anchor_pull_high,
+            "anchors": [
+                {"type": need.holding.type, "bottom": need.holding.bottom, "weight_kg": need.weight}
+                for need in anchor_needs(loads.anchor_pull_high, loads.line.rise if loads.line else 0.0)
+            ],
             "line_tension_N": loads.line_tension,
+            "line_needed_strength_N": loads.line.needed_strength if loads.line else None,
+            "line_strength_N": loads.line.strength if loads.line else None,
             "leg_tension_N": loads.leg_tension,
             "twine_part": loads.twine_part,
             "twine_tension_N": loads.twine_tension,
@@ -105,6 +112,7 @@ def loads_sheet(design: Design, rows: Rows) -> Sheet:
         Column("net long", units, step),
         Column("waist", units, step),
         Column("anchor line", force),
+        Column("anchor, at the high drag", force),
         Column("one bridle leg", force),
         Column("tightest bar", force),
         Column("of its strength"),
@@ -119,6 +127,7 @@ def loads_sheet(design: Design, rows: Rows) -> Sheet:
             loads.standing.length,
             loads.waist,
             loads.line_tension or loads.anchor_pull,
+            loads.anchor_pull_high,
             loads.leg_tension or None,
             loads.twine_tension,
             f"{loads.twine_share:.1%}",
@@ -134,7 +143,13 @@ def _notes(design: Design) -> tuple[str, ...]:
     spec = design.spec
     end = "tail" if spec.rigging.anchor == "tail" else "mouth"
     debris = f"{spec.water.blocked:.0%} of the meshes blocked, {spec.water.caught:.0%} of the outline covered"
+    sideways = (
+        ("Hoops stay where they stand and square to the net: the bottom holds them sideways.",)
+        if spec.water.angle
+        else ()
+    )
     return (
+        *sideways,
         f"Current from the anchored {end} along the net, {spec.water.angle:g} degrees off in plan; {debris}. "
         f"{format_force(spec.rigging.pull, spec.units)} hold the other end back; the anchor bears that too.",
         "Low and high are the least and the most of the published models that fit; between them every bar, "

@@ -74,16 +74,24 @@ def drag_on(
     share : drag along twine over drag across it for each area
     """
     positions, hoops, bands = placed
-    ends = positions[netting.bars]
-    clearances = NEAR * netting.bar_lengths
-    speeds = stream.speed * speed_shares(ends.mean(axis=1), clearances, bands, stream)
-    pieces = Cylinders(ends[:, 1] - ends[:, 0], netting.bar_diameters, speeds)
-    widths = bar_widths(netting, bands, stream)
-    forces = cylinder_forces(pieces, stream.direction, share) * widths[:, None]
+    middles = positions[netting.bars].mean(axis=1)
+    speeds = stream.speed * speed_shares(middles, NEAR * netting.bar_lengths, bands, stream)
+    forces = bar_forces(netting, positions, speeds, (bands, stream), share)
     rings = [
         hoop_force(hoop, place, bands, stream) for hoop, place in zip(plan.hoops, hoops.tolist(), strict=True)
     ]
     return Drag(forces, np.array(rings), speeds)
+
+
+def bar_forces(
+    netting: Netting, positions: Floats, speeds: Floats, flow: tuple[Bands, Stream], share: float
+) -> Floats:
+    """Drag of every bar (m, 3) [N] in water of some speeds (m,) [m/s]; ``flow``: rows of netting, stream."""
+    bands, stream = flow
+    ends = positions[netting.bars]
+    pieces = Cylinders(ends[:, 1] - ends[:, 0], netting.bar_diameters, speeds)
+    widths = bar_widths(netting, bands, stream)
+    return np.asarray(cylinder_forces(pieces, stream.direction, share) * widths[:, None])
 
 
 def bar_widths(netting: Netting, bands: Bands, stream: Stream) -> Floats:

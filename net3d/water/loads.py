@@ -16,7 +16,7 @@ from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import Shape
 from net3d.water.bands import bar_normals
-from net3d.water.cylinders import drag_on
+from net3d.water.cylinders import bar_forces
 from net3d.water.holding import Line, line_under
 from net3d.water.hoops import HoopLoad, hoop_loads
 from net3d.water.models import Panels, bag_force, caught_solidity, in_range, panel_forces
@@ -161,12 +161,14 @@ def _loads(spec: NetSpec, plan: Plan, netting: Netting, standing: Standing) -> L
 
 def model_drags(plan: Plan, netting: Netting, standing: Standing) -> tuple[ModelDrag, ...]:
     """The drag of the whole net by every model; hoops, strings and lines are cylinders in all of them."""
-    placed = (standing.positions, standing.hoop_positions, standing.bands)
-    stream = standing.stream
+    flow = (standing.bands, standing.stream)
+    hoops = standing.drag.hoop_forces.sum(axis=0)
     found = []
     for name, key in SUMS.items():
-        drag = drag_on(netting, plan, placed, stream, water_constant(key))
-        found.append(ModelDrag(name, float(drag.total @ stream.direction), True, "", CROSS_FLOW))
+        share = water_constant(key)
+        forces = bar_forces(netting, standing.positions, standing.drag.bar_speeds, flow, share)
+        drag = float((forces.sum(axis=0) + hoops) @ standing.stream.direction)
+        found.append(ModelDrag(name, drag, True, "", CROSS_FLOW))
     models = [model for name, model in drag_models().items() if name != UNKNOTTED]
     screens = [_screen_drag(model, netting, standing) for model in models if model.form != "bag"]
     bags = [_bag_drag(model, plan, netting, standing) for model in models if model.form == "bag"]

@@ -79,6 +79,16 @@ def test_the_remedies_are_true():
     advised = light.message.split("Take one of ")[1].split(" or more")[0]
     (cured,) = findings("anchor-light", **anchor("concrete block", advised))
     assert cured.value > light.limit
+    (weak,) = findings("line-load", pull=3000.0)
+    size = float(weak.message.split("Take rope of ")[1].split(" mm")[0]) / 1000
+    net = make(**{**KEYS, "pull": 3000.0})
+    stronger = net.spec.model_copy(update={"rigging": net.spec.rigging.model_copy(update={"rope": size})})
+    (loads,) = loads_in(stronger, net.plan, (net.netting, net.settled()), (0.5,))
+    (held,) = [f for f in check_river(stronger, net.plan, loads) if f.code == "line-load"]
+    assert held.level is OK
+    thin = min(findings("hoop-buckling", rod=0.002), key=lambda found: found.value)
+    thicker = 0.002 * float(thin.message.split("Take a rod ")[1].split(" times")[0])
+    assert min(f.value for f in findings("hoop-buckling", rod=thicker)) > 0.97 * thin.limit * 2
     (bowed,) = findings("hoop-bow", legs=2, rod=0.004)
     said = float(bowed.message.split("3 legs would bow it by ")[1].split(" m;")[0])
     (better,) = findings("hoop-bow", legs=3, rod=0.004)

@@ -84,6 +84,14 @@ def test_the_flow_along_a_net_alike_on_both_sides_pulls_to_neither(standing):
     assert abs(standing.drag.total[1]) < 1e-3 * abs(standing.drag.total[0])
 
 
+def test_a_flow_from_the_other_side_is_the_mirror_image(net, still):
+    placed = (still.knot_positions, still.hoop_positions, netting_bands(net.netting, still.knot_positions))
+    left, right = (
+        drag_on(net.netting, net.plan, placed, Stream(0.8, -1.0, angle), 0.3).total for angle in (0.7, -0.7)
+    )
+    assert left == pytest.approx(right * [1.0, -1.0, 1.0], rel=1e-3, abs=1e-3 * abs(left[0]))
+
+
 def test_a_flow_across_pulls_more_than_one_along(net, still, standing):
     across = stand_in(net.netting, net.plan, still, replace(ALONG, angle=pi / 2))
     assert abs(across.drag.total[1]) > 1.5 * abs(standing.drag.total[0])
