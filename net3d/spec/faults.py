@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -11,6 +12,7 @@ from net3d.spec.form import HoopForm
 from net3d.spec.locate import Path
 from net3d.spec.table import Table
 from net3d.spec.wording import listed, shown
+from net3d.units import format_length
 
 
 @dataclass(frozen=True)
@@ -54,3 +56,14 @@ def twine_fault(draft: Draft, path: Path, name: str) -> Iterator[Fault]:
         near = near_twines(name, own)
         hint = f"; the nearest are {listed(near)}" if near else ""
         yield Fault(path, f"{shown(name)} is not in the twine table{hint}. A [twine.NAME] adds your own")
+
+
+def too_wide(draft: Draft, circle: float, meshes: tuple[int, float], hoop: str) -> str:
+    """What to say where meshes, so many of such a stretched size [m], do not reach around a circle [m]."""
+    around, mesh = meshes
+    size, length = (format_length(value, draft.form.units) for value in (mesh, circle))
+    return (
+        f"{around} meshes of {size} stretched cannot be tied to {hoop}: its knots stand on a circle "
+        f"{length} around (E1 = {circle / around / mesh:.3g}, and it must be below 1). "
+        f"Take {math.floor(circle / mesh) + 1} meshes around or more, or a larger mesh"
+    )

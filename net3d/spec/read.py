@@ -62,7 +62,7 @@ def parse_spec(text: str, source: str = "spec") -> NetSpec:
     if problems:
         lines = locate(text)
         raise SpecError(source, tuple(problem_at(path, message, lines) for path, message in problems))
-    return resolve(draft.form)
+    return resolve(draft.form, source)
 
 
 def _draft_of(raw: dict[str, Any], context: dict[str, Any]) -> tuple[Draft, list[tuple[Path, str]]]:

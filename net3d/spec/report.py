@@ -115,8 +115,10 @@ def _not_a_table(error: ErrorDetails) -> str:
 
 
 def _not_a_list(error: ErrorDetails) -> str:
-    if error["loc"] == ("hoop",):
-        return "there are several: write [[hoop]] with two brackets, once for each"
+    name = str(error["loc"][0])
+    heading = _heading(name, NetForm.model_fields[name]) if len(error["loc"]) == 1 else ""
+    if heading:
+        return f"there can be several: write {heading} with two brackets, once for each"
     return f"{shown(error['input'])} is given, and this is a list: write it in brackets, such as [5.5, 6]"
 
 

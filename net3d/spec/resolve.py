@@ -18,6 +18,7 @@ from net3d.spec.spec import (
     NetSpec,
     NettingSpec,
     SectionsSpec,
+    Source,
     StringsSpec,
     ThroatSpec,
 )
@@ -27,11 +28,12 @@ from net3d.units import INCH_UNITS, default_step
 OWN = "your spec"
 
 
-def resolve(form: NetForm) -> NetSpec:
+def resolve(form: NetForm, source: str) -> NetSpec:
     """The spec of a form that breaks no rule: sizes worked out, equal hoops repeated, twine looked up."""
     netting = form.netting
     hoops = tuple(_hoop(hoop) for hoop in form.hoop for _ in range(hoop.repeat))
     return NetSpec(
+        source=Source(source),
         title=form.title,
         units=form.units,
         netting=NettingSpec(around=netting.around, stretched=netting.stretched_mesh(), made=netting.made),

@@ -7,14 +7,13 @@ from collections.abc import Callable, Iterator
 
 from net3d.handbook.limits import default_limits
 from net3d.spec.draft import Draft
-from net3d.spec.faults import Fault, exactly_one, hoop_count, hoops, twine_fault
-from net3d.spec.form import HoopForm
+from net3d.spec.faults import Fault, exactly_one, hoop_count, hoops, too_wide, twine_fault
 from net3d.spec.locate import Path
+from net3d.spec.measures import MAX_HOOPS, knot_circles, known_diameter, known_mesh
 from net3d.spec.throat_rules import THROAT_RULES
 from net3d.units import format_length
 
 MAX_BARS = 2_000_000
-MAX_HOOPS = 1000
 
 
 def faults(draft: Draft) -> list[Fault]:
@@ -64,7 +63,7 @@ def _entry_per_section(draft: Draft) -> Iterator[Fault]:
 
 def _rod_leaves_room(draft: Draft) -> Iterator[Fault]:
     for number, hoop in hoops(draft):
-        diameter = _known_diameter(draft, number, hoop)
+        diameter = known_diameter(draft, number, hoop)
         if diameter and draft.given("hoop", number, "rod") and diameter <= 2 * hoop.rod:
             units = draft.form.units
             yield Fault(
@@ -74,36 +73,20 @@ def _rod_leaves_room(draft: Draft) -> Iterator[Fault]:
             )
 
 
-def _known_diameter(draft: Draft, number: int, hoop: HoopForm) -> float | None:
-    keys = [key for key in ("diameter", "circumference") if key in hoop.model_fields_set]
-    fine = draft.fine("units") and len(keys) == 1 and draft.given("hoop", number, keys[0])
-    return hoop.outside_diameter() if fine else None
-
-
 def _meshes_reach_around(draft: Draft) -> Iterator[Fault]:
-    mesh = _known_mesh(draft)
+    mesh = known_mesh(draft)
     counts = _counts_at_hoops(draft)
     if mesh is None or counts is None:
         return
     around, key = counts
     circles = [
-        (math.pi * (diameter - 2 * hoop.rod) / around.get(place, around[0]), number, place)
-        for place, number, hoop in _standing_hoops(draft)
-        if (diameter := _known_diameter(draft, number, hoop)) and draft.given("hoop", number, "rod")
+        (math.pi * diameter / around.get(place, around[0]), number, place)
+        for place, (diameter, number) in knot_circles(draft).items()
     ]
     pitch, number, place = max(circles, default=(0.0, 0, 0))
     if pitch >= mesh:
         count = around.get(place, around[0])
-        yield Fault(key, _too_wide(draft, pitch * count, (count, mesh), f"hoop[{number + 1}]"))
-
-
-def _standing_hoops(draft: Draft) -> Iterator[tuple[int, int, HoopForm]]:
-    """Every hoop in its place from 0, repeats one by one, with the number of its table."""
-    place = 0
-    for number, hoop in hoops(draft):
-        for _ in range(min(hoop.repeat, MAX_HOOPS) if draft.fine("hoop", number, "repeat") else 1):
-            yield place, number, hoop
-            place += 1
+        yield Fault(key, too_wide(draft, pitch * count, (count, mesh), f"hoop[{number + 1}]"))
 
 
 def _counts_at_hoops(draft: Draft) -> tuple[dict[int, int], Path] | None:
@@ -117,53 +100,71 @@ def _counts_at_hoops(draft: Draft) -> tuple[dict[int, int], Path] | None:
     return counts, ("sections", "around")
 
 
-def _too_wide(draft: Draft, circle: float, meshes: tuple[int, float], hoop: str) -> str:
-    around, mesh = meshes
-    units = draft.form.units
-    size, length = format_length(mesh, units), format_length(circle, units)
-    return (
-        f"{around} meshes of {size} stretched cannot be tied to {hoop}: its knots stand on a circle "
-        f"{length} around (E1 = {circle / around / mesh:.3g}, and it must be below 1). "
-        f"Take {math.floor(circle / mesh) + 1} meshes around or more, or a larger mesh"
-    )
-
-
-def _known_mesh(draft: Draft) -> float | None:
-    netting = getattr(draft.form, "netting", None)
-    if netting is None or not draft.fine("units"):
-        return None
-    keys = [key for key in ("stretched", "bar") if key in netting.model_fields_set]
-    fine = len(keys) == 1 and draft.given("netting", keys[0])
-    return netting.stretched_mesh() if fine else None
-
-
 def _not_too_many_bars(draft: Draft) -> Iterator[Fault]:
     if not (draft.given("netting", "around") and draft.given("sections", "deep")):
         return
     tail = draft.form.tail.deep if draft.given("tail", "deep") and draft.form.tail else 0
     around = max([draft.form.netting.around, *_given_counts(draft)])
-    bars = round(4 * around * (sum(draft.form.sections.deep) + tail)) + _throat_bars(draft, around)
-    if bars > MAX_BARS:
+    body = round(4 * around * (sum(draft.form.sections.deep) + tail))
+    throats = _throat_bars(draft, around)
+    bars = body + sum(throats.values())
+    if bars <= MAX_BARS:
+        return
+    most = max(throats, key=lambda number: throats[number], default=0)
+    if throats.get(most, 0) > body:
         yield Fault(
-            ("netting", "around"),
-            f"{around} meshes around make a net of {bars:,} bars, and at most {MAX_BARS:,} are allowed: "
-            "take fewer meshes around or fewer deep",
+            ("throat", most, "deep"),
+            f"this throat has up to {throats[most]:,} bars and the whole net {bars:,}, and at most "
+            f"{MAX_BARS:,} are allowed: make it less deep, or take fewer meshes around",
         )
+        return
+    yield Fault(
+        ("netting", "around"),
+        f"{around} meshes around make a net of {bars:,} bars, and at most {MAX_BARS:,} are allowed: "
+        "take fewer meshes around or fewer deep",
+    )
 
 
 def _given_counts(draft: Draft) -> tuple[int, ...]:
     return draft.form.sections.around if draft.given("sections", "around") else ()
 
 
-def _throat_bars(draft: Draft, around: int) -> int:
-    """The most bars that the throats can have."""
+def _throat_bars(draft: Draft, around: int) -> dict[int, int]:
+    """The most bars that each throat can have, by its number from 0."""
     throats = getattr(draft.form, "throat", None) or ()
-    return sum(
-        round(4 * max(throat.around or around, throat.tip) * throat.deep)
+    return {
+        number: round(4 * max(throat.around or around, throat.tip) * throat.deep)
         for number, throat in enumerate(throats)
         if throat is not None
         and all(draft.given("throat", number, key) for key in ("deep", "tip"))
         and draft.fine("throat", number, "around")
+    }
+
+
+def _sections_reach(draft: Draft) -> Iterator[Fault]:
+    """Netting drawn out straight is longer than the step from one hoop's knots in to the next one's.
+
+    ``|R_i - R_i+1| < deep x m``, with the radii of the knot circles and the stretched mesh.
+    """
+    mesh, circles = known_mesh(draft), knot_circles(draft)
+    if mesh is None or hoop_count(draft) is None or not draft.given("sections", "deep"):
+        return
+    for place, deep in enumerate(draft.form.sections.deep):
+        if place not in circles or place + 1 not in circles:
+            continue
+        step = abs(circles[place][0] - circles[place + 1][0]) / 2
+        if deep * mesh <= step:
+            yield Fault(("sections", "deep", place), _too_short(draft, place, deep, (step, mesh)))
+
+
+def _too_short(draft: Draft, place: int, deep: float, sizes: tuple[float, float]) -> str:
+    step, mesh = sizes
+    least = math.floor(2 * step / mesh + 1) / 2
+    span, apart = (format_length(value, draft.form.units) for value in (deep * mesh, step))
+    return (
+        f"{deep:g} meshes do not reach from hoop {place + 1} to hoop {place + 2}: drawn out straight they "
+        f"are {span} long, and the radii of the two hoops differ by {apart}. Write {least:g} or more, or "
+        f"make the hoops more alike"
     )
 
 
@@ -195,7 +196,7 @@ def _bridle_reaches(draft: Draft) -> Iterator[Fault]:
 def _tail_closes(draft: Draft) -> Iterator[Fault]:
     """A tail reaches from the last hoop to the middle, or it cannot be gathered."""
     last = len(getattr(draft.form, "hoop", None) or ()) - 1
-    radius, mesh = _known_radius(draft, last), _known_mesh(draft)
+    radius, mesh = _known_radius(draft, last), known_mesh(draft)
     if radius is None or mesh is None or not draft.given("tail", "deep") or draft.form.tail is None:
         return
     if draft.form.tail.deep * mesh <= radius:
@@ -211,7 +212,7 @@ def _tail_closes(draft: Draft) -> Iterator[Fault]:
 def _known_radius(draft: Draft, number: int) -> float | None:
     """Radius of a hoop table's hoops [m], outside, where that is known."""
     hoop = dict(hoops(draft)).get(number)
-    diameter = None if hoop is None else _known_diameter(draft, number, hoop)
+    diameter = None if hoop is None else known_diameter(draft, number, hoop)
     return None if diameter is None else diameter / 2
 
 
@@ -250,6 +251,7 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _entry_per_section,
     _rod_leaves_room,
     _meshes_reach_around,
+    _sections_reach,
     _not_too_many_bars,
     _twine_is_known,
     _enough_stations,

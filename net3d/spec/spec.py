@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from typing import Literal
 
 from pydantic import Field
@@ -13,6 +14,13 @@ from net3d.spec.shop import LacingSpec, PricesSpec, StockSpec
 from net3d.spec.table import Table
 from net3d.spec.water import AnchorSpec, WaterSpec
 from net3d.units import Units
+
+
+@dataclass(frozen=True)
+class Source:
+    """What to call a spec in messages; specs that say the same are equal wherever they were read."""
+
+    name: str = field(compare=False)
 
 
 class NettingSpec(Table):
@@ -156,6 +164,7 @@ class NetSpec(Table):
     ('Backwater', 5, 0.9144)
     """
 
+    source: Source = Source("spec")
     title: str
     units: Units  # what the maker reads and writes
     netting: NettingSpec

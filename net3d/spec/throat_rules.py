@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from net3d.spec.draft import Draft
-from net3d.spec.faults import Fault, exactly_one, hoop_count, twine_fault
+from net3d.spec.faults import Fault, exactly_one, hoop_count, too_wide, twine_fault
+from net3d.spec.measures import knot_circles, known_mesh
 from net3d.spec.throat_form import ThroatForm
 
 
@@ -38,6 +40,30 @@ def throat_twine_known(draft: Draft) -> Iterator[Fault]:
     for number, throat in _throats(draft):
         if draft.given("throat", number, "twine") and throat.twine is not None:
             yield from twine_fault(draft, ("throat", number, "twine"), throat.twine)
+
+
+def throat_reaches_around(draft: Draft) -> Iterator[Fault]:
+    """A throat of its own mesh or count can be tied to its hoop; one that has the body's can if that can."""
+    circles = knot_circles(draft)
+    for number, throat in _throats(draft):
+        own = [key for key in ("around", "stretched", "bar") if key in throat.model_fields_set]
+        around, mesh = _meshes_at_hoop(draft, number, throat), _mesh_of(draft, number, throat)
+        if not own or around is None or mesh is None or not draft.given("throat", number, "hoop"):
+            continue
+        circle = math.pi * circles.get(throat.hoop - 1, (0.0, 0))[0]
+        if circle >= around * mesh:
+            message = too_wide(draft, circle, (around, mesh), f"hoop {throat.hoop}")
+            yield Fault(("throat", number, own[0]), message)
+
+
+def _mesh_of(draft: Draft, number: int, throat: ThroatForm) -> float | None:
+    """A throat's stretched mesh [m], as far as that is known."""
+    typed = [key for key in ("stretched", "bar") if key in throat.model_fields_set]
+    if not typed:
+        return known_mesh(draft)
+    if len(typed) == 2 or not draft.fine("units") or not draft.given("throat", number, typed[0]):
+        return None
+    return throat.stretched or (2 * throat.bar if throat.bar else None)
 
 
 def throat_narrows(draft: Draft) -> Iterator[Fault]:
@@ -110,7 +136,8 @@ def strings_tie_behind(draft: Draft) -> Iterator[Fault]:
             )
         elif strings.to_hoop is not None and draft.given("throat", number, "hoop"):
             yield from _tie_hoop_behind((*path, "to_hoop"), strings.to_hoop, throat.hoop, count)
-        if draft.given("throat", number, "tip") and strings.points > throat.tip:
+        typed = draft.given("throat", number, "strings", "points")
+        if typed and draft.given("throat", number, "tip") and strings.points > throat.tip:
             yield Fault(
                 (*path, "points"),
                 f"{strings.points} ties are more than the {throat.tip} meshes of the tip: write {throat.tip} "
@@ -146,6 +173,7 @@ THROAT_RULES = (
     throat_on_a_hoop,
     throat_mesh_once,
     throat_twine_known,
+    throat_reaches_around,
     throat_narrows,
     line_is_for_square,
     strings_tie_behind,

@@ -1,0 +1,46 @@
+"""Sizes that several rules need, as far as a draft gives them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from net3d.spec.draft import Draft
+from net3d.spec.faults import hoops
+from net3d.spec.form import HoopForm
+
+MAX_HOOPS = 1000
+
+
+def known_diameter(draft: Draft, number: int, hoop: HoopForm) -> float | None:
+    """Outside diameter of a hoop table's hoops [m], where that is known."""
+    keys = [key for key in ("diameter", "circumference") if key in hoop.model_fields_set]
+    fine = draft.fine("units") and len(keys) == 1 and draft.given("hoop", number, keys[0])
+    return hoop.outside_diameter() if fine else None
+
+
+def known_mesh(draft: Draft) -> float | None:
+    """The body's stretched mesh [m], where that is known."""
+    netting = getattr(draft.form, "netting", None)
+    if netting is None or not draft.fine("units"):
+        return None
+    keys = [key for key in ("stretched", "bar") if key in netting.model_fields_set]
+    fine = len(keys) == 1 and draft.given("netting", keys[0])
+    return netting.stretched_mesh() if fine else None
+
+
+def standing_hoops(draft: Draft) -> Iterator[tuple[int, int, HoopForm]]:
+    """Every hoop in its place from 0, repeats one by one, with the number of its table."""
+    place = 0
+    for number, hoop in hoops(draft):
+        for _ in range(min(hoop.repeat, MAX_HOOPS) if draft.fine("hoop", number, "repeat") else 1):
+            yield place, number, hoop
+            place += 1
+
+
+def knot_circles(draft: Draft) -> dict[int, tuple[float, int]]:
+    """Diameter of the circle that a hoop's knots stand on [m], and its table's number, by place from 0."""
+    return {
+        place: (diameter - 2 * hoop.rod, number)
+        for place, number, hoop in standing_hoops(draft)
+        if (diameter := known_diameter(draft, number, hoop)) and draft.given("hoop", number, "rod")
+    }
