@@ -15,6 +15,7 @@ import click
 
 from net3d import __version__
 from net3d import design as work_out
+from net3d.commands.align import align
 from net3d.commands.cfd import cfd
 from net3d.commands.loads import loads
 from net3d.commands.picture import picture
@@ -206,7 +207,7 @@ def schema() -> None:
     click.echo(json.dumps(spec_schema(), indent=2, ensure_ascii=False))
 
 
-for command in (sheet, loads, cfd, picture):
+for command in (sheet, loads, cfd, picture, align):
     net3d.add_command(command)
 
 

@@ -13,13 +13,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from net3d.align.estimate import Floats, Turn, best_picks, estimate, section_costs
+from net3d.errors import Problem, ShapeError, SpecError
 from net3d.netting import tie
 from net3d.plan import lay_out
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.spec.spec import NetSpec
 from net3d.statics import settle
+from net3d.statics.shape import EndState
 
-TRIES = 6  # ways of turning that are solved in full, besides in line and the worst
+TRIES = 6  # ways of turning that are solved in full because the estimate likes them
+TWISTS = (1 / 8, 1 / 4, 1 / 2)  # turns of each hoop from the last, tried whatever the estimate says
 
 
 @dataclass(frozen=True)
@@ -36,27 +39,28 @@ class Trial:
 
 @dataclass(frozen=True)
 class Alignment:
-    """Reference marks in line, the best turns that were found, and the worst, side by side."""
+    """Reference marks in line, the best turns that were found, and the worst tried, side by side."""
 
     in_line: Trial
     best: Trial
     worst: Trial
+    tried: int  # ways that were solved in full
 
 
 def align(spec: NetSpec, flips: bool = False, announce: Callable[[str], None] | None = None) -> Alignment:
     """The turn of every hoop, in whole meshes, that makes the net pull most evenly.
 
     The first hoop stays as it is: to turn all hoops alike turns the net. With ``flips`` hoops may also be
-    turned over. ``announce`` is called with a line before every solve.
+    turned over. Turns and flips that the spec gives are forgotten first; throats are left out. ``announce``
+    is called with a line before every solve. Raises SpecError where no hoop was measured, ShapeError where
+    the net does not come to rest.
     """
     tell = announce or (lambda text: None)
-    plan = in_line(lay_out(spec))
+    spec = marks_in_line(spec)
+    plan = lay_out(spec)
     choices = all_turns(plan, flips)
     costs = section_costs(plan, choices)
-    start = choices.index(Turn())
-    first = best_picks(costs, start)
-    line = (start,) * len(plan.hoops)
-    ways = [line, best_picks(costs, start, worst=True), *near_best(costs, first, TRIES)]
+    ways = ways_to_try(costs, choices)
 
     def trial(number: int) -> Trial:
         tell(f"Trying way {number + 1} of {len(ways)}")
@@ -65,13 +69,41 @@ def align(spec: NetSpec, flips: bool = False, announce: Callable[[str], None] | 
 
     with ThreadPoolExecutor(2) as pool:
         trials = list(pool.map(trial, range(len(ways))))
-    best = min([trials[0], *trials[2:]], key=lambda found: found.unevenness)
-    return Alignment(trials[0], best, trials[1])
+    ranked = sorted(trials, key=lambda found: found.unevenness)
+    return Alignment(trials[0], ranked[0], ranked[-1], len(trials))
 
 
-def in_line(plan: Plan) -> Plan:
-    """A plan with every hoop's reference mark at the top, none flipped."""
-    return replace(plan, hoops=tuple(replace(hoop, turn=0.0) for hoop in plan.hoops))
+def marks_in_line(spec: NetSpec) -> NetSpec:
+    """A spec with every hoop's reference mark at the top, none flipped; SpecError where none was measured."""
+    if not any(hoop.gaps or hoop.across for hoop in spec.hoops):
+        raise SpecError(
+            str(spec.source),
+            (
+                Problem(
+                    "hoop",
+                    "no hoop has gaps or across, so all are flat and round and lie alike however they are "
+                    "turned. Measure them (net3d gauge says how) and write gaps = [..] into [[hoop]]",
+                ),
+            ),
+        )
+    hoops = tuple(hoop.model_copy(update={"turn": 0, "flip": False}) for hoop in spec.hoops)
+    return spec.model_copy(update={"hoops": hoops})
+
+
+def ways_to_try(costs: list[Floats], choices: tuple[Turn, ...]) -> list[tuple[int, ...]]:
+    """Picks to solve in full: in line, what the estimate likes, what it likes least, and plain twists.
+
+    The estimate knows small bows only, so a way that it dislikes may turn out better than it says.
+    """
+    start, hoops = choices.index(Turn()), range(len(costs) + 1)
+    around = 1 + max(choice.meshes for choice in choices)
+    twisted = [
+        tuple(choices.index(Turn(round(hoop * twist * around) % around)) for hoop in hoops)
+        for twist in TWISTS
+    ]
+    liked = near_best(costs, best_picks(costs, start), TRIES)
+    disliked = best_picks(costs, start, worst=True)
+    return list(dict.fromkeys([(start,) * len(hoops), *liked, disliked, *twisted]))
 
 
 def all_turns(plan: Plan, flips: bool) -> tuple[Turn, ...]:
@@ -103,6 +135,8 @@ def try_turns(spec: NetSpec, plan: Plan, turns: tuple[Turn, ...], estimated: flo
     turned = replace(plan, hoops=hoops, throats=())
     netting = tie(spec, turned)
     shape = settle(netting, turned)
+    if shape.state not in {EndState.SETTLED, EndState.SETTLED_LOOSELY}:
+        raise ShapeError(f"{shape.state.sentence} There are no tensions to compare: see net3d check.")
     sections = [shape.bar_tensions[netting.bars_of(section.part)] for section in turned.sections]
     return Trial(
         turns=turns,

@@ -1,0 +1,57 @@
+"""net3d align: how to turn hoops that are bowed so that the net pulls evenly."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from net3d.commands.printing import print_sheet, progress
+
+if TYPE_CHECKING:
+    from net3d.sheets.sheets import Sheet
+
+WAYS = 11  # at most: in line, what the estimate likes, what it likes least, twists
+
+
+@click.command()
+@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@click.option("--flip", "flips", is_flag=True, help="Also turn hoops over, tail side to the mouth.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON (in SI units) instead of tables.")
+def align(path: Path, flips: bool, as_json: bool) -> None:
+    """Find how to turn hoops that are bowed so that the net pulls evenly.
+
+    Reads gaps and across of every [[hoop]]. Compares reference marks in line with the best turns that were
+    found and the worst that were tried, and says what to type into the spec. Turns and flips that the spec
+    gives already are not looked at.
+    """
+    sheets = _work_out(path, flips)
+    if as_json:
+        _print_json(sheets)
+        return
+    for sheet in sheets:
+        print_sheet(sheet)
+
+
+def _work_out(path: Path, flips: bool) -> tuple[Sheet, Sheet]:
+    from net3d.align import align as find_turns
+    from net3d.align.search import marks_in_line
+    from net3d.plan import lay_out
+    from net3d.sheets.align import align_sheet, turns_sheet
+    from net3d.spec import read_spec
+
+    spec = marks_in_line(read_spec(path))
+    with progress(WAYS) as announce:
+        found = find_turns(spec, flips, announce)
+    return align_sheet(spec, found), turns_sheet(spec, lay_out(spec), found)
+
+
+def _print_json(sheets: tuple[Sheet, Sheet]) -> None:
+    import json
+
+    from net3d.sheets.sheets import sheet_records
+    from net3d.writers.report import finite
+
+    records = {sheet.name: sheet_records(sheet) for sheet in sheets}
+    click.echo(json.dumps(finite(records), indent=2, ensure_ascii=False, allow_nan=False))
