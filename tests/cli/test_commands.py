@@ -11,8 +11,21 @@ import pytest
 
 import net3d
 
-COMMANDS = ["build", "cfd", "check", "cuts", "loads", "marks", "materials", "new", "schema", "sheet"]
-FILES = {"net.glb", "net.stl", "marks.csv", "cuts.csv", "materials.csv", "sheet.pdf", "report.json"}
+COMMANDS = [
+    "build",
+    "cfd",
+    "check",
+    "cuts",
+    "loads",
+    "marks",
+    "materials",
+    "new",
+    "picture",
+    "schema",
+    "sheet",
+]
+TABLES = {"marks.csv", "cuts.csv", "materials.csv"}
+FILES = {"net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "report.json"}
 HEAVY = ["numpy", "scipy", "scipy.sparse", "clarabel", "pydantic", "pint", "rich", "trimesh"]
 BAD_NET = """
 title = "Bad"
