@@ -6,6 +6,7 @@ from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
 from net3d.plan.plan import Plan, ThroatPlan
 from net3d.spec.spec import NetSpec
+from net3d.statics.contact import INSIDE
 from net3d.statics.shape import Passage, Shape, ThroatShape
 from net3d.statics.throats import BEHIND_ITS_HOOP
 from net3d.units import format_length
@@ -133,16 +134,20 @@ def _hangs_loose(spec: NetSpec, throat: ThroatShape) -> Finding:
 
 
 def _passage(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
-    room = _size(spec, abs(passage.room))
+    # A throat that lies on a waist may stand out of it by what lying on it is found within.
+    inside = 0.0 if -INSIDE <= passage.room < 0 else passage.room
+    room = _size(spec, abs(inside))
     name, place = f"Throat {planned.number}", _place(passage)
-    if passage.room < 0:
+    if inside < 0:
         bad = f"{name} stands {room} outside {place}."
+    elif inside < spec.marking.round / 2:
+        bad = f"{name} lies against {place}."
     else:
         bad = f"{name} passes {place} only {room} from it, and a bar is {_size(spec, planned.bar)}."
     return graded(
         "throat-touches",
         f"throat {planned.number}, {passage.past}",
-        passage.room / planned.bar,
+        inside / planned.bar,
         spec.limits.threshold("throat_room"),
         (
             f"{name} passes {place} with {room} to spare.",
@@ -154,15 +159,15 @@ def _passage(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
 def _strings_pass(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
     room = _size(spec, abs(passage.room))
     name, place = f"The strings of throat {planned.number}", _place(passage)
-    where = f"{room} outside it" if passage.room < 0 else f"only {room} inside it"
+    where = f"{room} outside" if passage.room < 0 else f"only {room} inside"
     return graded(
         "strings-touch",
         f"strings {planned.number}, {passage.past}",
         passage.room / planned.bar,
         spec.limits.threshold("string_room"),
         (
-            f"{name} pass {place} {room} inside it.",
-            f"{name} pass {place} {where}. Tie them to a smaller hoop, or to the nearest one behind the tip.",
+            f"{name} pass {room} inside {place}.",
+            f"{name} pass {where} {place}. Tie them to a smaller hoop, or to the nearest one behind the tip.",
         ),
     )
 
@@ -252,8 +257,8 @@ def _room_behind(spec: NetSpec, plan: Plan, shape: Shape) -> Finding:
         room / across,
         spec.limits.threshold("room_behind"),
         (
-            f"There are {text}.",
-            f"There are only {text}, and the last hoop is {_size(spec, across)} across. Make the tail or the "
+            f"There is {text}.",
+            f"There is only {text}, and the last hoop is {_size(spec, across)} across. Make the tail or the "
             f"last sections deeper, or the throat less deep.",
         ),
     )
