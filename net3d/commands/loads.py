@@ -66,10 +66,11 @@ def _draw(plot: Path, design: Design, rows: tuple[Loads, ...]) -> None:
 def _print_json(rows: tuple[Loads, ...]) -> None:
     import json
 
-    from net3d.sheets.loads import load_records
+    from net3d.sheets.loads import RIVER_CAUTIONS, load_records
     from net3d.writers.report import finite
 
-    click.echo(json.dumps(finite(load_records(rows)), indent=2, ensure_ascii=False, allow_nan=False))
+    printed = {"loads": finite(load_records(rows)), "cautions": list(RIVER_CAUTIONS)}
+    click.echo(json.dumps(printed, indent=2, ensure_ascii=False, allow_nan=False))
 
 
 def _print(design: Design, rows: tuple[Loads, ...]) -> None:

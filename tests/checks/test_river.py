@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from net3d.checks.checks import Level
-from net3d.checks.river import check_river
+from net3d.checks.river import check_current, check_river
 from net3d.water.loads import loads_in
 from tests.nets import make
 
@@ -61,6 +61,15 @@ def test_each_level(code, keys, level):
     assert worst.source
     if level is not OK:
         assert any(word in worst.message for word in ("Take ", "Give ", "choose ", "would bow")), worst
+
+
+def test_a_spec_that_names_a_current_has_findings_and_others_none():
+    net = make(**KEYS)
+    shape = net.settled()
+    assert check_current(net.spec, net.plan, net.netting, shape) == []
+    named = net.spec.model_copy(update={"rigging": net.spec.rigging.model_copy(update={"current": 0.5})})
+    codes = {finding.code for finding in check_current(named, net.plan, net.netting, shape)}
+    assert {"river-twine", "hoop-buckling", "hoop-bow", "line-load", "drag-range"} <= codes
 
 
 def test_no_anchor_named_no_finding_of_it():

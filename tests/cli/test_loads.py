@@ -29,7 +29,9 @@ def test_loads_prints_the_range_the_anchor_and_the_cautions(run, river):
 def test_loads_as_json_and_as_a_drawing(run, river, tmp_path):
     ended = run("loads", river, "--json", "--plot", tmp_path / "drag.svg")
     assert ended.code == 0, ended.err
-    rows = json.loads(ended.out)
+    printed = json.loads(ended.out)
+    rows = printed["loads"]
+    assert all(any(word in caution for caution in printed["cautions"]) for word in CAUTIONS)
     assert [round(row["current_mps"] / 0.3048, 6) for row in rows] == [1, 2]
     for row in rows:
         assert row["drag_low_N"] <= row["drag_N"] <= row["drag_high_N"]
