@@ -52,7 +52,28 @@ CASES = {
         "strings.points",
         ["13", "12"],
     ),
-    "a share of all": ("tip = 12", "tip = 12\nstrings = { share = 1.0 }", "strings.share", ["1.0", "0.9"]),
+    "a share of all": ("tip = 12", "tip = 12\nstrings = { share = 1.0 }", "strings.share", ["1.0", "0.999"]),
+    "no share": ("tip = 12", "tip = 12\nstrings = { share = 0 }", "strings.share", ["0", "0.0001"]),
+    "past the next tie": (
+        "tip = 12",
+        "tip = 12\nstrings = { turn = 1.5 }",
+        "strings.turn",
+        ["1.5", "0 to 1"],
+    ),
+    "ties behind the net": ("tip = 12", "tip = 12\nstrings = { to_hoop = 6 }", "strings.to_hoop", ["3 to 5"]),
+    "unknown key of strings": (
+        "tip = 12",
+        "tip = 12\nstrings = { to_hop = 4 }",
+        "strings.to_hop",
+        ["to_hoop?"],
+    ),
+    "taper past late": ("tip = 12", "tip = 12\ntaper = 1.5", "taper", ["1.5", "0 to 1"]),
+    # Derived: hoop 2 is 35 in of 1/2 in rod, so its knots stand on pi 34 = 106.8 in; 3 1/2 in meshes go into
+    # it 30.5 times, 2 in meshes 53.4 times.
+    "too few meshes around": ("tip = 12", "tip = 12\naround = 30", "around", ["hoop 2", "31 meshes around"]),
+    "too small a mesh": ("tip = 12", "tip = 12\nbar = 1", "bar", ["44 meshes of 2 in", "54 meshes around"]),
+    # Derived: 4 x 44 meshes x 3000 deep; the body has 124 x 44 = 5,456 bars more.
+    "too many bars": ("deep = 8\n", "deep = 3000\naround = 400\n", "deep", ["4,800,000", "4,805,456"]),
     "neither fit nor a length": (
         "tip = 12",
         'tip = 12\nstrings = { length = "tight" }',
@@ -71,6 +92,31 @@ def test_a_fault_of_a_throat_is_told_with_its_place_and_remedy(case):
     assert problem.line is not None
     for word in words:
         assert word in problem.message
+
+
+def test_a_throat_that_just_reaches_around_is_read():
+    assert parse_spec(with_throat("around = 31")).throats[0].around == 31
+
+
+def test_fewer_tip_meshes_than_the_usual_ties_are_no_fault():
+    assert parse_spec(with_throat(throat=BARE.replace("12", "3"))).throats[0].strings.points == 3
+
+
+@pytest.mark.parametrize("share", [0.0001, 0.5, 0.999])
+def test_any_share_between_nothing_and_all(share):
+    assert parse_spec(with_throat(f"strings = {{ share = {share} }}")).throats[0].strings.share == share
+
+
+def test_a_throat_gains_meshes_only_where_its_rows_say_so():
+    rows = [-1, *[0] * 15]
+    wider = BARE.replace("tip = 12", "tip = 45")
+    assert parse_spec(with_throat(f"decreases = {rows}", throat=wider)).throats[0].decreases == tuple(rows)
+
+
+@pytest.mark.parametrize("table", ["throat", "hoop"])
+def test_one_bracket_where_there_can_be_several(table):
+    text = re.sub(rf"(?s)\[\[{table}\]\].*?\n\n", "", with_throat()) + f"\n[{table}]\nrepeat = 2\n"
+    assert f"[[{table}]] with two brackets" in problems_of(text)[table].message
 
 
 def test_no_tail_to_tie_to():
@@ -109,6 +155,26 @@ def test_a_tail_too_short_to_gather():
     # Derived: 17 in from hoop to middle; 4 1/2 meshes of 3 1/2 in reach 15 3/4, 5 reach 17 1/2.
     problem = problems_of(STARTER.replace("deep = 8 ", "deep = 4.5 ", 1))["tail.deep"]
     assert "5 or more" in problem.message
+
+
+@pytest.mark.parametrize("smaller", ["first", "second"])
+def test_hoops_that_the_netting_between_them_does_not_span(smaller):
+    # Derived: 36 and 12 in hoops of one rod, so 12 in from knots to knots; 3 1/2 in meshes reach that from
+    # 3.5 deep on (12 1/4 in), and 3 deep are 10 1/2 in.
+    sizes = ("diameter = 36", "diameter = 12") if smaller == "second" else ("diameter = 12", "diameter = 36")
+    text = STARTER.replace("diameter = 36", sizes[0], 1).replace("diameter = 35", sizes[1], 1)
+    problem = problems_of(text.replace(DEEP, "deep = [3, 5.5, 6, 6] ", 1))["sections.deep[1]"]
+    assert problem.line is not None
+    for words in ("hoop 1 to hoop 2", "10 1/2 in long", "differ by 12 in", "3.5 or more"):
+        assert words in problem.message
+    assert parse_spec(text.replace(DEEP, "deep = [3.5, 5.5, 6, 6] ", 1)).sections.deep[0] == 3.5
+
+
+def test_equal_hoops_of_one_table_are_each_in_their_place():
+    # Derived: hoops 3 to 5 are one table; 34 in and 8 in are 13 in apart, and half a mesh is 1 3/4 in.
+    text = STARTER.replace("diameter = 34", "diameter = 8", 1).replace("diameter = 35", "diameter = 34", 1)
+    problems = problems_of(text.replace(DEEP, "deep = [5.5, 0.5, 0.5, 0.5] ", 1))
+    assert [key for key in problems if key.startswith("sections")] == ["sections.deep[2]"]
 
 
 def test_bridle_legs_that_do_not_meet():
@@ -153,8 +219,8 @@ def test_strings_tie_where_they_lie_within_45_degrees_unless_told():
 
 
 def test_decreases_that_cannot_be_tied_say_what_would_work():
-    spec = parse_spec(with_throat(throat=BARE.replace("deep = 8", "deep = 2")))
-    with pytest.raises(SpecError) as caught:
+    spec = parse_spec(with_throat(throat=BARE.replace("deep = 8", "deep = 2")), "river.toml")
+    with pytest.raises(SpecError, match=r"^river\.toml:\n") as caught:
         lay_out(spec)
     (problem,) = caught.value.problems
     assert problem.key == "throat[1].tip"
