@@ -17,6 +17,7 @@ from net3d import __version__
 from net3d import design as work_out
 from net3d.commands.align import align
 from net3d.commands.cfd import cfd
+from net3d.commands.gauge import gauge
 from net3d.commands.loads import loads
 from net3d.commands.picture import picture
 from net3d.commands.printing import Announce, print_sheet, print_table, progress, show
@@ -207,7 +208,7 @@ def schema() -> None:
     click.echo(json.dumps(spec_schema(), indent=2, ensure_ascii=False))
 
 
-for command in (sheet, loads, cfd, picture, align):
+for command in (sheet, loads, cfd, picture, align, gauge):
     net3d.add_command(command)
 
 

@@ -77,7 +77,7 @@ def marks_in_line(spec: NetSpec) -> NetSpec:
     """A spec with every hoop's reference mark at the top, none flipped; SpecError where none was measured."""
     if not any(hoop.gaps or hoop.across for hoop in spec.hoops):
         raise SpecError(
-            str(spec.source),
+            spec.source.name,
             (
                 Problem(
                     "hoop",

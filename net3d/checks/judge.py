@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from net3d.checks.bow import check_bow
 from net3d.checks.checks import Finding
 from net3d.checks.hanging import check_hanging
 from net3d.checks.opening import check_openings
@@ -24,5 +25,6 @@ def check(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[Fi
         findings += check_throats(spec, plan, shape)
         findings += check_openings(spec, plan, shape)
         findings += check_tension(spec, plan, netting, shape)
+        findings += check_bow(spec, plan, netting, shape)
         findings += check_local_rules(spec, plan, netting, shape)
     return tuple(findings)

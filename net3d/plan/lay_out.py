@@ -142,7 +142,10 @@ def _hoop(spec: NetSpec, hoop: HoopSpec, number: int, place: tuple[int, Row]) ->
 
 
 def _waves(hoop: HoopSpec) -> dict[str, Waves]:
-    """Bow and ovality of a hoop as it is sewn in, turned over or not."""
-    bow = fit_bow(np.array(hoop.gaps)) if hoop.gaps else FLAT
+    """Bow and ovality of a hoop as it is sewn in, turned over or not.
+
+    It is measured mouth side up, so that clockwise is as seen from the mouth; up is then away from the tail.
+    """
+    bow = fit_bow(-np.array(hoop.gaps)) if hoop.gaps else FLAT
     oval = fit_ovality(np.array(hoop.across))[1] if hoop.across else FLAT
     return {"bow": bow.flipped(), "oval": oval.mirrored()} if hoop.flip else {"bow": bow, "oval": oval}

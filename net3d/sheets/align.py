@@ -5,12 +5,10 @@ from __future__ import annotations
 from math import atan2, hypot, pi
 from typing import TYPE_CHECKING
 
-import numpy as np
-
-from net3d.plan.bow import Waves, fit_bow
+from net3d.plan.bow import Waves
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.sheets.sheets import Column, Sheet
-from net3d.spec.spec import HoopSpec, NetSpec
+from net3d.spec.spec import NetSpec
 from net3d.units import format_length
 
 if TYPE_CHECKING:  # the bench tables need no solver, and this would load it
@@ -103,7 +101,7 @@ def _advice(spec: NetSpec, mouth: HoopPlan, found: Alignment) -> tuple[str, ...]
         *turned,
         _verdict(found),
         *_to_type(found.best),
-        *_bridle(spec, mouth, found.best.turns[0]),
+        *_bridle(spec, mouth),
     )
 
 
@@ -139,26 +137,21 @@ def _to_type(best: Trial) -> tuple[str, ...]:
     )
 
 
-def _bridle(spec: NetSpec, mouth: HoopPlan, turn: Turn) -> tuple[str, ...]:
+def _bridle(spec: NetSpec, mouth: HoopPlan) -> tuple[str, ...]:
     """Where the bridle's legs go next season, so that they bend the mouth hoop back."""
-    bridle, hoop = spec.rigging.bridle, spec.hoops[0]
-    if bridle is None or not hoop.gaps:
-        return ()
-    shift = bridle_shift(_as_sewn(hoop, turn), bridle.legs)
-    if shift is None:
+    bridle = spec.rigging.bridle
+    shift = None if bridle is None else bridle_shift(mouth.bow, bridle.legs)
+    if bridle is None or shift is None:
         return ()
     far = format_length(abs(shift) / (2 * pi) * mouth.circumference, spec.units, spec.marking.round)
+    if abs(shift) < mouth.row.pitch / 2:
+        return ("Leave the bridle's legs where they are: they pull where hoop 1 stands back from the mouth.",)
     way = "clockwise" if shift >= 0 else "counter-clockwise"
     return (
         f"Next season move the bridle's {bridle.legs} legs {far} {way} along hoop 1, counted from one at the "
         "top: there it stands back from the mouth, and a hoop bends toward the mouth where a leg pulls and "
         "back between the legs, so the legs straighten it (common practice, no source).",
     )
-
-
-def _as_sewn(hoop: HoopSpec, turn: Turn) -> Waves:
-    bow = fit_bow(np.array(hoop.gaps))
-    return bow.flipped() if turn.flipped else bow
 
 
 def bridle_shift(bow: Waves, legs: int) -> float | None:

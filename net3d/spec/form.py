@@ -96,8 +96,8 @@ class HoopForm(Table):
     repeat: Repeat = Field(default=1, description="How many equal hoops stand here one behind the other.")
     gaps: tuple[Gap, ...] = Field(
         default=(),
-        description="A hoop that is not flat: its heights off a flat floor at equally spaced places, 4 or "
-        "more, clockwise from the reference mark.",
+        description="A hoop that is not flat: its heights off a flat floor, mouth side up, at equally "
+        "spaced places, 4 or more, clockwise from the reference mark.",
     )
     across: tuple[Length, ...] = Field(
         default=(),

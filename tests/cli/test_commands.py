@@ -12,10 +12,12 @@ import pytest
 import net3d
 
 COMMANDS = [
+    "align",
     "build",
     "cfd",
     "check",
     "cuts",
+    "gauge",
     "loads",
     "marks",
     "materials",

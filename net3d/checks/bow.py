@@ -1,0 +1,115 @@
+"""Where around the net the netting between hoops that are not flat or not round carries nothing."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from net3d.checks.checks import Finding
+from net3d.checks.grading import graded
+from net3d.netting.netting import Floats, Netting
+from net3d.plan.plan import Plan, SectionPlan
+from net3d.spec.spec import NetSpec
+from net3d.statics.shape import SectionShape, Shape
+
+NOTHING = 0.1  # of an even share: less than this is next to nothing
+NAMED = 3  # runs of slack meshes that a message names
+
+
+def check_bow(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
+    """A finding a section and one for the net where any hoop is bowed or oval, none where all are true."""
+    if not any(hoop.bow.numbers or hoop.oval.numbers for hoop in plan.hoops):
+        return []
+    findings = [
+        _slack_side(spec, section, tensions_around(plan, section, netting, shape))
+        for section in plan.sections
+    ]
+    return [*findings, _turning(spec, shape)]
+
+
+def tensions_around(plan: Plan, section: SectionPlan, netting: Netting, shape: Shape) -> Floats:
+    """Mean tension of a section's bars in each mesh around (N,) over the section's mean.
+
+    A bar counts to the mesh in which its middle stands; the first mesh begins at the top, and they run
+    clockwise as seen from the mouth.
+    """
+    around = plan.hoops[section.from_hoop - 1].meshes_around
+    bars = netting.bars_of(section.part)
+    middles = shape.knot_positions[netting.bars[bars]].mean(axis=1)
+    turns = np.arctan2(-middles[:, 1], middles[:, 2]) / (2 * np.pi) % 1.0
+    meshes = np.minimum((turns * around).astype(int), around - 1)
+    tensions = shape.bar_tensions[bars]
+    sums = np.bincount(meshes, tensions, around)
+    counts = np.maximum(np.bincount(meshes, minlength=around), 1)
+    return np.asarray(sums / counts / tensions.mean())
+
+
+def slack_runs(slack: list[bool]) -> list[tuple[int, float]]:
+    """Runs of slack meshes around, longest first: how many, and the clock position of their middle.
+
+    >>> slack_runs([True, False, False, False, False, False, False, False, False, True, True, True])
+    [(4, 11.0)]
+    """
+    around = len(slack)
+    if all(slack):
+        return [(around, 12.0)]
+    start = slack.index(False)
+    runs: list[list[int]] = [[]]
+    for mesh in range(start, start + around):
+        if slack[mesh % around]:
+            runs[-1].append(mesh)
+        elif runs[-1]:
+            runs.append([])
+    found = [(len(run), (sum(run) / len(run) + 0.5) / around * 12 % 12) for run in runs if run]
+    return sorted(found, key=lambda run: -run[0])
+
+
+def clock(hour: float) -> str:
+    """A clock position to the half hour.
+
+    >>> clock(0.1), clock(3.6), clock(12.0)
+    ("12 o'clock", 'half past 3', "12 o'clock")
+    """
+    halves = round(2 * hour) % 24
+    name = halves // 2 or 12
+    return f"half past {name}" if halves % 2 else f"{name} o'clock"
+
+
+def _slack_side(spec: NetSpec, section: SectionPlan, tensions: Floats) -> Finding:
+    where = f"hoops {section.from_hoop} to {section.to_hoop}"
+    slack = [bool(tension < NOTHING) for tension in tensions]
+    runs = slack_runs(slack)
+    named = ", ".join(f"{count} around {clock(hour)}" for count, hour in runs[:NAMED])
+    more = f" and others in {len(runs) - NAMED} places" if len(runs) > NAMED else ""
+    return graded(
+        "bow-slack",
+        where,
+        sum(slack) / len(slack),
+        spec.limits.threshold("bow_slack"),
+        (
+            f"{where.capitalize()}: the bow of the hoops leaves no side slack.",
+            f"{where.capitalize()}: of {len(slack)} meshes around, {named}{more} carry next to nothing "
+            "(clock as seen from the mouth): the hoops bow apart on one side and together on the other.",
+        ),
+    )
+
+
+def _turning(spec: NetSpec, shape: Shape) -> Finding:
+    """Points to the command that finds better turns; to find them here would take too long."""
+    worst = max(shape.sections, key=_ratio)
+    where = f"hoops {worst.from_hoop} to {worst.to_hoop}"
+    return graded(
+        "bow-uneven",
+        "hoops",
+        _ratio(worst),
+        spec.limits.threshold("section_uneven"),
+        (
+            "The hoops are not all true, but the pull is even enough.",
+            f"The hoops are not true, and in {where} the tightest bar carries {_ratio(worst):.1f} times the "
+            "mean. Turned otherwise they may pull more evenly: net3d align finds how, which takes a "
+            "while and so is not worked out here.",
+        ),
+    )
+
+
+def _ratio(section: SectionShape) -> float:
+    return section.tension_max / section.tension_mean if section.tension_mean > 0 else 1.0
