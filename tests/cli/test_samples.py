@@ -14,6 +14,12 @@ PUBLISHED = {
     # Seven hoops of 1.07 m, 38.1 mm bar, 4.3 m long: Proc. Annu. Conf. SEAFWA 1997, hoop net configurations.
     "survey-1.07.toml": {"hoops": 7, "diameter": 1.07, "bar": 0.0381, "length": 4.3},
 }
+PUBLISHED_THROATS = {
+    # USGS Open-File Report 93-104, p. 36, which does not say what style they are.
+    "stream-survey-0.6.toml": {2: None, 4: None},
+    # Hubert and Patton 1994, Prairie Naturalist.
+    "tapering-0.75.toml": {2: "square", 4: "finger"},
+}
 
 
 @pytest.mark.parametrize("path", sorted(SPECS.glob("*.toml")), ids=lambda path: path.name)
@@ -35,3 +41,46 @@ def test_published_nets_come_out_as_long_as_published(name):
     assert net.plan.bar == pytest.approx(published["bar"])
     assert net.shape.length == pytest.approx(published["length"], rel=0.05)
     assert all(hoop.hanging_ratio == pytest.approx(0.5, abs=0.01) for hoop in net.plan.hoops)
+
+
+@pytest.mark.parametrize("name", sorted(PUBLISHED_THROATS))
+def test_published_throats_are_on_the_published_hoops(name):
+    throats = {throat.hoop: throat.style for throat in read_spec(SPECS / name).throats}
+    published = PUBLISHED_THROATS[name]
+    assert list(throats) == list(published)
+    assert all(style in (None, throats[hoop]) for hoop, style in published.items())
+
+
+def test_the_tapering_net_has_the_published_hoops_and_a_mesh_within_the_published_ones():
+    # Hubert and Patton 1994: seven hoops, 0.75 to 0.60 m; netting of 50 mm bar to 25 mm.
+    spec = read_spec(SPECS / "tapering-0.75.toml")
+    diameters = [hoop.diameter for hoop in spec.hoops]
+    assert (len(diameters), diameters[0], diameters[-1]) == (7, 0.75, 0.6)
+    assert diameters == sorted(diameters, reverse=True)
+    assert 0.025 <= spec.netting.stretched / 2 <= 0.05
+
+
+def test_the_two_versions_of_one_net_differ_in_the_last_section_only():
+    shallow, deep = (read_spec(SPECS / f"backwater-36{name}.toml") for name in ("", "-deep-rear"))
+    assert deep.sections.deep[:-1] == shallow.sections.deep[:-1]
+    assert deep.sections.deep[-1] > shallow.sections.deep[-1]
+    same = {"title": shallow.title, "sections": shallow.sections}
+    assert deep.model_copy(update=same) == shallow
+
+
+def test_a_new_spec_is_a_net_with_two_throats_that_no_check_fails(run):
+    assert run("new", "first net").code == 0
+    ended = run("check", "first net.toml", "--json")
+    report = json.loads(ended.out)
+    assert ended.code == 0, ended.err
+    assert (report["settled"], len(report["throats"])) == ("settled", 2)
+
+
+@pytest.mark.parametrize("command", ["check", "build", "marks", "cuts", "materials", "sheet", "loads", "cfd"])
+def test_meshes_that_cannot_be_lost_are_told_with_the_file_they_stand_in(run, command, tmp_path):
+    text = (SPECS / "backwater-36.toml").read_text("utf-8")
+    (tmp_path / "river.toml").write_text(text.replace("deep = 9 ", "deep = 2 "), "utf-8")
+    ended = run(command, "river.toml")
+    assert ended.code == 2
+    assert ended.err.startswith("river.toml:\n  throat[1].tip: ")
+    assert "What would work" in ended.err
