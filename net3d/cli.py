@@ -234,6 +234,7 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
 
 
 def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> None:
+    from net3d.drawings.side import side_view
     from net3d.sheets import cuts_sheet, marks_sheet, materials_sheet
     from net3d.sheets.bench import string_lengths
     from net3d.solids import solids_of
@@ -259,8 +260,9 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
         write_table(table, folder / f"{table.name}.csv")
     announce("Writing the sheets")
     (folder / "sheet.pdf").write_bytes(bench_pdf(design, Imprint.usual(design.spec.units)))
-    announce("Drawing the picture")
+    announce("Drawing the net")
     write_picture(design, folder / "picture.png")
+    (folder / "side.svg").write_text(side_view(design), encoding="utf-8")
     announce("Writing the report")
     write_report(design, folder / "report.json")
 

@@ -27,7 +27,7 @@ COMMANDS = [
     "sheet",
 ]
 TABLES = {"marks.csv", "cuts.csv", "materials.csv"}
-FILES = {"net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "report.json"}
+FILES = {"net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "side.svg", "report.json"}
 HEAVY = ["numpy", "scipy", "scipy.sparse", "clarabel", "pydantic", "pint", "rich", "trimesh"]
 BAD_NET = """
 title = "Bad"

@@ -1,0 +1,208 @@
+"""The net from the side, to scale and dimensioned: a true projection of it as it hangs in still water."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from net3d.design import Design
+from net3d.drawings.callouts import Callout, callout_row
+from net3d.drawings.dimensions import Dimension, dimension_rows
+from net3d.drawings.hoops import hoop_curves
+from net3d.drawings.palette import BODY, BODY_FAR, HOOPS, ROPE, STRINGS, THROATS, WAISTS
+from net3d.drawings.paper import LEADING, TEXT, Drawing, drawing_svg, lines_at, lines_of
+from net3d.drawings.twine import twine_path
+from net3d.netting.netting import Floats, Ints
+from net3d.units import format_length
+
+WIDTH, HEIGHT = 255.0, 186.0  # what is left of Letter and of A4, lying, within margins of 12 mm
+EDGE = 4.0  # kept free on either side of the net [mm]
+SCALES = (1, 2, 2.5, 4, 5, 6, 8, 10, 12, 15, 16, 20, 24, 25, 30, 40, 48, 50, 60, 75, 80, 100, 125, 150, 200)
+LINE_SHOWN = 0.12  # of the net's length: so much of the anchor line is drawn
+THIN, THICK = 0.13, 0.22  # strokes of twine [mm]
+FOOT = 3.0  # above the lower edge [mm]
+
+
+@dataclass(frozen=True, eq=False)
+class Paper:
+    """Where the net comes to lie on the paper: scale 1 to ``scale``, x = 0 and z = 0 at ``origin`` [mm]."""
+
+    scale: float
+    origin: tuple[float, float]
+
+    def places(self, points: Floats) -> Floats:
+        """Points (n, 3) [m] seen from the side, the mouth on the left (n, 2) [mm]."""
+        flat = points[:, [0, 2]] * (1000.0 / self.scale, -1000.0 / self.scale)
+        return np.asarray(flat + self.origin)
+
+    def place(self, x: float, z: float) -> tuple[float, float]:
+        """The same for one point in the middle plane."""
+        ((across, down),) = self.places(np.array([[x, 0.0, z]])).tolist()
+        return across, down
+
+
+def side_view(design: Design) -> str:
+    """The dimensioned side view as SVG, for one sheet of Letter or A4 paper lying.
+
+    Hoop and waist diameters, strings, legs and line stand above the net; below it the spacings of the hoops,
+    each throat's length and where its tip stands, and lengths over all. Every number is rounded to the tape.
+    """
+    points = _drawn_points(design)
+    for scale in _scales_that_fit(points):
+        drawing = _drawing(design, points, scale)
+        if drawing.height <= HEIGHT:
+            break
+    return drawing_svg(drawing)
+
+
+def _scales_that_fit(points: Floats) -> list[float]:
+    least = 1000.0 * float(np.ptp(points[:, 0])) / (WIDTH - 2 * EDGE)
+    fitting = [scale for scale in SCALES if scale >= least]
+    return fitting or [float(np.ceil(least))]
+
+
+def _drawn_points(design: Design) -> Floats:
+    """Knots, with the anchor brought nearer, so that a long line does not make the net small."""
+    points, netting = design.shape.knot_positions.copy(), design.netting
+    if "anchor-line" in netting.parts:
+        near, far = netting.bars[netting.bars_of("anchor-line")[0]]
+        way = points[far] - points[near]
+        points[far] = points[near] + way * min(1.0, LINE_SHOWN * design.shape.length / np.linalg.norm(way))
+    return points
+
+
+def _drawing(design: Design, points: Floats, scale: float) -> Drawing:
+    half = max(float(np.abs(points[:, 2]).max()), max(h.outside_diameter for h in design.plan.hoops) / 2)
+    room = 1000.0 * half / scale
+    slack = WIDTH - 1000.0 * float(np.ptp(points[:, 0])) / scale
+    left = slack / 2 - 1000.0 * float(points[:, 0].min()) / scale
+    callouts = callout_row(_callouts(design, points, Paper(scale, (left, 0.0))), WIDTH)
+    paper = Paper(scale, (left, callouts.depth + room))
+    above = callout_row(_callouts(design, points, paper), WIDTH)
+    below = dimension_rows(_dimensions(design, paper), paper.origin[1] + room)
+    legend = _legend(design, scale)
+    height = below.bottom + LEADING * TEXT * len(legend) + FOOT + TEXT
+    return Drawing(
+        f"{design.spec.title}: side view",
+        WIDTH,
+        height,
+        tuple(_net(design, points, paper)),
+        above.lines + below.lines,
+        (*above.words, *below.words, *lines_at(legend, (WIDTH / 2, height - FOOT))),
+    )
+
+
+def _legend(design: Design, scale: float) -> list[str]:
+    about = f"From the side, as it hangs in still water. Scale 1:{scale:g}."
+    return [*lines_of(design.spec.title, WIDTH - 2 * EDGE), about]
+
+
+def _net(design: Design, points: Floats, paper: Paper) -> Iterator[str]:
+    """Far twine light, then strings, throats and near twine over it, hoops and ropes on top."""
+    netting, places = design.netting, paper.places(points)
+    far = points[netting.bars][:, :, 1].mean(axis=1) > 0
+    kinds = np.array([part.split("-")[0] for part in netting.parts])[netting.bar_parts]
+    body = (kinds == "section") | (kinds == "tail")
+
+    def path(chosen: Ints, colour: str, width: float) -> str:
+        return twine_path(netting.bars[chosen], places, colour, width)
+
+    if not design.shape.symmetry.mirrored:  # else the near side hides it
+        yield path(body & far, BODY_FAR, THIN)
+    yield path(body & ~far, BODY, THIN)
+    yield path((kinds == "throat") & ~far, THROATS, THICK)
+    yield path(kinds == "strings", STRINGS, THICK)
+    rope = max(1000.0 * design.spec.rigging.rope / paper.scale, 2 * THICK)
+    yield path((kinds == "bridle") | (kinds == "anchor"), ROPE, rope)
+    for hoop, curve in zip(design.plan.hoops, hoop_curves(design), strict=True):
+        rod = max(1000.0 * hoop.rod_diameter / paper.scale, 3 * THICK)
+        corners = " ".join(f"{x:.2f},{y:.2f}" for x, y in paper.places(curve))
+        yield f'<polygon points="{corners}" fill="none" stroke="{HOOPS}" stroke-width="{rod:.2f}"/>'
+
+
+def _callouts(design: Design, points: Floats, paper: Paper) -> list[Callout]:
+    spec, shape = design.spec, design.shape
+
+    def tape(length: float) -> str:
+        return format_length(length, spec.units, spec.marking.round)
+
+    found = []
+    for hoop, x in zip(design.plan.hoops, shape.hoop_positions.tolist(), strict=True):
+        top = paper.place(x, hoop.outside_diameter / 2)
+        found.append(Callout(top, (f"hoop {hoop.number}", f"Ø {tape(hoop.outside_diameter)}"), HOOPS))
+    for section in shape.sections:
+        x = _waist_place(design, f"section-{section.from_hoop}-{section.to_hoop}")
+        top = paper.place(x, section.waist_diameter / 2)
+        found.append(Callout(top, ("waist", f"Ø {tape(section.waist_diameter)}"), WAISTS))
+    found += _string_callouts(design, points, paper)
+    found += _rope_callouts(design, points, paper)
+    return found
+
+
+def _waist_place(design: Design, part: str) -> float:
+    """Where a section is narrowest: the row of its knots that is nearest to the axis."""
+    netting, points = design.netting, design.shape.knot_positions
+    knots = np.unique(netting.bars[netting.bars_of(part)])
+    rows = netting.knot_rows[knots]
+    radii = np.hypot(points[knots, 1], points[knots, 2])
+    mean = {row: radii[rows == row].mean() for row in np.unique(rows)}
+    narrowest = min(mean, key=lambda row: mean[row])
+    return float(points[knots[rows == narrowest], 0].mean())
+
+
+def _string_callouts(design: Design, points: Floats, paper: Paper) -> Iterator[Callout]:
+    spec, netting = design.spec, design.netting
+    for throat in design.plan.throats:
+        bars = netting.bars_of(throat.strings_part)
+        strings = bars[netting.bar_rows[bars] == 0]
+        middles = points[netting.bars[strings]].mean(axis=1)
+        x, _, z = middles[np.argmax(middles[:, 2] - middles[:, 1])]
+        length = design.shape.throats[throat.number - 1].string_length
+        text = format_length(length, spec.units, spec.marking.round)
+        named = f"strings {throat.number}" if len(design.plan.throats) > 1 else "strings"
+        yield Callout(paper.place(float(x), float(z)), (named, text), STRINGS, dot=True)
+
+
+def _rope_callouts(design: Design, points: Floats, paper: Paper) -> Iterator[Callout]:
+    rigging, netting = design.spec.rigging, design.netting
+    lengths = {"anchor-line": ("anchor line", rigging.line)}
+    if rigging.bridle is not None:
+        lengths["bridle"] = (f"{rigging.bridle.legs} legs", rigging.bridle.length)
+    for part, (named, length) in lengths.items():
+        if part in netting.parts:
+            middles = points[netting.bars[netting.bars_of(part)]].mean(axis=1)
+            x, _, z = middles[np.argmax(middles[:, 2])].tolist()
+            text = format_length(length, design.spec.units, design.spec.marking.round)
+            yield Callout(paper.place(x, z), (named, text), ROPE, dot=True)
+
+
+def _dimensions(design: Design, paper: Paper) -> list[list[Dimension]]:
+    """Groups of dimensions, nearest to the net first: spacings, throats, lengths over all."""
+    spec, shape = design.spec, design.shape
+    hoops = shape.hoop_positions.tolist()
+    low = [-hoop.outside_diameter / 2 for hoop in design.plan.hoops]
+
+    def between(start: tuple[float, float], end: tuple[float, float], text: str, colour: str) -> Dimension:
+        length = format_length(end[0] - start[0], spec.units, spec.marking.round)
+        return Dimension(paper.place(*start), paper.place(*end), f"{text} {length}".strip(), colour)
+
+    ends = list(zip(hoops, low, strict=True))
+    tail_end = (shape.tail_end, 0.0)
+    chain = [between(first, second, "", HOOPS) for first, second in pairwise(ends)]
+    if design.plan.tail is not None:
+        chain.append(between(ends[-1], tail_end, "tail", HOOPS))
+    lengths = [
+        between(ends[throat.hoop - 1], (throat.tip_position, 0.0), f"throat {throat.number}", THROATS)
+        for throat in shape.throats
+    ]
+    tips = [
+        between(ends[0], (throat.tip_position, 0.0), f"tip {throat.number} from the mouth", THROATS)
+        for throat in shape.throats
+    ]
+    whole = [between(ends[0], ends[-1], "first hoop to last", HOOPS)]
+    if design.plan.tail is not None:
+        whole.append(between(ends[0], tail_end, "over all, with the tail", HOOPS))
+    return [chain, lengths, tips, whole]
