@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from net3d.plan.plan import Plan
     from net3d.spec.spec import NetSpec
     from net3d.statics.shape import Shape
+    from net3d.water.loads import Loads
 
 
 @dataclass(frozen=True, eq=False)
@@ -21,18 +22,22 @@ class Design:
     plan: Plan
     netting: Netting
     shape: Shape
+    loads: tuple[Loads, ...]  # in every current that the spec names, slowest first
     findings: tuple[Finding, ...]
 
 
 def design(spec: NetSpec) -> Design:
-    """Work a net out: plan, netting, equilibrium, findings."""
+    """Work a net out: plan, netting, equilibrium, what the river pulls, findings."""
     # Imported here: the solver takes half a second to load, and ``import net3d`` must not wait for it.
-    from net3d.checks import check
+    from net3d.checks import check, check_current
     from net3d.netting import tie
     from net3d.plan import lay_out
     from net3d.statics import settle
+    from net3d.water.loads import river_loads
 
     plan = lay_out(spec)
     netting = tie(spec, plan)
     shape = settle(netting, plan)
-    return Design(spec, plan, netting, shape, check(spec, plan, netting, shape))
+    loads = river_loads(spec, plan, netting, shape)
+    findings = (*check(spec, plan, netting, shape), *check_current(spec, plan, loads))
+    return Design(spec, plan, netting, shape, loads, findings)

@@ -8,31 +8,23 @@ from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
 from net3d.handbook.anchors import find_holding
 from net3d.handbook.water import water_constant
-from net3d.netting.netting import Netting
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.spec.water import AnchorSpec
 from net3d.statics.settle import GOOD
-from net3d.statics.shape import Shape
 from net3d.units import INCH_UNITS, default_step, format_force, format_length, format_mass, format_speed
 from net3d.water.holding import Line, holding_factor, needed_weight
 from net3d.water.hoops import HoopLoad, Legs, held_by, rod_of
-from net3d.water.loads import SUMS, Loads, loads_in
+from net3d.water.loads import SUMS, Loads
 from net3d.water.standing import STAYS_PUT
 
 THINNEST = 0.006  # m: no line thinner than this is advised, for the hands that haul it
 
 
-def check_current(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
-    """Findings of a net in the current that its spec names; none without one, or without a shape.
-
-    Solves the net two to five times more.
-    """
-    current = spec.rigging.current
-    if current is None or shape.state not in GOOD:
-        return []
-    (loads,) = loads_in(spec, plan, (netting, shape), (current,))
-    return check_river(spec, plan, loads)
+def check_current(spec: NetSpec, plan: Plan, rows: tuple[Loads, ...]) -> list[Finding]:
+    """Findings of a net in the current that its spec names for it; none without one."""
+    at = [loads for loads in rows if loads.current == spec.rigging.current]
+    return [finding for loads in at for finding in check_river(spec, plan, loads)]
 
 
 def check_river(spec: NetSpec, plan: Plan, loads: Loads) -> list[Finding]:

@@ -43,14 +43,13 @@ def loads(path: Path, plot: Path | None, as_json: bool) -> None:
 def _work_out(path: Path) -> tuple[Design, tuple[Loads, ...]]:
     from net3d.sheets.loads import loads_of
     from net3d.spec import read_spec
-    from net3d.water.loads import currents_of, usual_currents
+    from net3d.water.loads import usual_currents
 
     spec = read_spec(path)
-    currents = currents_of(spec) or usual_currents()
-    with progress(1 + len(currents)) as announce:
+    with progress(1 + len(usual_currents())) as announce:
         announce("Working out the shape")
         design = work_out(spec)
-        return design, loads_of(design, currents, announce)
+        return design, design.loads or loads_of(design, usual_currents(), announce)
 
 
 def _draw(plot: Path, design: Design, rows: tuple[Loads, ...]) -> None:

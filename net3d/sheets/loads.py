@@ -11,7 +11,7 @@ from net3d.sheets.sheets import Cell, Column, Sheet
 from net3d.statics.settle import GOOD
 from net3d.units import INCH_UNITS, format_force, format_speed
 from net3d.water.holding import anchor_needs
-from net3d.water.loads import Loads, currents_of, loads_in
+from net3d.water.loads import Loads, loads_in
 
 Rows = tuple[Loads, ...]
 
@@ -26,30 +26,16 @@ RIVER_CAUTIONS = (
 
 
 def loads_of(
-    design: Design,
-    currents: tuple[float, ...] | None = None,
-    announce: Callable[[str], None] = lambda text: None,
+    design: Design, currents: tuple[float, ...], announce: Callable[[str], None] = lambda text: None
 ) -> Rows:
-    """The loads on a net in the currents of its spec, or in others [m/s]; slowest first.
+    """The loads on a net in other currents than those of its spec [m/s]; slowest first.
 
     Raises ShapeError where the net has no shape in still water to begin from.
     """
     if design.shape.state not in GOOD:
         raise ShapeError(f"No loads without a shape. {design.shape.state.sentence}")
-    chosen = currents_of(design.spec) if currents is None else tuple(sorted(set(currents)))
+    chosen = tuple(sorted(set(currents)))
     return loads_in(design.spec, design.plan, (design.netting, design.shape), chosen, announce)
-
-
-def loads_report(design: Design) -> list[dict[str, Any]]:
-    """The entries of "loads" in report.json: one for each current that the spec names, in SI.
-
-    Every current takes two to five solutions, so a spec that names none has none. A net without a shape has
-    none either.
-    """
-    try:
-        return load_records(loads_of(design))
-    except ShapeError:
-        return []
 
 
 def load_records(rows: Rows) -> list[dict[str, Any]]:

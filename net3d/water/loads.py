@@ -14,6 +14,7 @@ from net3d.handbook.water import water_constant
 from net3d.netting.netting import Floats, Netting
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
+from net3d.statics.settle import GOOD
 from net3d.statics.shape import Shape
 from net3d.water.bands import bar_normals
 from net3d.water.cylinders import bar_forces
@@ -108,6 +109,12 @@ def stream_of(spec: NetSpec, speed: float) -> Stream:
         blocked=spec.water.blocked,
         caught=spec.water.caught,
     )
+
+
+def river_loads(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[Loads, ...]:
+    """The loads in every current that the spec names; none without one, or without a shape."""
+    named = currents_of(spec)
+    return loads_in(spec, plan, (netting, shape), named) if named and shape.state in GOOD else ()
 
 
 def loads_in(

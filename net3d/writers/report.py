@@ -11,6 +11,7 @@ import net3d
 from net3d.checks.checks import Finding
 from net3d.design import Design
 from net3d.plan.plan import HoopPlan, SectionPlan, ThroatPlan
+from net3d.sheets.loads import load_records
 from net3d.sheets.materials import has_anchor_line, hoop_rod_length
 from net3d.statics.shape import SectionShape, ThroatShape
 
@@ -53,7 +54,7 @@ def report_of(design: Design) -> dict[str, Any]:
             _throat(planned, throat) for planned, throat in zip(plan.throats, shape.throats, strict=False)
         ],
         "materials": _materials(design),
-        "loads": [],
+        "loads": load_records(design.loads),
         "findings": [_finding(finding) for finding in design.findings],
     }
     return {key: finite(value) for key, value in report.items()}

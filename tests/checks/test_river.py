@@ -6,7 +6,7 @@ import pytest
 
 from net3d.checks.checks import Level
 from net3d.checks.river import check_current, check_river
-from net3d.water.loads import loads_in
+from net3d.water.loads import loads_in, river_loads
 from tests.nets import make
 
 OK, CAUTION, FAIL = Level.OK, Level.CAUTION, Level.FAIL
@@ -66,9 +66,11 @@ def test_each_level(code, keys, level):
 def test_a_spec_that_names_a_current_has_findings_and_others_none():
     net = make(**KEYS)
     shape = net.settled()
-    assert check_current(net.spec, net.plan, net.netting, shape) == []
+    assert river_loads(net.spec, net.plan, net.netting, shape) == ()
+    assert check_current(net.spec, net.plan, ()) == []
     named = net.spec.model_copy(update={"rigging": net.spec.rigging.model_copy(update={"current": 0.5})})
-    codes = {finding.code for finding in check_current(named, net.plan, net.netting, shape)}
+    rows = river_loads(named, net.plan, net.netting, shape)
+    codes = {finding.code for finding in check_current(named, net.plan, rows)}
     assert {"river-twine", "hoop-buckling", "hoop-bow", "line-load", "drag-range"} <= codes
 
 

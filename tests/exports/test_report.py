@@ -73,6 +73,15 @@ def test_numbers_are_si(report):
     assert report["materials"]["bridle_m"] == pytest.approx(90 * INCH)
 
 
+def test_loads_of_a_named_current_are_reported():
+    """brook-50.toml names one current; its range holds its middle, and a spec that names none has none."""
+    net = design(read_spec(Path(__file__).parents[2] / "specs" / "brook-50.toml"))
+    (row,) = json.loads(report_text(net))["loads"]
+    assert row["current_mps"] == pytest.approx(net.spec.rigging.current)
+    assert 0 < row["drag_low_N"] <= row["drag_N"] <= row["drag_high_N"]
+    assert "river-twine" in {finding.code for finding in net.findings}
+
+
 def test_sections_add_up_to_the_length(report):
     assert sum(section["length_m"] for section in report["sections"]) == pytest.approx(report["length_m"])
     positions = [hoop["position_m"] for hoop in report["hoops"]]
