@@ -74,10 +74,10 @@ def test_numbers_are_si(report):
 
 
 def test_loads_of_a_named_current_are_reported():
-    """brook-50.toml names one current; its range holds its middle, and a spec that names none has none."""
+    """brook-50.toml names a current for the net; the range of its drag holds the middle."""
     net = design(read_spec(Path(__file__).parents[2] / "specs" / "brook-50.toml"))
-    (row,) = json.loads(report_text(net))["loads"]
-    assert row["current_mps"] == pytest.approx(net.spec.rigging.current)
+    rows = json.loads(report_text(net))["loads"]
+    (row,) = (row for row in rows if row["current_mps"] == pytest.approx(net.spec.rigging.current))
     assert 0 < row["drag_low_N"] <= row["drag_N"] <= row["drag_high_N"]
     assert "river-twine" in {finding.code for finding in net.findings}
 
