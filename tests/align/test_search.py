@@ -1,0 +1,87 @@
+"""The estimate and the search against every turn there is, and against full solves."""
+
+from itertools import product
+
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from net3d.align import align
+from net3d.align.estimate import Turn, best_picks, estimate, section_costs
+from net3d.align.search import all_turns, marks_in_line, try_turns
+from net3d.errors import SpecError
+from net3d.plan import lay_out
+from net3d.spec import parse_spec
+from tests.align.bowed import bowed_spec, saddle
+from tests.nets import spec_text
+
+SMALL = 1e-4  # m; a five-hundredth of a bar
+THREE = {"around": 8, "diameters": (0.17, 0.17, 0.17), "deep": (2, 2.5)}
+GAPS = [saddle(0.002), saddle(0.0025, 0.6), saddle(0.001, waves=3)]
+
+
+def trial(spec, turns):
+    """A way solved in full, with what the estimate says of it."""
+    plan = lay_out(spec)
+    choices = all_turns(plan, False)
+    picks = tuple(choices.index(turn) for turn in turns)
+    return try_turns(spec, plan, turns, estimate(section_costs(plan, choices), picks))
+
+
+def test_no_way_pulls_more_evenly_than_the_best_found():
+    spec = bowed_spec(GAPS, **THREE)
+    found = align(spec)
+    ways = [(Turn(), Turn(one), Turn(two)) for one, two in product(range(8), repeat=2)]
+    best = min(trial(spec, way).unevenness for way in ways)
+    assert found.best.unevenness == pytest.approx(best, rel=1e-6)
+    assert found.in_line.unevenness >= found.best.unevenness
+    assert found.worst.unevenness >= found.in_line.unevenness
+
+
+@pytest.mark.parametrize("worst", [False, True])
+@pytest.mark.parametrize("flips", [False, True])
+def test_best_picks_are_those_of_all_picks(flips, worst):
+    plan = lay_out(
+        bowed_spec([*GAPS, saddle(0.003, 1.1)], **THREE | {"diameters": (0.17,) * 4, "deep": (2, 2.5, 2)})
+    )
+    choices = all_turns(plan, flips)
+    costs = section_costs(plan, choices)
+    everything = (estimate(costs, (0, *rest)) for rest in product(range(len(choices)), repeat=3))
+    wanted = max(everything) if worst else min(everything)
+    assert estimate(costs, best_picks(costs, 0, worst)) == pytest.approx(wanted, rel=1e-12)
+
+
+@given(
+    waves=st.tuples(*[st.integers(2, 3)] * 2),
+    starts=st.tuples(*[st.floats(0, 6)] * 2),
+    heights=st.tuples(*[st.floats(0.3, 1)] * 2),
+    turns=st.tuples(*[st.integers(0, 11)] * 2),
+    deep=st.sampled_from([2, 2.5, 3]),
+)
+@settings(max_examples=12, deadline=None)
+def test_small_bows_rank_as_the_full_solve_does(waves, starts, heights, turns, deep):
+    gaps = [saddle(SMALL * h, s, w) for h, s, w in zip(heights, starts, waves, strict=True)]
+    spec = bowed_spec(gaps, around=12, diameters=(0.26, 0.26), deep=(deep,))
+    one, other = (trial(spec, (Turn(), Turn(turn))) for turn in turns)
+    assume(min(one.estimate, other.estimate) > 0)
+    assume(abs(np.log(one.estimate / other.estimate)) > 0.1)
+    assert (one.estimate < other.estimate) == (one.unevenness < other.unevenness)
+
+
+def test_turns_that_the_spec_gives_are_forgotten():
+    spec = bowed_spec(GAPS, (1, 3, 2), **THREE)
+    flipped = tuple(hoop.model_copy(update={"flip": True}) for hoop in spec.hoops)
+    again = marks_in_line(spec.model_copy(update={"hoops": flipped}))
+    assert again == marks_in_line(bowed_spec(GAPS, **THREE))
+
+
+def test_estimate_does_not_feel_all_hoops_turned_alike():
+    plan = lay_out(bowed_spec(GAPS, **THREE))
+    costs = section_costs(plan, all_turns(plan, False))
+    assert estimate(costs, (3, 4, 6)) == pytest.approx(estimate(costs, (0, 1, 3)), rel=1e-9)
+
+
+def test_hoops_that_nobody_measured_are_refused():
+    with pytest.raises(SpecError, match="no hoop has gaps or across"):
+        align(parse_spec(spec_text()))
