@@ -8,7 +8,9 @@ from net3d.checks.checks import Level
 from net3d.design import Design
 from net3d.sheets.costs import hours_sheet, price_facts, price_of, shopping_sheet
 from net3d.sheets.cut_pages import cut_pages
+from net3d.sheets.drag_plot import drag_plot
 from net3d.sheets.lacing import lacing_sheet
+from net3d.sheets.loads import loads_sheet
 from net3d.sheets.mark_pages import mark_pages
 from net3d.sheets.materials import materials_sheet
 from net3d.sheets.order import steps
@@ -41,6 +43,7 @@ def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]
         _lacing_page(design),
         *([_strings_page(design)] if design.shape.throats else []),
         _materials_page(design),
+        *([_river_page(design)] if design.loads else []),
         _costs_page(design),
     )
 
@@ -75,6 +78,14 @@ def _lacing_page(design: Design) -> Page:
 def _strings_page(design: Design) -> Page:
     sheet = throat_sheet(design)
     return Page("Throats and their strings", (listing_down(sheet), Notes(sheet.notes)))
+
+
+def _river_page(design: Design) -> Page:
+    """What the river pulls in the currents that the spec names; a curve from two currents on."""
+    plot = drag_plot(f"{design.spec.title}: drag", design.spec.units, design.loads)
+    curve = [Drawing(plot, "Drag against current", height=3.4)] if len(design.loads) > 1 else []
+    sheet = loads_sheet(design, design.loads)
+    return Page("What the river pulls", (*curve, listing_down(sheet), Cautions(sheet.notes)))
 
 
 def _materials_page(design: Design) -> Page:

@@ -7,11 +7,16 @@ from datetime import date
 
 import net3d
 from net3d.design import Design
+from net3d.drawings.perspective import perspective_view
+from net3d.drawings.hoop import hoop_view
+from net3d.drawings.throat import throat_pattern
 from net3d.sheets.bench import bench_pages
 from net3d.sheets.quote import quote_of
 from net3d.sheets.sketches import nested_hoops, side_view
 from net3d.sheets.strip import strips
 from net3d.writers.pdf import Book, Paper, QuoteBook, StripBook, book_pdf, usual_paper
+
+QUOTE_PICTURE = (1400, 700)
 
 
 @dataclass(frozen=True)
@@ -36,7 +41,7 @@ def bench_pdf(design: Design, imprint: Imprint) -> bytes:
 def quote_pdf(design: Design, imprint: Imprint, with_costs: bool = False) -> bytes:
     """The customer's page. Raises PriceError where no price can be reckoned."""
     quote = quote_of(design, with_costs)
-    picture = drawings_of(design).get("side", "")
+    picture = perspective_view(design, "cutaway" if design.plan.throats else "quarter", QUOTE_PICTURE)
     return book_pdf(
         QuoteBook(
             quote.title,
@@ -60,7 +65,9 @@ def strip_pdf(design: Design, hoop: int, imprint: Imprint) -> bytes:
 
 def drawings_of(design: Design) -> dict[str, str]:
     """The drawings that the sheets show, as SVG by name."""
-    return {"side": side_view(design), "nested-hoops": nested_hoops(design)}
+    hoops = {f"hoop-{hoop.number}": hoop_view(design, hoop.number) for hoop in design.plan.hoops}
+    throats = {throat.part: throat_pattern(design, throat.number) for throat in design.plan.throats}
+    return {"side": side_view(design), "nested-hoops": nested_hoops(design), **hoops, **throats}
 
 
 def _footer() -> str:

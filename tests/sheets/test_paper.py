@@ -10,6 +10,7 @@ import pytest
 from net3d.design import design
 from net3d.sheets.quote import PriceError
 from net3d.spec import parse_spec
+from net3d.units import three_figures
 from net3d.writers.paper import Imprint, bench_pdf, quote_pdf, strip_pdf
 from net3d.writers.pdf import usual_paper
 from tests.sheets.nets import text, throat
@@ -31,6 +32,21 @@ def read(content):
 
 def all_text(pdf):
     return "\n".join(page.extract_text() for page in pdf.pages)
+
+
+def test_a_net_in_named_currents_has_a_page_of_what_the_river_pulls(made):
+    keys = "[water]\ncurrents = [0.3, 0.6]\n"
+    net = design(parse_spec(text("hand-tied", "", keys)))
+    with read(bench_pdf(net, Imprint(DAY, "a4"))) as pdf:
+        (page,) = (page for page in pdf.pages if "What the river pulls" in page.extract_text())
+        words = page.extract_text()
+        assert len(net.loads) == 2
+        for loads in net.loads:
+            assert three_figures(loads.drag) in words
+        assert "flood" in words
+        assert page.curves or page.lines
+    with read(bench_pdf(made, Imprint(DAY, "a4"))) as pdf:
+        assert "What the river pulls" not in all_text(pdf)
 
 
 @pytest.mark.parametrize("paper", PAPER)
