@@ -31,13 +31,17 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True)
 class Words:
-    """A line of type; ``x`` and ``y`` are the middle of its foot. Upright words read from the right."""
+    """A line of type; ``x`` and ``y`` are the middle of its foot, or its left end.
+
+    What stands upright reads from the right.
+    """
 
     text: str
     x: float
     y: float
     colour: str = INK
     upright: bool = False
+    from_left: bool = False
     size: float = TEXT
 
     @property
@@ -51,7 +55,8 @@ class Words:
         half, up, down = self.width / 2, ASCENT * self.size, DESCENT * self.size
         if self.upright:
             return self.x - up, self.y - half, self.x + down, self.y + half
-        return self.x - half, self.y - up, self.x + half, self.y + down
+        left = self.x if self.from_left else self.x - half
+        return left, self.y - up, left + 2 * half, self.y + down
 
 
 @dataclass(frozen=True)
@@ -159,6 +164,8 @@ def _words_svg(words: Words) -> str:
     place = f'x="{words.x:.2f}" y="{words.y:.2f}"'
     if words.upright:
         place += f' transform="rotate(-90 {words.x:.2f} {words.y:.2f})"'
+    if words.from_left:
+        place += ' text-anchor="start"'
     look = f'font-size="{words.size:g}" fill={quoteattr(words.colour)}'
     return f"<text {place} {look}>{escape(words.text)}</text>"
 

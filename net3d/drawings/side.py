@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -137,7 +137,7 @@ def _callouts(design: Design, points: Floats, paper: Paper) -> list[Callout]:
         x = _waist_place(design, f"section-{section.from_hoop}-{section.to_hoop}")
         top = paper.place(x, section.waist_diameter / 2)
         found.append(Callout(top, ("waist", f"Ø {tape(section.waist_diameter)}"), WAISTS))
-    found += _string_callouts(design, points, paper)
+    found += _string_callouts(design, points, paper, [callout.at[0] for callout in found])
     found += _rope_callouts(design, points, paper)
     return found
 
@@ -153,17 +153,23 @@ def _waist_place(design: Design, part: str) -> float:
     return float(points[knots[rows == narrowest], 0].mean())
 
 
-def _string_callouts(design: Design, points: Floats, paper: Paper) -> Iterator[Callout]:
+def _string_callouts(
+    design: Design, points: Floats, paper: Paper, taken: Sequence[float]
+) -> Iterator[Callout]:
+    """One string of each throat, named where its leader stands farthest from those of hoops and waists."""
     spec, netting = design.spec, design.netting
     for throat in design.plan.throats:
         bars = netting.bars_of(throat.strings_part)
         strings = bars[netting.bar_rows[bars] == 0]
-        middles = points[netting.bars[strings]].mean(axis=1)
-        x, _, z = middles[np.argmax(middles[:, 2] - middles[:, 1])]
+        ends = points[netting.bars[strings]]
+        tip, tie = ends[np.argmax((ends[:, :, 2] - ends[:, :, 1]).sum(axis=1))]
+        along = paper.places(tip + np.linspace(0.2, 0.8, 13)[:, None] * (tie - tip))
+        alone = np.abs(along[:, :1] - np.array(taken)).min(axis=1).argmax()
         length = design.shape.throats[throat.number - 1].string_length
         text = format_length(length, spec.units, spec.marking.round)
         named = f"strings {throat.number}" if len(design.plan.throats) > 1 else "strings"
-        yield Callout(paper.place(float(x), float(z)), (named, text), STRINGS, dot=True)
+        across, down = along[alone].tolist()
+        yield Callout((across, down), (named, text), STRINGS, dot=True)
 
 
 def _rope_callouts(design: Design, points: Floats, paper: Paper) -> Iterator[Callout]:

@@ -7,8 +7,8 @@ from datetime import date
 
 import net3d
 from net3d.design import Design
-from net3d.drawings.perspective import perspective_view
 from net3d.drawings.hoop import hoop_view
+from net3d.drawings.perspective import perspective_view
 from net3d.drawings.throat import throat_pattern
 from net3d.sheets.bench import bench_pages
 from net3d.sheets.quote import quote_of

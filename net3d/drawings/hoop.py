@@ -1,0 +1,153 @@
+"""A hoop seen from the mouth: its marks, and what is tied to it between them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import cos, pi, sin
+
+import numpy as np
+
+from net3d.design import Design
+from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS
+from net3d.drawings.paper import (
+    LEADING,
+    TEXT,
+    Drawing,
+    Line,
+    Point,
+    Words,
+    arrowhead,
+    drawing_svg,
+    text_width,
+)
+from net3d.plan.joins import Row
+from net3d.plan.plan import HoopPlan
+from net3d.units import format_length
+
+RADIUS = 24.0  # of the hoop on the paper [mm]
+AROUND = 8.0  # free around it, for the numbers of its marks [mm]
+TOP = 9.0  # more above it, for the reference mark [mm]
+MIDDLE = (AROUND + RADIUS, TOP + AROUND + RADIUS)
+TICK = 2.0  # [mm]
+EVERY = (5, 10, 20, 50, 100)  # marks from one numbered mark to the next: the least that leaves room
+APART = 11.0  # at least from number to number [mm]
+NUMBERS = RADIUS + 4.4  # from the middle to the numbers [mm]
+SWEEP = 0.62  # of the hoop's radius: an arrow there shows which way the marks run
+KEY = 2 * (AROUND + RADIUS) + 6.0  # where the key begins [mm]
+SYMBOL = 1.2  # half a symbol [mm]
+BESIDE = 4.5  # from a symbol's middle to its words [mm]
+
+
+@dataclass(frozen=True)
+class Tied:
+    """What is tied to a hoop along a row of places: a line of the key."""
+
+    text: str
+    symbol: str
+    row: Row
+    inside: float  # how far inside the rod's middle its symbols stand [mm]
+
+
+def hoop_view(design: Design, number: int) -> str:
+    """A hoop as seen from the mouth, as SVG: marks clockwise from the reference mark, strings, bridle legs.
+
+    Parameters: ``number`` of the hoop, from 1 at the mouth. Raises IndexError where there is no such hoop.
+    """
+    if not 1 <= number <= len(design.plan.hoops):
+        raise IndexError(f"The net has hoops 1 to {len(design.plan.hoops)}, and no hoop {number}.")
+    hoop = design.plan.hoops[number - 1]
+    tied, told = list(_tied(design, hoop)), _told(design, hoop)
+    pitch = 1.2 * LEADING * TEXT
+    feet = [MIDDLE[1] + pitch * (line - (len(told) + len(tied) - 1) / 2) for line in range(len(told + tied))]
+    texts = [*told, *(one.text for one in tied)]
+    key = [Words(text, KEY + BESIDE, foot, from_left=True) for text, foot in zip(texts, feet, strict=True)]
+    symbols = [
+        _symbol(one.symbol, (KEY, foot - 0.35 * TEXT), 0.0)
+        for one, foot in zip(tied, feet[len(told) :], strict=True)
+    ]
+    width = KEY + BESIDE + max(map(text_width, texts)) + 3.0
+    below = (*_ring(), *_symbols(hoop, tied), *symbols)
+    words = (*key, *_numbers(hoop.row), Words("reference mark", MIDDLE[0], 1.2 * TEXT))
+    pointer = Line((MIDDLE[0], TOP - 2.6), (MIDDLE[0], TOP + AROUND - 2.4))
+    name = f"{design.spec.title}: hoop {number}"
+    return drawing_svg(Drawing(name, width, MIDDLE[1] + RADIUS + AROUND, below, (pointer,), words))
+
+
+def _told(design: Design, hoop: HoopPlan) -> list[str]:
+    """What the key says of the hoop itself."""
+    spec = design.spec
+
+    def tape(length: float) -> str:
+        return format_length(length, spec.units, spec.marking.round)
+
+    return [
+        f"Hoop {hoop.number}, seen from the mouth",
+        f"Ø {tape(hoop.outside_diameter)}, around {tape(hoop.circumference)}",
+        f"pitch {tape(hoop.pitch)} on the outside",
+    ]
+
+
+def _tied(design: Design, hoop: HoopPlan) -> Iterator[Tied]:
+    own = [throat for throat in design.plan.throats if throat.hoop == hoop.number]
+    shared = "".join(f" and throat {throat.number}" for throat in own if not throat.own_marks)
+    yield Tied(f"{hoop.row.count} marks: body{shared}", "mark", hoop.row, 0.0)
+    for throat in own:
+        if throat.own_marks:
+            row = throat.piece.rows[0]
+            yield Tied(f"{row.count} marks: throat {throat.number}", "own mark", row, TICK)
+    for throat in design.plan.throats:
+        strings = throat.strings
+        if strings.to_hoop == hoop.number:
+            row = Row(strings.points, strings.turn)
+            yield Tied(f"{row.count} ties: strings of throat {throat.number}", "string", row, 3.6)
+    bridle = design.spec.rigging.bridle
+    if hoop.number == 1 and bridle is not None:
+        yield Tied(f"{bridle.legs} ties: bridle legs", "leg", Row(bridle.legs), 3.6)
+
+
+def _ring() -> Iterator[str]:
+    """The rod, the arrow that shows which way the marks run, and the reference mark's arrowhead."""
+    x, y = MIDDLE
+    yield f'<circle cx="{x}" cy="{y}" r="{RADIUS}" fill="none" stroke="{HOOPS}" stroke-width="0.9"/>'
+    sweep = SWEEP * RADIUS
+    start, end = _place(-0.4, sweep), _place(0.4, sweep)
+    arc = f"M{start[0]:.2f} {start[1]:.2f}A{sweep:.2f} {sweep:.2f} 0 0 1 {end[0]:.2f} {end[1]:.2f}"
+    yield f'<path d="{arc}" fill="none" stroke="{HOOPS}" stroke-width="0.25"/>'
+    yield arrowhead(end, (cos(0.4), sin(0.4)))
+    yield arrowhead((x, TOP + AROUND - 2.0), (0.0, 1.0))
+
+
+def _symbols(hoop: HoopPlan, tied: list[Tied]) -> Iterator[str]:
+    for one in tied:
+        for angle in one.row.angles().tolist():
+            yield _symbol(one.symbol, _place(angle, RADIUS - one.inside), angle)
+
+
+def _symbol(kind: str, at: Point, angle: float) -> str:
+    x, y = at
+    if kind in ("mark", "own mark"):
+        colour = HOOPS if kind == "mark" else THROATS
+        out = TICK / 2 * np.array([sin(angle), -cos(angle)])
+        ends = f"M{x - out[0]:.2f} {y - out[1]:.2f}L{x + out[0]:.2f} {y + out[1]:.2f}"
+        return f'<path d="{ends}" stroke="{colour}" stroke-width="0.35"/>'
+    if kind == "string":
+        return f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{SYMBOL}" fill="{STRINGS}"/>'
+    corner = f'x="{x - SYMBOL:.2f}" y="{y - SYMBOL:.2f}" width="{2 * SYMBOL}" height="{2 * SYMBOL}"'
+    return f'<rect {corner} fill="none" stroke="{ROPE}" stroke-width="0.5"/>'
+
+
+def _numbers(row: Row) -> Iterator[Words]:
+    """Numbers of the first mark and of every fifth or more, but for those beside the reference mark."""
+    apart = row.pitch * NUMBERS
+    every = next((count for count in EVERY if count * apart >= APART), EVERY[-1])
+    for number, angle in enumerate(row.angles().tolist(), start=1):
+        clear = min(angle, 2 * pi - angle) * RADIUS > 5.0
+        if clear and (number == 1 or number % every == 0):
+            x, y = _place(angle, NUMBERS)
+            yield Words(str(number), x, y + 0.35 * TEXT)
+
+
+def _place(angle: float, radius: float) -> Point:
+    """A point of the paper, at an angle clockwise from the top."""
+    return MIDDLE[0] + radius * sin(angle), MIDDLE[1] - radius * cos(angle)
