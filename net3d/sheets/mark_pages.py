@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from net3d.design import Design
 from net3d.sheets.cautions import BENDING
-from net3d.sheets.marks import NOTES, Marking, markings, marks_sheet, takes_text, ties
+from net3d.sheets.marks import NOTES, Marking, markings, marks_sheet, sewn_text, takes_text, ties
 from net3d.sheets.pages import Cautions, Drawing, Facts, Notes, Page, Readings, listing
 from net3d.sheets.sheets import Column, cell_text
 from net3d.units import format_length
@@ -27,7 +27,8 @@ def mark_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
     alike: dict[tuple[object, ...], list[Marking]] = {}
     for marking in markings(design.spec, design.plan):
         tied = tuple(ties(design.spec, design.plan, marking.hoop))
-        alike.setdefault((marking.readings, marking.takes, tied), []).append(marking)
+        sewn = sewn_text(design.spec, marking)
+        alike.setdefault((marking.readings, marking.takes, tied, sewn), []).append(marking)
     pages = (page for group in alike.values() for page in _pages(design, group, drawings))
     return (_hoops_page(design, drawings), *pages)
 
@@ -36,7 +37,7 @@ def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
     sheet = marks_sheet(design.spec, design.plan)
     headings = [column.heading for column in sheet.columns if not column.heading.startswith("mark ")]
     headings = [heading for heading in headings if heading not in ELSEWHERE]
-    table = listing(sheet, headings, wide=["row starts", "marks take"])
+    table = listing(sheet, headings, wide=["row starts", "marks take", "sewn in"])
     nested = drawings.get("nested-hoops")
     picture = [Drawing(nested, "The hoops nested about one centre", height=5.1)] if nested else []
     return Page("Hoops and marks", (table, Cautions((BENDING,)), *picture, Notes(NOTES[:-1])))
@@ -92,6 +93,8 @@ def _facts(design: Design, marking: Marking) -> list[tuple[str, str]]:
             ),
         ),
     ]
+    sewn = sewn_text(spec, marking)
+    facts += [("Sewn in", sewn)] if sewn else []
     tied = ties(spec, plan, hoop) if "body" in marking.takes else []
     return facts + [
         (f"Tie {what} at", ", ".join(tape(reading) for reading in readings)) for what, readings in tied

@@ -82,6 +82,8 @@ def marks_sheet(spec: NetSpec, plan: Plan) -> Sheet:
     units, step = spec.units, spec.marking.round
     marked = markings(spec, plan)
     longest = max(len(marking.readings) for marking in marked)
+    sewn = [sewn_text(spec, marking) for marking in marked]
+    turned = any(sewn)
     columns = (
         Column("hoop"),
         Column("outside diameter", units, step),
@@ -94,9 +96,13 @@ def marks_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         Column("stepping it overshoots by", units, step),
         Column("marks take"),
         Column("tied between the marks"),
+        *([Column("sewn in")] if turned else []),
         *(Column(f"mark {number}", units, step) for number in range(1, longest + 1)),
     )
-    rows = tuple(_row(spec, plan, marking, longest) for marking in marked)
+    rows = tuple(
+        (*_row(spec, plan, marking), *([text] if turned else []), *_padded(marking, longest))
+        for marking, text in zip(marked, sewn, strict=True)
+    )
     return Sheet("marks", f"{spec.title}: marks on the hoops", columns, rows, NOTES, read_down=True)
 
 
@@ -135,8 +141,26 @@ def _own(spec: NetSpec, hoop: HoopPlan, throat: ThroatPlan) -> Marking:
     return Marking(hoop, (throat.part,), row, _readings(spec, hoop, row), *steps)
 
 
+def sewn_text(spec: NetSpec, marking: Marking) -> str:
+    """How a hoop is turned before it is sewn in, and which of its marks then takes the row's first knot."""
+    hoop, row = marking.hoop, marking.row
+    over = "turned over" if spec.hoops[hoop.number - 1].flip else ""
+    if abs(hoop.turn) < 1e-9:
+        return over
+    far = format_length(hoop.turn / (2 * pi) * hoop.circumference, spec.units, spec.marking.round)
+    first = round((row.phase - hoop.turn - _first_angle(hoop, row)) / row.pitch) % row.count + 1
+    turned = f"reference mark {far} clockwise of the top, the row starts at mark {first}"
+    return f"{over}, {turned}" if over else turned
+
+
+def _first_angle(hoop: HoopPlan, row: Row) -> float:
+    """From the hoop's own reference mark to the first of some evenly spaced places clockwise of it [rad]."""
+    angle = (row.phase - hoop.turn) % row.pitch
+    return 0.0 if row.pitch - angle < 1e-9 else angle
+
+
 def _readings(spec: NetSpec, hoop: HoopPlan, row: Row) -> tuple[float, ...]:
-    offset = row.phase / (2 * pi) * hoop.circumference
+    offset = (_first_angle(hoop, row) if hoop.turn else row.phase) / (2 * pi) * hoop.circumference
     readings = mark_readings(hoop.circumference, row.count, offset, spec.marking.round)
     return tuple(float(reading) for reading in np.sort(readings))
 
@@ -145,13 +169,17 @@ def _tape(spec: NetSpec, length: float) -> str:
     return format_length(length, spec.units, spec.marking.round).removesuffix(f" {spec.units}")
 
 
-def _row(spec: NetSpec, plan: Plan, marking: Marking, longest: int) -> tuple[Cell, ...]:
-    hoop, readings = marking.hoop, list[Cell](marking.readings)
+def _padded(marking: Marking, longest: int) -> list[Cell]:
+    return [*marking.readings, *[None] * (longest - len(marking.readings))]
+
+
+def _row(spec: NetSpec, plan: Plan, marking: Marking) -> tuple[Cell, ...]:
+    hoop = marking.hoop
     return (
         hoop.number,
         hoop.outside_diameter,
         hoop.circumference,
-        len(readings),
+        len(marking.readings),
         marking.pitch,
         hoop.hanging_ratio if "body" in marking.takes else None,
         marking.starts,
@@ -159,6 +187,4 @@ def _row(spec: NetSpec, plan: Plan, marking: Marking, longest: int) -> tuple[Cel
         marking.stepping_error,
         takes_text(marking),
         ties_text(spec, plan, hoop) if "body" in marking.takes else "",
-        *readings,
-        *[None] * (longest - len(readings)),
     )

@@ -45,7 +45,7 @@ def test_what_it_says_to_type_gives_what_it_promises(run, bowed):
     typed = head + "".join(f"{HOOP}turn = {turn}\n{rest}" for turn, rest in zip(turns, hoops, strict=True))
     bowed.write_text(typed, encoding="utf-8")
     sections = json.loads(run("build", bowed, "--json").out)["sections"]
-    ratio = max(section["tension_max"] / section["tension_mean"] for section in sections)
+    ratio = max(section["tension_max_N"] / section["tension_mean_N"] for section in sections)
     assert ratio == pytest.approx(before["align"]["rows"][1]["largest to mean tension"], rel=1e-3)
 
 
