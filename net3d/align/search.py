@@ -101,7 +101,8 @@ def ways_to_try(costs: list[Floats], choices: tuple[Turn, ...]) -> list[tuple[in
         tuple(choices.index(Turn(round(hoop * twist * around) % around)) for hoop in hoops)
         for twist in TWISTS
     ]
-    liked = near_best(costs, best_picks(costs, start), TRIES)
+    kept = [cost[:around, :around] for cost in costs]  # nothing turned over: those choices come first
+    liked = [way for some in (kept, costs) for way in near_best(some, best_picks(some, start), TRIES)]
     disliked = best_picks(costs, start, worst=True)
     return list(dict.fromkeys([(start,) * len(hoops), *liked, disliked, *twisted]))
 

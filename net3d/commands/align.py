@@ -12,7 +12,8 @@ from net3d.commands.printing import print_sheet, progress
 if TYPE_CHECKING:
     from net3d.sheets.sheets import Sheet
 
-WAYS = 11  # at most: in line, what the estimate likes, what it likes least, twists
+WAYS = 11  # in line, what the estimate likes, what it likes least, twists
+FLIPPED_WAYS = 6  # more where hoops may be turned over
 
 
 @click.command()
@@ -42,7 +43,7 @@ def _work_out(path: Path, flips: bool) -> tuple[Sheet, Sheet]:
     from net3d.spec import read_spec
 
     spec = marks_in_line(read_spec(path))
-    with progress(WAYS) as announce:
+    with progress(WAYS + (FLIPPED_WAYS if flips else 0)) as announce:
         found = find_turns(spec, flips, announce)
     return align_sheet(spec, found), turns_sheet(spec, lay_out(spec), found)
 
