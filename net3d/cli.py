@@ -20,8 +20,10 @@ from net3d.commands.cfd import cfd
 from net3d.commands.gauge import gauge
 from net3d.commands.loads import loads
 from net3d.commands.picture import picture
+from net3d.commands.print import print_model
 from net3d.commands.printing import Announce, print_sheet, print_table, progress, show
 from net3d.commands.sheet import sheet
+from net3d.commands.usdz import usdz
 from net3d.errors import NetError, OutputError
 
 if TYPE_CHECKING:
@@ -208,7 +210,7 @@ def schema() -> None:
     click.echo(json.dumps(spec_schema(), indent=2, ensure_ascii=False))
 
 
-for command in (sheet, loads, cfd, picture, align, gauge):
+for command in (sheet, loads, cfd, picture, print_model, usdz, align, gauge):
     net3d.add_command(command)
 
 

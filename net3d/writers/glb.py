@@ -215,13 +215,8 @@ def _material(material: Material) -> Json:
     return {
         "name": material.name,
         "pbrMetallicRoughness": {
-            "baseColorFactor": [*(_linear(channel) for channel in material.colour), 1.0],
+            "baseColorFactor": [*material.linear_colour, 1.0],
             "metallicFactor": material.metallic,
             "roughnessFactor": material.roughness,
         },
     }
-
-
-def _linear(channel: float) -> float:
-    """Turn one channel of a screen colour (sRGB, IEC 61966-2-1) into light intensity, 0 to 1."""
-    return channel / 12.92 if channel <= 0.04045 else ((channel + 0.055) / 1.055) ** 2.4

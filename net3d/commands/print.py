@@ -1,0 +1,105 @@
+"""net3d print: a scale model of a net as STL, for a 3D printer."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from net3d import design as work_out
+from net3d.commands.printing import progress
+from net3d.errors import OutputError
+
+if TYPE_CHECKING:
+    from net3d.design import Design
+
+OPEN = 2.0  # a bar is at least so many twines long, or the mesh closes up
+STEPS = 2
+
+
+class Scale(click.ParamType[float]):
+    """A scale such as 1:20, as the number behind the colon."""
+
+    name = "scale"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """How many times smaller than the net."""
+        one, colon, number = str(value).rpartition(":")
+        try:
+            scale = float(number)
+        except ValueError:
+            scale = 0.0
+        if (colon and one.strip() != "1") or not 1.0 <= scale <= 1000.0:
+            self.fail(f"{value!r} is no scale: write 1:20, and nothing beyond 1:1 and 1:1000.")
+        return scale
+
+
+class Thickness(click.ParamType[float]):
+    """A length of the model; a bare number is in mm."""
+
+    name = "length"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """The same in metres."""
+        from net3d.units import UnitError, read_quantity
+
+        if isinstance(value, float):
+            return value
+        try:
+            thickness = read_quantity(str(value), "length", "mm")
+        except UnitError as error:
+            self.fail(f"{value!r} {error}.")
+        if not 0.0 < thickness <= 0.1:
+            self.fail(f"{value!r} is no thickness of printed twine: write for example 0.8mm.")
+        return thickness
+
+
+@click.command("print")
+@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@click.option("--scale", type=Scale(), metavar="1:N", default="1:20", show_default=True, help="Scale.")
+@click.option(
+    "--thicken",
+    "thickness",
+    type=Thickness(),
+    metavar="LENGTH",
+    default="0.8mm",
+    show_default=True,
+    help="Make no twine of the model thinner than this.",
+)
+@click.option(
+    "-o",
+    "--output",
+    metavar="FILE",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="File to write: NAME-print.stl in the current folder unless given.",
+)
+def print_model(path: Path, scale: float, thickness: float, output: Path | None) -> None:
+    """Write a scale model of a net as STL, for a 3D printer.
+
+    It stands on its mouth hoop, tail up, on a flat ring, so that hoops and twine print without props.
+    Bridle and anchor line are left out. Millimetres.
+    """
+    from net3d.solids.scale_model import scale_model
+    from net3d.spec import read_spec
+    from net3d.writers.stl import write_stl
+
+    spec = read_spec(path)
+    target = output or Path(f"{path.stem}-print.stl")
+    with progress(STEPS) as announce:
+        announce("Working out the shape")
+        design = work_out(spec)
+        announce("Writing the model")
+        try:
+            write_stl(scale_model(design, scale, thickness), target)
+        except OSError as error:
+            raise OutputError(f"{target}: cannot be written: {error.strerror or error}") from error
+    click.echo(f"Wrote {target}: {_size(design, scale)}")
+    if min(design.plan.bar, *(throat.bar for throat in design.plan.throats), 1.0) / scale < OPEN * thickness:
+        click.echo("At this scale so thick a twine closes the meshes up: print larger, or thinner.")
+
+
+def _size(design: Design, scale: float) -> str:
+    across = max(hoop.outside_diameter for hoop in design.plan.hoops)
+    tall = max(design.shape.tail_end, design.shape.length)
+    return f"about {1000 * across / scale:.0f} mm across and {1000 * tall / scale:.0f} mm tall."

@@ -1,0 +1,42 @@
+"""net3d usdz: a net at true size for a phone's own viewer."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from net3d import design as work_out
+from net3d.commands.printing import progress
+from net3d.errors import OutputError
+
+
+@click.command()
+@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@click.option(
+    "-o",
+    "--output",
+    metavar="FILE",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="File to write: NAME.usdz in the current folder unless given.",
+)
+def usdz(path: Path, output: Path | None) -> None:
+    """Write a net at true size as USDZ, to stand in a room in a phone's own viewer.
+
+    Needs usd-core: pip install 'net3d[usdz]'.
+    """
+    from net3d.solids import solids_of
+    from net3d.spec import read_spec
+    from net3d.writers.usdz import write_usdz
+
+    spec = read_spec(path)
+    target = output or Path(f"{path.stem}.usdz")
+    with progress(2) as announce:
+        announce("Working out the shape")
+        design = work_out(spec)
+        announce("Writing the file")
+        try:
+            write_usdz(solids_of(design), target)
+        except OSError as error:
+            raise OutputError(f"{target}: cannot be written: {error.strerror or error}") from error
+    click.echo(f"Wrote {target}")

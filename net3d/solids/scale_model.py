@@ -1,0 +1,120 @@
+"""A scale model of a net, for 3D printing: twine and rods thick enough to print, and a foot to stand on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from net3d.design import Design
+from net3d.errors import NetError
+from net3d.netting.netting import Floats, Ints
+from net3d.plan.plan import HoopPlan
+from net3d.solids.knots import KNOT_ACROSS
+from net3d.solids.materials import HOOP
+from net3d.solids.parts import bar_solid, hoop_places, knot_solid, ring_solid
+from net3d.solids.polygons import round_polygon
+from net3d.solids.rings import RING_SIDES, ring_faces
+from net3d.solids.solids import Singles, Solid
+
+SIDES = 8  # of a printed twine
+ROD_TO_TWINE = 1.5  # a printed rod is so much thicker than the twine at least, to be seen as one
+KNOT_TO_TWINE = 1.3  # a printed knot only joins its bars: at scale there is no room for more
+FOOT_WIDTH = 0.008  # of the foot, from its inner edge to its outer [m of the model]
+FOOT_DEPTH = 0.0012  # below the middle of the mouth hoop's rod at least [m of the model]
+LEFT_OUT = ("bridle", "anchor-line")
+
+
+def scale_model(design: Design, scale: float, thickness: float) -> tuple[Solid, ...]:
+    """Solids of a model that stands on its mouth hoop, tail up: so every hoop and bar prints without props.
+
+    Everything touches something that stands on the foot, a flat ring under the mouth hoop. Bridle and anchor
+    line are left out.
+
+    Parameters: ``scale`` s of 1:s; ``thickness`` of the thinnest twine [m of the model]. Returns solids in
+    metres of the model, z up. Raises ``NetError`` for a scale or a thickness that is not above 0.
+    """
+    if not (scale > 0 and thickness > 0):
+        raise NetError("A model needs a scale and a thickness above 0.")
+    least = thickness * scale / _flats(SIDES)
+    solids = [*_hoops(design, ROD_TO_TWINE * least), _foot(design, scale)]
+    solids += [solid for part in _parts(design) for solid in _twine(design, part, least)]
+    return tuple(_stood(solid, scale) for solid in solids)
+
+
+def _flats(sides: int) -> float:
+    """Width across the flats of the polygon that stands for a round twine 1 thick.
+
+    >>> round(_flats(8), 4)
+    0.9737
+    """
+    return float(np.linalg.norm(round_polygon(sides)[0]) * np.cos(np.pi / sides))
+
+
+def _parts(design: Design) -> Iterator[int]:
+    for number, part in enumerate(design.netting.parts):
+        if part not in LEFT_OUT:
+            yield number
+
+
+def _hoops(design: Design, least: float) -> Iterator[Solid]:
+    places = hoop_places(design.netting, design.shape)
+    for hoop, place in zip(design.plan.hoops, places, strict=True):
+        yield ring_solid(_thickened(hoop, least), place)
+
+
+def _thickened(hoop: HoopPlan, least: float) -> HoopPlan:
+    """A hoop with a rod of at least this thickness around the same middle line."""
+    rod = max(hoop.rod_diameter, least)
+    return replace(hoop, rod_diameter=rod, outside_diameter=hoop.outside_diameter - hoop.rod_diameter + rod)
+
+
+def _twine(design: Design, number: int, least: float) -> Iterator[Solid]:
+    netting, positions = design.netting, design.shape.knot_positions
+    diameters = np.maximum(netting.bar_diameters, least)
+    thick = replace(netting, bar_diameters=diameters)
+    bars: Ints = np.flatnonzero(netting.bar_parts == number)
+    spans = np.linalg.norm(np.subtract(*positions[netting.bars[bars].T]), axis=1)
+    drawn = bars[spans > 1e-6]
+    if not len(drawn):
+        return
+    yield bar_solid(thick, positions, drawn, SIDES)
+    knots, at = np.unique(netting.bars[drawn], return_inverse=True)
+    across = np.zeros(len(knots))
+    np.maximum.at(across, at.reshape(-1), np.repeat(diameters[drawn], 2))
+    named = replace(netting, knot_parts=np.full(len(positions), number))
+    yield knot_solid(named, positions, knots, across * KNOT_TO_TWINE / KNOT_ACROSS)
+
+
+def _foot(design: Design, scale: float) -> Solid:
+    """A flat ring in which the lower half of the mouth hoop's rod stands."""
+    hoop = design.plan.hoops[0]
+    (rod,) = ring_solid(hoop, hoop_places(design.netting, design.shape)[0]).vertices(0, 1)
+    top, bottom = float(rod[:, 0].mean()), float(rod[:, 0].min()) - FOOT_DEPTH * scale
+    top = max(top, float(rod[:, 0].max()) - hoop.rod_diameter / 2)
+    radius, half = (hoop.outside_diameter - hoop.rod_diameter) / 2, FOOT_WIDTH * scale / 2
+    corners = np.array([(half, bottom), (half, top), (-half, top), (-half, bottom)])
+    angles = 2.0 * np.pi * np.arange(RING_SIDES) / RING_SIDES
+    vertices = np.concatenate([_turned(radius, corners, angle) for angle in angles.tolist()])
+    shells: Singles = vertices[None].astype(np.float32)
+
+    def some(start: int, stop: int) -> Singles:
+        return shells[start:stop]
+
+    return Solid("foot", HOOP, ring_faces(RING_SIDES, len(corners)), shells.shape[1], 1, some)
+
+
+def _turned(radius: float, corners: Floats, angle: float) -> Floats:
+    """Corners (outward, along) of the foot's section at an angle from the top, in space (k, 3)."""
+    reach = radius + corners[:, 0]
+    return np.stack([corners[:, 1], -reach * np.sin(angle), reach * np.cos(angle)], axis=1)
+
+
+def _stood(solid: Solid, scale: float) -> Solid:
+    """The same solid at scale, the net's length upright."""
+
+    def some(start: int, stop: int) -> Singles:
+        return np.ascontiguousarray(solid.vertices(start, stop)[..., [1, 2, 0]] / np.float32(scale))
+
+    return replace(solid, vertices=some)
