@@ -55,7 +55,7 @@ class Ring:
 
 @dataclass(frozen=True, eq=False)
 class Bars:
-    """A row of bars of a part. ``length`` is the rest length [m], of no account where it is fitted."""
+    """A row of bars of a part. ``length`` is the rest length [m], only about it where it is fitted."""
 
     part: str
     row: int

@@ -63,9 +63,8 @@ def _tie_strings(fabric: Fabric, plan: Plan, throat: ThroatPlan, ends: Ints) -> 
     ties = _tie_points(fabric, plan, throat)
     least = LEAST_STRING * throat.bar
     fit = NONE if strings.length is not None else fabric.add_fit(strings.share * plan.pull, least)
-    length = strings.length if strings.length is not None else 0.0
     spans = np.stack([ends[:, 0], ties[ends[:, 1]]], axis=1)
-    fabric.add_bars(Bars(throat.strings_part, 0, spans, length, string_line(strings.twine), fit=fit))
+    fabric.add_bars(Bars(throat.strings_part, 0, spans, strings.about, string_line(strings.twine), fit=fit))
 
 
 def _tie_points(fabric: Fabric, plan: Plan, throat: ThroatPlan) -> Ints:

@@ -89,6 +89,7 @@ class StringPlan:
     turn: float  # angle of the first tie from the reference mark [rad]
     twine: Twine
     length: float | None  # None: to be fitted
+    about: float  # what the length will come to: enough to know how far such a string stretches
     share: float  # of the pull, carried by fitted strings together
 
 

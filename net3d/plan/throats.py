@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import pi, sqrt
+from math import hypot, pi, sqrt
 
 from net3d.plan.cutting import throat_to_seams
 from net3d.plan.decreases import Edge, Piece, share_out
@@ -49,7 +49,7 @@ def _throat(spec: NetSpec, number: int, hoop: HoopPlan, distances: tuple[float, 
         stretched_mesh=throat.stretched,
         twine=throat.twine,
         tip_line=_tip_line(throat),
-        strings=_strings(throat, _tie_hoop(spec, throat, hoop, distances)),
+        strings=_strings(spec, number, hoop, distances),
         knots=piece.knots,
         twine_length=length,
         twine_mass=length * throat.twine.mass_per_length,
@@ -83,16 +83,32 @@ def _tie_hoop(spec: NetSpec, throat: ThroatSpec, hoop: HoopPlan, distances: tupl
     return next((number for number, place in enumerate(distances, start=1) if place > least), last)
 
 
-def _strings(throat: ThroatSpec, to_hoop: int | None) -> StringPlan:
-    strings = throat.strings
+def _strings(spec: NetSpec, number: int, hoop: HoopPlan, distances: tuple[float, ...]) -> StringPlan:
+    throat = spec.throats[number - 1]
+    strings, to_hoop = throat.strings, _tie_hoop(spec, throat, hoop, distances)
     return StringPlan(
         to_hoop=to_hoop,
         points=strings.points,
         turn=strings.turn * 2 * pi / strings.points,
         twine=throat.twine,
         length=strings.length,
+        about=strings.length or _string_estimate(spec, throat, to_hoop, (hoop, distances)),
         share=strings.share,
     )
+
+
+def _string_estimate(
+    spec: NetSpec, throat: ThroatSpec, to_hoop: int | None, stand: tuple[HoopPlan, tuple[float, ...]]
+) -> float:
+    """About how long the strings will be, from a throat as open as on its hoop straight to the ties [m]."""
+    hoop, distances = stand
+    tip = distances[hoop.number - 1] + throat.deep * throat.stretched * hoop.depth_ratio
+    if to_hoop is None:
+        tail = spec.tail.deep if spec.tail else 0.0
+        along, out = distances[-1] + tail * spec.netting.stretched - tip, 0.0
+    else:
+        along, out = distances[to_hoop - 1] - tip, spec.hoops[to_hoop - 1].diameter / 4
+    return max(hypot(along, out), throat.stretched)
 
 
 def _reach(throat: ThroatSpec, hoop: HoopPlan) -> float:

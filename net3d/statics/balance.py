@@ -38,9 +38,10 @@ def unbalanced_force(netting: Netting, motion: Motion, forces: Floats) -> float:
 def overstretch(netting: Netting, positions: Floats, tensions: Floats, lengths: Floats) -> float:
     """By how much any bar is longer than its tension stretches its rest length L, over the mean length.
 
-    ``(|x_i - x_j| - L (1 + T / EA)) / mean L``; fitted lengths and spans are what they are under tension.
+    ``(|x_i - x_j| - L (1 + T / EA)) / mean L``; spans of a running line are what they are under tension, and
+    a fitted length stretches as its bar's length in the netting does, which is near it.
     """
     _, distances = bar_spans(netting, positions)
-    stretches = (netting.bar_fits == NONE) & (netting.bar_runs == NONE)
-    stretched = lengths * (1.0 + stretches * tensions / netting.bar_stiffnesses)
+    stretches = np.where(netting.bar_runs == NONE, netting.bar_lengths, 0.0)
+    stretched = lengths + stretches * tensions / netting.bar_stiffnesses
     return float((distances - stretched).max(initial=0.0) / lengths.mean())

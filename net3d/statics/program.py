@@ -2,7 +2,7 @@
 
     minimise   - sum f . x + sum (EA / 2 L) e^2 + sum t l
     subject to |x_i - x_j| <= L + e                       for every bar
-               |x_i - x_j| <= l,  l >= least              for bars of a length l to be fitted at a tension t
+               |x_i - x_j| <= l + e,  l >= least          for bars of a length l to be fitted at a tension t
                |x_i - x_j| <= s,  sum of s <= L + e       for the spans s of a line that runs freely
 
 The dual value of a bar's cone is its tension. After Lobo, Vandenberghe, Boyd and Lebret, Applications of
@@ -101,11 +101,11 @@ def _bar_cones(netting: Netting, motion: Motion, bars: Ints) -> tuple[sparse.csc
     moving = (differences @ motion.matrix).tocoo()
     fits, fixed = netting.bar_fits[bars], netting.bar_runs[bars] == NONE
     own_column = coordinates + np.arange(count)
-    reach_column = np.where(fits == NONE, own_column, coordinates + count + fits)
+    fitted = np.flatnonzero(fits != NONE)
     reach_rows = CONE * np.arange(count)
-    rows = np.concatenate([CONE * (moving.row // 3) + 1 + moving.row % 3, reach_rows])
-    columns = np.concatenate([moving.col, reach_column])
-    values = np.concatenate([-moving.data, -np.ones(count)])
+    rows = np.concatenate([CONE * (moving.row // 3) + 1 + moving.row % 3, reach_rows, reach_rows[fitted]])
+    columns = np.concatenate([moving.col, own_column, coordinates + count + fits[fitted]])
+    values = np.concatenate([-moving.data, -np.ones(count + len(fitted))])
     width = coordinates + count + len(netting.fit_tensions) + len(netting.run_lengths)
     bounds = np.empty((count, CONE))
     bounds[:, 0] = np.where(fixed & (fits == NONE), netting.bar_lengths[bars], 0.0)
@@ -116,8 +116,8 @@ def _bar_cones(netting: Netting, motion: Motion, bars: Ints) -> tuple[sparse.csc
 def _bar_stiffness(netting: Netting, bars: Ints, shares: Floats) -> Floats:
     """EA / L of the bars that stretch; none for the spans of a running line, which stretches as a whole."""
     own = netting.bar_runs[bars] == NONE
-    lengths = np.where(netting.bar_fits[bars] == NONE, netting.bar_lengths[bars], netting.bar_lengths.mean())
-    return np.asarray(np.where(own, shares * netting.bar_stiffnesses[bars] / lengths, 0.0))
+    stiffness = shares * netting.bar_stiffnesses[bars] / netting.bar_lengths[bars]
+    return np.asarray(np.where(own, stiffness, 0.0))
 
 
 def _run_stiffness(netting: Netting) -> Floats:

@@ -120,15 +120,24 @@ def with_stiff_strings(net):
 
 @laws
 def test_the_length_that_was_fitted_gives_the_share_that_it_was_fitted_at(drawn):
-    # Of strings that do not stretch: a fitted length is that of the string as it is pulled. What share it
-    # gives is a matter of how far the netting stretches, since netting that did not would be as long whatever
-    # it carries (closed form); so a tenth of a millimetre tells.
+    # Of strings that do not stretch. What share a length gives is a matter of how far the netting stretches,
+    # since netting that did not would be as long whatever it carries (closed form); so a tenth of a millimetre
+    # tells.
     for share in (0.2, 0.05):
         fitted = settled(with_stiff_strings(drawn_net(**drawn, share=share))).throats[0]
         cut = settled(with_stiff_strings(drawn_net(**drawn, length=fitted.string_length))).throats[0]
         assert fitted.string_tension == pytest.approx(share * 60.0, rel=1e-5)
         assert cut.string_tension == pytest.approx(fitted.string_tension, rel=0.01)
         assert cut.pull_share == pytest.approx(fitted.pull_share, rel=0.01)
+
+
+@laws
+def test_the_length_to_tie_gives_about_the_share_that_was_asked(drawn):
+    # How far a string stretches is known from about its length before it is fitted, to a fifth or so; as much
+    # may the share be off.
+    fitted = settled(drawn_net(**drawn, share=0.1)).throats[0]
+    tied = settled(drawn_net(**drawn, length=fitted.strings.to_tie)).throats[0]
+    assert tied.pull_share == pytest.approx(fitted.pull_share, rel=0.2)
 
 
 @laws
