@@ -10,7 +10,7 @@ from net3d import design as work_out
 from net3d.commands.printing import progress
 from net3d.errors import OutputError
 
-LEAST, MOST = 100, 6000  # pixels
+LEAST, MOST = 100, 4000  # pixels
 
 
 def pixel_size(context: click.Context, option: click.Parameter, text: str) -> tuple[int, int]:

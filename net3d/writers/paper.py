@@ -8,13 +8,13 @@ from datetime import date
 import net3d
 from net3d.design import Design
 from net3d.drawings.hoop import hoop_view
-from net3d.drawings.perspective import perspective_view
 from net3d.drawings.throat import throat_pattern
 from net3d.sheets.bench import bench_pages
 from net3d.sheets.quote import quote_of
 from net3d.sheets.sketches import nested_hoops, side_view
 from net3d.sheets.strip import strips
 from net3d.writers.pdf import Book, Paper, QuoteBook, StripBook, book_pdf, usual_paper
+from net3d.writers.picture import picture_svg
 
 QUOTE_PICTURE = (1400, 700)
 
@@ -41,7 +41,7 @@ def bench_pdf(design: Design, imprint: Imprint) -> bytes:
 def quote_pdf(design: Design, imprint: Imprint, with_costs: bool = False) -> bytes:
     """The customer's page. Raises PriceError where no price can be reckoned."""
     quote = quote_of(design, with_costs)
-    picture = perspective_view(design, "cutaway" if design.plan.throats else "quarter", QUOTE_PICTURE)
+    picture = picture_svg(design, "cutaway" if design.plan.throats else "quarter", QUOTE_PICTURE)
     return book_pdf(
         QuoteBook(
             quote.title,

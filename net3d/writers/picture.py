@@ -2,35 +2,37 @@
 
 from __future__ import annotations
 
+import io
+from base64 import b64encode
 from pathlib import Path
 
-import typst
+from PIL import Image
 
 from net3d.design import Design
-from net3d.drawings.perspective import perspective_view
+from net3d.drawings.painting import painted_view
 
-PIXELS_PER_INCH = 72.0  # so that a point of the page is a pixel of the picture
+SIZE = (1600, 1000)  # pixels
 
 
-def picture_png(design: Design, view: str = "quarter", size: tuple[int, int] = (1600, 1000)) -> bytes:
-    """A perspective view as PNG.
+def picture_png(design: Design, view: str = "quarter", size: tuple[int, int] = SIZE) -> bytes:
+    """A perspective view as PNG; the same net gives the same bytes.
 
     Parameters: ``view`` of ``drawings.camera.VIEWS``; ``size`` [pixels].
     """
+    content = io.BytesIO()
+    Image.fromarray(painted_view(design, view, size)).save(content, "PNG")
+    return content.getvalue()
+
+
+def picture_svg(design: Design, view: str = "quarter", size: tuple[int, int] = SIZE) -> str:
+    """The same picture inside an SVG, for what takes drawings."""
     width, height = size
-    drawing = perspective_view(design, view, size)
-    page = (
-        f"#set page(width: {width}pt, height: {height}pt, margin: 0pt)\n"
-        "#image(bytes(sys.inputs.svg), width: 100%)"
-    )
-    image = typst.compile(page.encode(), format="png", ppi=PIXELS_PER_INCH, sys_inputs={"svg": drawing})
-    if not isinstance(image, bytes):
-        raise TypeError("one page makes one picture")
-    return image
+    box = f'width="{width}" height="{height}" viewBox="0 0 {width} {height}"'
+    url = f"data:image/png;base64,{b64encode(picture_png(design, view, size)).decode('ascii')}"
+    image = f'<image width="{width}" height="{height}" href="{url}"/>'
+    return f'<svg xmlns="http://www.w3.org/2000/svg" {box}>{image}</svg>\n'
 
 
-def write_picture(
-    design: Design, path: Path, view: str = "quarter", size: tuple[int, int] = (1600, 1000)
-) -> None:
+def write_picture(design: Design, path: Path, view: str = "quarter", size: tuple[int, int] = SIZE) -> None:
     """Write a perspective view as PNG. Raises OSError if the file cannot be written."""
     path.write_bytes(picture_png(design, view, size))

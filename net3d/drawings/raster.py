@@ -1,0 +1,110 @@
+"""Round strokes as samples: for every sample of a picture the nearest stroke, and where across it.
+
+A sample is a part of a pixel. Every stroke steps along its longer way on the picture, one column (or row) of
+samples a step, and covers in it what is as wide as the stroke. The nearest wins: its distance, its number and
+the place across it are packed into one whole number, distance first, and the least is kept.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from net3d.drawings.camera import Camera
+from net3d.drawings.strokes import Strokes
+from net3d.netting.netting import Floats, Ints
+
+EMPTY = np.uint64(2**64 - 1)
+NUMBER_BITS, ACROSS_BITS = 24, 8
+OVERLAP = 0.35  # of a stroke's width, by which it runs on past its ends, so that corners do not gape
+
+
+@dataclass(frozen=True, eq=False)
+class Flat:
+    """Strokes on the picture: ends (k, 2, 2) and widths (k,) [samples], distances of the ends (k, 2) [m]."""
+
+    ends: Floats
+    widths: Floats
+    away: Floats
+    radii: Floats  # (k,) [m]
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """What is seen, sample by sample of those that show anything."""
+
+    samples: Ints  # (s,) number in the picture, row by row
+    strokes: Ints  # (s,)
+    across: Floats  # (s,) -1 to 1, from one edge of the stroke to the other
+    away: Floats  # (s,) [m]
+
+
+def flatten(strokes: Strokes, camera: Camera, least: Floats) -> Flat:
+    """Project strokes; none is narrower than its ``least`` (k,) [samples]."""
+    flat, away = camera.see(strokes.ends.reshape(-1, 3))
+    ends, away = flat.reshape(-1, 2, 2), away.reshape(-1, 2)
+    widths = np.maximum(camera.pixels(strokes.diameters, away.mean(axis=1)), least)
+    spans = ends[:, 1] - ends[:, 0]
+    lengths = np.maximum(np.linalg.norm(spans, axis=1), 1e-9)
+    over = spans * (OVERLAP * widths / lengths)[:, None]
+    return Flat(np.stack([ends[:, 0] - over, ends[:, 1] + over], axis=1), widths, away, strokes.diameters / 2)
+
+
+def nearest(flat: Flat, size: tuple[int, int]) -> Seen:
+    """The nearest stroke at every sample of a picture ``size`` samples wide and high."""
+    width, height = size
+    buffer = np.full(width * height, EMPTY)
+    spans = np.abs(flat.ends[:, 1] - flat.ends[:, 0])
+    upright = spans[:, 1] > spans[:, 0]
+    for turned, chosen in ((False, np.flatnonzero(~upright)), (True, np.flatnonzero(upright))):
+        if len(chosen):
+            _paint(buffer, flat, chosen, (width, height), turned)
+    samples = np.flatnonzero(buffer != EMPTY)
+    kept = buffer[samples]
+    numbers = (kept >> np.uint64(ACROSS_BITS)) & np.uint64(2**NUMBER_BITS - 1)
+    across = (kept & np.uint64(2**ACROSS_BITS - 1)).astype(float) / 127.5 - 1.0
+    away = (kept >> np.uint64(32)).astype(np.uint32).view(np.float32).astype(float)
+    return Seen(samples, numbers.astype(np.int64), across, away)
+
+
+def _paint(buffer: NDArray[np.uint64], flat: Flat, chosen: Ints, size: tuple[int, int], turned: bool) -> None:
+    """Lay strokes that run more along than down into the buffer; ``turned`` for those that run more down."""
+    ends = flat.ends[chosen][..., ::-1] if turned else flat.ends[chosen]
+    along_size, down_size = size[::-1] if turned else size
+    backward = ends[:, 0, 0] > ends[:, 1, 0]
+    ends[backward] = ends[backward][:, ::-1]
+    away = flat.away[chosen]
+    away[backward] = away[backward][:, ::-1]
+    number, along, part = _steps(ends, along_size)
+    spans = ends[:, 1] - ends[:, 0]
+    steep = np.hypot(spans[:, 0], spans[:, 1]) / np.maximum(spans[:, 0], 1e-9)
+    half = (flat.widths[chosen] / 2 * steep)[number]
+    middle = ends[number, 0, 1] + part * spans[number, 1]
+    inverse = 1 / away[number, 0] + part * (1 / away[number, 1] - 1 / away[number, 0])
+    distance, radius = 1 / inverse, flat.radii[chosen][number]
+    first = np.ceil(middle - half).astype(np.int64)
+    counts = np.floor(middle + half).astype(np.int64) - first + 1
+    strokes = chosen[number].astype(np.uint64) << np.uint64(ACROSS_BITS)
+    for step in range(int(counts.max(initial=0))):
+        row = first + step
+        within = np.flatnonzero((step < counts) & (row >= 0) & (row < down_size))
+        across = (row[within] - middle[within]) / half[within]
+        bulge = radius[within] * np.sqrt(np.maximum(1 - across * across, 0.0))
+        near = (distance[within] - bulge).astype(np.float32).view(np.uint32).astype(np.uint64)
+        place = np.rint((across + 1) * 127.5).astype(np.uint64)
+        key = near << np.uint64(32) | strokes[within] | place
+        at = along[within] * size[0] + row[within] if turned else row[within] * size[0] + along[within]
+        np.minimum.at(buffer, at, key)
+
+
+def _steps(ends: Floats, size: int) -> tuple[Ints, Ints, Floats]:
+    """Every whole step along every stroke: the stroke, the step, and the part of the stroke done by then."""
+    starts = np.maximum(np.ceil(ends[:, 0, 0]), 0).astype(np.int64)
+    stops = np.minimum(np.floor(ends[:, 1, 0]), size - 1).astype(np.int64)
+    counts = np.maximum(stops - starts + 1, 0)
+    number = np.repeat(np.arange(len(ends)), counts)
+    along = np.arange(len(number)) - np.repeat(np.cumsum(counts) - counts, counts) + starts[number]
+    spans = np.maximum(ends[:, 1, 0] - ends[:, 0, 0], 1e-9)
+    return number, along, (along - ends[number, 0, 0]) / spans[number]

@@ -1,0 +1,79 @@
+"""What a picture shows: straight round strokes in space, from the netting, the lines and the hoops."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from net3d.design import Design
+from net3d.drawings.camera import Camera
+from net3d.drawings.hoops import hoop_curves
+from net3d.netting.netting import Floats, Ints
+
+HOOP_STEPS = 4  # strokes between two points of a hoop's curve
+LINE_SHOWN = 0.2  # of the net's length: so much of a long anchor line is shown
+
+
+@dataclass(frozen=True, eq=False)
+class Strokes:
+    """Straight round strokes: ends (k, 2, 3) and diameters (k,) [m], and what each is (k,)."""
+
+    ends: Floats
+    diameters: Floats
+    kinds: Ints  # numbers in ``KINDS``
+
+
+KINDS = ("section", "tail", "throat", "strings", "bridle", "anchor", "hoop")
+
+
+def strokes_of(design: Design) -> Strokes:
+    """All bars and lines of a net and its hoops, with a short piece of the anchor line."""
+    parts = [*_tied(design), *_hoops(design)]
+    return Strokes(
+        np.concatenate([part.ends for part in parts]),
+        np.concatenate([part.diameters for part in parts]),
+        np.concatenate([part.kinds for part in parts]),
+    )
+
+
+def far_half(strokes: Strokes, camera: Camera) -> Strokes:
+    """The strokes without what of body and tail lies between the camera and the net's axis."""
+    body = strokes.kinds <= KINDS.index("tail")
+    near = strokes.ends.mean(axis=1)[:, 1:] @ camera.axes[2, 1:] < 0.0
+    kept = ~(body & near)
+    return Strokes(strokes.ends[kept], strokes.diameters[kept], strokes.kinds[kept])
+
+
+def _tied(design: Design) -> Iterator[Strokes]:
+    netting, places = design.netting, design.shape.knot_positions
+    for number, part in enumerate(netting.parts):
+        bars = np.flatnonzero(netting.bar_parts == number)
+        ends = places[netting.bars[bars]]
+        if part == "anchor-line":
+            ends = _shortened(ends, LINE_SHOWN * design.shape.length)
+        kind = KINDS.index(part.split("-", maxsplit=1)[0])
+        yield Strokes(ends, netting.bar_diameters[bars], np.full(len(bars), kind))
+
+
+def _shortened(ends: Floats, most: float) -> Floats:
+    """The same lines from the same starts, none longer than ``most`` [m]."""
+    spans = ends[:, 1] - ends[:, 0]
+    kept = np.minimum(1.0, most / np.maximum(np.linalg.norm(spans, axis=1), 1e-12))
+    return np.stack([ends[:, 0], ends[:, 0] + kept[:, None] * spans], axis=1)
+
+
+def _hoops(design: Design) -> Iterator[Strokes]:
+    for hoop, curve in zip(design.plan.hoops, hoop_curves(design), strict=True):
+        fine = _rounded(curve)
+        ends = np.stack([fine, np.roll(fine, -1, axis=0)], axis=1)
+        kinds = np.full(len(ends), KINDS.index("hoop"))
+        yield Strokes(ends, np.full(len(ends), hoop.rod_diameter), kinds)
+
+
+def _rounded(curve: Floats) -> Floats:
+    """More points of a closed curve, so that a large hoop shows no corners: its Fourier series read finer."""
+    count = len(curve)
+    waves = np.fft.rfft(curve, axis=0)
+    return np.asarray(np.fft.irfft(waves, n=HOOP_STEPS * count, axis=0) * HOOP_STEPS)
