@@ -23,14 +23,16 @@ from net3d.commands.picture import picture
 from net3d.commands.print import print_model
 from net3d.commands.printing import Announce, print_sheet, print_table, progress, show
 from net3d.commands.sheet import sheet
+from net3d.commands.show import show_page
 from net3d.commands.usdz import usdz
+from net3d.commands.watch import watch
 from net3d.errors import NetError, OutputError
 
 if TYPE_CHECKING:
     from net3d.design import Design
 
 FAILED, REFUSED, INTERRUPTED = 1, 2, 130
-BUILD_STEPS = 8
+BUILD_STEPS = 9
 
 spec_argument = click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
 json_option = click.option(
@@ -210,7 +212,7 @@ def schema() -> None:
     click.echo(json.dumps(spec_schema(), indent=2, ensure_ascii=False))
 
 
-for command in (sheet, loads, cfd, picture, print_model, usdz, align, gauge):
+for command in (sheet, loads, cfd, picture, print_model, usdz, align, gauge, show_page, watch):
     net3d.add_command(command)
 
 
@@ -241,6 +243,7 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
     from net3d.sheets.bench import string_lengths
     from net3d.solids import solids_of
     from net3d.writers.glb import write_glb
+    from net3d.writers.page import write_page
     from net3d.writers.paper import Imprint, bench_pdf
     from net3d.writers.picture import write_picture
     from net3d.writers.report import write_report
@@ -265,6 +268,8 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
     announce("Drawing the net")
     write_picture(design, folder / "picture.png")
     (folder / "side.svg").write_text(side_view(design), encoding="utf-8")
+    announce("Writing the page")
+    write_page(design, folder / "page.html")
     announce("Writing the report")
     write_report(design, folder / "report.json")
 

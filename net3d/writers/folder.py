@@ -16,7 +16,7 @@ if sys.platform != "win32":
     import fcntl
 
 TABLES = ("marks.csv", "cuts.csv", "materials.csv")
-FILES = ("net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "side.svg", "report.json")
+FILES = ("net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "side.svg", "page.html", "report.json")
 
 
 @contextmanager

@@ -23,12 +23,16 @@ COMMANDS = [
     "materials",
     "new",
     "picture",
+    "print",
     "schema",
     "sheet",
+    "show",
+    "usdz",
+    "watch",
 ]
 TABLES = {"marks.csv", "cuts.csv", "materials.csv"}
-FILES = {"net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "side.svg", "report.json"}
-HEAVY = ["numpy", "scipy", "scipy.sparse", "clarabel", "pydantic", "pint", "rich", "trimesh"]
+FILES = {"net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "side.svg", "page.html", "report.json"}
+HEAVY = ["numpy", "scipy", "scipy.sparse", "clarabel", "pydantic", "pint", "rich", "jinja2", "PIL"]
 BAD_NET = """
 title = "Bad"
 units = "in"

@@ -1,0 +1,172 @@
+"""A page that is served to this machine alone and follows its spec."""
+
+from __future__ import annotations
+
+import os
+import socket
+import time
+import uuid
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager, suppress
+from datetime import date
+from pathlib import Path
+from types import FrameType
+
+import anyio
+import click
+import uvicorn
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.middleware.trustedhost import TrustedHostMiddleware
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, Response, StreamingResponse
+from starlette.routing import Route
+from watchfiles import awatch
+
+from net3d import design as work_out
+from net3d.design import Design
+from net3d.errors import NetError, SpecError
+from net3d.spec import read_spec
+from net3d.writers.page.page import Live, page_html
+from net3d.writers.page.picture import picture_webp
+
+HOSTS = ["127.0.0.1", "localhost"]
+GUARDS = {
+    "Cache-Control": "no-store",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Referrer-Policy": "no-referrer",
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+}
+SETTLED, AT_MOST = 20, 200  # ms: a save is over when the file rests so long; how long to wait for that
+LOOKS = 0.05  # s between looks for news to tell
+
+
+class Preview:
+    """The last good net of a spec, its page, and what is wrong with the spec since then."""
+
+    def __init__(self, path: Path) -> None:
+        """Work the net out. Raises NetError when that cannot be done: there is nothing to show then."""
+        self.path = path
+        self.ended = False
+        self.problems: tuple[str, ...] = ()
+        self._drawn: tuple[Design, bytes] | None = None
+        start = time.perf_counter()
+        self.design = work_out(read_spec(path))
+        self._show(start)
+
+    def renew(self) -> None:
+        """Read the spec again; one that cannot be used leaves the net as it was and says what is wrong."""
+        start = time.perf_counter()
+        try:
+            self.design, self.problems = work_out(read_spec(self.path)), ()
+        except SpecError as error:
+            self.problems = tuple(map(str, error.problems))
+        except NetError as error:
+            self.problems = (str(error),)
+        self._show(start)
+        click.echo(self.said)
+
+    def picture(self) -> bytes:
+        """The picture of the net shown, drawn when it is asked for."""
+        if self._drawn is None or self._drawn[0] is not self.design:
+            self._drawn = self.design, picture_webp(self.design)
+        return self._drawn[1]
+
+    def _show(self, start: float) -> None:
+        revision = uuid.uuid4().hex
+        live = Live(revision, f"picture.webp?{revision}", self.problems)
+        self.page = page_html(self.design, date.today(), live)
+        self.revision = revision  # last, since who sees it asks for the page
+        took = time.perf_counter() - start
+        wrong = "\n  ".join(("The spec cannot be used; the net stays as it was.", *self.problems))
+        self.said = wrong if self.problems else f"{self.design.spec.title}: worked out in {took:.1f} s."
+
+
+class _Server(uvicorn.Server):
+    """A server that tells the preview of its end, so that open streams of news end too."""
+
+    preview: Preview
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        self.preview.ended = True
+        super().handle_exit(sig, frame)
+
+
+def open_port(port: int) -> socket.socket:
+    """A port of this machine's own address, listening: the one asked for, or any if that is taken."""
+    opened = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    if os.name == "posix":  # elsewhere this would share the port with whoever has it
+        opened.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        opened.bind(("127.0.0.1", port))
+    except OSError:
+        opened.bind(("127.0.0.1", 0))
+    opened.listen()
+    return opened
+
+
+def serve(preview: Preview, opened: socket.socket) -> None:
+    """Serve a preview until it is interrupted."""
+    server = _Server(
+        uvicorn.Config(application(preview), log_level="error", ws="none", timeout_graceful_shutdown=2)
+    )
+    server.preview = preview
+    with suppress(KeyboardInterrupt):  # raised again once all is closed
+        server.run(sockets=[opened])
+
+
+def application(preview: Preview) -> Starlette:
+    """The page, its picture and news of it; everything else is not found, and other hosts' names refused."""
+
+    @asynccontextmanager
+    async def following(_: Starlette) -> AsyncIterator[None]:
+        async with anyio.create_task_group() as tasks:
+            over = anyio.Event()
+            tasks.start_soon(_follow, preview, over)
+            yield
+            over.set()
+            tasks.cancel_scope.cancel()
+
+    async def page(_: Request) -> Response:
+        return HTMLResponse(preview.page, headers=GUARDS)
+
+    async def picture(_: Request) -> Response:
+        content = await anyio.to_thread.run_sync(preview.picture)
+        return Response(content, media_type="image/webp", headers=GUARDS)
+
+    async def changes(_: Request) -> Response:
+        return StreamingResponse(_news(preview), media_type="text/event-stream", headers=GUARDS)
+
+    app = Starlette(
+        routes=[Route("/", page), Route("/picture.webp", picture), Route("/changes", changes)],
+        middleware=[Middleware(TrustedHostMiddleware, allowed_hosts=HOSTS, www_redirect=False)],
+        lifespan=following,
+    )
+    app.router.redirect_slashes = False
+    return app
+
+
+async def _follow(preview: Preview, over: anyio.Event) -> None:
+    """Renew the preview whenever its spec is saved, by whatever way an editor saves."""
+    name = preview.path.name
+    changes = awatch(
+        preview.path.absolute().parent,
+        watch_filter=lambda _, changed: Path(changed).name == name,
+        debounce=AT_MOST,
+        step=SETTLED,
+        recursive=False,
+        stop_event=over,
+    )
+    async for _ in changes:
+        await anyio.to_thread.run_sync(preview.renew, abandon_on_cancel=True)
+
+
+async def _news(preview: Preview) -> AsyncIterator[str]:
+    """The revision at once, and every later one."""
+    told = ""
+    while not preview.ended:
+        if preview.revision != told:
+            told = preview.revision
+            yield f"data: {told}\n\n"
+        await anyio.sleep(LOOKS)

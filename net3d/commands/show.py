@@ -1,0 +1,45 @@
+"""net3d show: a net's page in the browser."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+
+@click.command("show")
+@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@click.option(
+    "-o",
+    "--output",
+    "parent",
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    default=Path("outputs"),
+    show_default=True,
+    help="Folder that holds the net's own folder.",
+)
+@click.option("--no-browser", is_flag=True, help="Print where the page is, and open nothing.")
+@click.pass_context
+def show_page(context: click.Context, path: Path, parent: Path, no_browser: bool) -> None:
+    """Open the page of a net in the browser.
+
+    Builds the net first where DIR/NAME/page.html is missing or older than SPEC.
+    """
+    import webbrowser
+
+    page = parent / path.stem / "page.html"
+    if not _is_current(page, path):
+        whole = context.find_root().command
+        if not isinstance(whole, click.Group):
+            raise TypeError("show is a command of a group that builds")
+        context.invoke(whole.commands["build"], path=path, parent=parent)
+    if no_browser or not webbrowser.open(page.resolve().as_uri()):
+        click.echo(page)
+
+
+def _is_current(page: Path, spec: Path) -> bool:
+    try:
+        return page.stat().st_mtime >= spec.stat().st_mtime
+    except OSError:
+        return False

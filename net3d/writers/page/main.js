@@ -1,0 +1,97 @@
+// The page at work: it draws when something changes, and asks for news only where net3d watch serves it.
+
+const camera = new Camera();
+const labels = new Labels();
+const stage = /** @type {HTMLElement} */ (document.getElementById("stage"));
+const layer = /** @type {HTMLElement} */ (document.getElementById("labels"));
+const canvas = /** @type {HTMLCanvasElement} */ (document.getElementById("net"));
+let scene = readScene();
+let view = "quarter"; // a named one, until the reader moves
+let waiting = false;
+
+/** @type {(rule: string) => HTMLInputElement[]} */
+const inputs = (rule) => Array.from(document.querySelectorAll(rule));
+const ticked = (/** @type {string} */ name) => inputs(`#${name}:checked`).length > 0;
+
+/** The style sheet's colours of the net, each as three numbers. @returns {Record<string, number[]>} */
+function colours() {
+  const style = getComputedStyle(stage);
+  const names = "paper hoop body tail throat strings rope size low middling high slack".split(" ");
+  return Object.fromEntries(names.map((name) => {
+    const code = parseInt(style.getPropertyValue(`--net-${name}`).trim().slice(1), 16);
+    return [name, [code >> 16, code >> 8 & 255, code & 255].map((part) => part / 255)];
+  }));
+}
+
+/** @param {Painter} painter */
+function draw(painter) {
+  waiting = false;
+  const on = inputs("#parts input:checked").map((input) => input.value);
+  const tension = ticked("tension");
+  const sizes = ticked("sizes") && Math.abs(camera.axes()[2][0]) < 0.9; // seen from the end they only clutter
+  const shown = (/** @type {Group} */ { part }) => (
+    part === "sizes" ? sizes : on.some((key) => part === key || part.startsWith(`${key}-`)));
+  stage.dataset.tension = String(tension);
+  stage.dataset.frames = String(Number(stage.dataset.frames ?? 0) + 1);
+  painter.draw(camera, colours(), { cut: ticked("cut"), tension, shown });
+  labels.place(camera, sizes);
+}
+
+function start() { // gives what shows another scene
+  const painter = new Painter(canvas);
+  const redraw = () => {
+    if (!waiting) requestAnimationFrame(() => draw(painter));
+    waiting = true;
+  };
+  const look = (/** @type {string} */ name) => {
+    view = name;
+    if (view) camera.fit(view, scene.frame);
+    redraw();
+  };
+  document.documentElement.classList.add("drawn");
+  listen(canvas, camera, () => look(""));
+  new ResizeObserver(() => {
+    if (!canvas.clientWidth) return; // hidden, as on paper
+    [camera.width, camera.height] = [canvas.clientWidth, canvas.clientHeight];
+    const dots = Math.min(devicePixelRatio, 2); // more are not seen, and cost time
+    [canvas.width, canvas.height] = [camera.width * dots, camera.height * dots];
+    look(view);
+  }).observe(canvas);
+  document.addEventListener("change", redraw);
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", redraw);
+  document.addEventListener("click", ({ target }) => {
+    if (target instanceof HTMLElement && target.dataset.view) look(target.dataset.view);
+  });
+  canvas.addEventListener("webglcontextlost", () => document.documentElement.classList.remove("drawn"));
+  return () => {
+    painter.load(scene);
+    labels.write(layer, scene.labels);
+    redraw();
+  };
+}
+
+/** Take over a newer page; view and switches stay. @param {Document} next @param {() => void} show */
+function takeOver(next, show) {
+  const off = inputs("#parts input:not(:checked)").map((input) => input.value);
+  for (const old of inputs("[data-live]")) old.replaceWith(next.getElementById(old.id) ?? old);
+  inputs("#parts input").forEach((input) => { input.checked = !off.includes(input.value); });
+  document.title = next.title;
+  document.body.dataset.revision = next.body.dataset.revision;
+  scene = readScene();
+  show();
+}
+
+let show = () => {};
+try {
+  show = start();
+  show();
+} catch (error) {
+  document.documentElement.classList.remove("drawn"); // the picture stands in for the net
+}
+if (document.body.dataset.revision) {
+  new EventSource("changes").onmessage = async ({ data }) => {
+    if (data === document.body.dataset.revision) return;
+    const text = await (await fetch(location.href, { cache: "no-store" })).text();
+    takeOver(new DOMParser().parseFromString(text, "text/html"), show);
+  };
+}

@@ -1,0 +1,113 @@
+// Draws a scene with WebGL2: one call a group of bars, nothing kept but its buffers.
+
+const SIDES = 7; // of the half of a tube that faces the eye
+const KNOT = 1.7; // radius of a knot, in radii of its twine
+const KNOTS_FROM = 2.5; // pixels that twine must be wide before its knots are drawn
+const ROW = 1024; // knots in a row of the texture that holds their places
+
+/** @typedef {{cut: boolean, tension: boolean, shown: (group: Group) => boolean}} Look */
+class Painter {
+  groups = /** @type {Group[]} */ ([]);
+  frame = /** @type {number[][]} */ ([]); // points of the net and its sizes
+
+  /** @param {HTMLCanvasElement} canvas */
+  constructor(canvas) {
+    const gl = canvas.getContext("webgl2", { antialias: true, alpha: false });
+    if (!gl) throw new Error("no WebGL2 here");
+    this.gl = gl;
+    this.program = gl.createProgram();
+    this.known = /** @type {Map<string, WebGLUniformLocation | null>} */ (new Map());
+    this.buffers = [gl.createBuffer(), gl.createBuffer()];
+    for (const name of ["vertex", "fragment"]) {
+      const shader = gl.createShader(name === "vertex" ? gl.VERTEX_SHADER : gl.FRAGMENT_SHADER);
+      if (!shader) throw new Error("no shaders here");
+      gl.shaderSource(shader, (document.getElementById(name)?.textContent ?? "").trim());
+      gl.compileShader(shader);
+      gl.attachShader(this.program, shader);
+    }
+    ["ends", "pull"].forEach((name, place) => gl.bindAttribLocation(this.program, place, name));
+    gl.linkProgram(this.program);
+    gl.useProgram(this.program); // throws nothing, but draws nothing, where the shaders do not suit the card
+    if (gl.getError()) throw new Error(gl.getProgramInfoLog(this.program) ?? "the net cannot be drawn here");
+    gl.enable(gl.DEPTH_TEST);
+    gl.bindTexture(gl.TEXTURE_2D, gl.createTexture());
+    gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_MIN_FILTER, gl.NEAREST);
+    gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_MAG_FILTER, gl.NEAREST);
+  }
+
+  /** Set a uniform of the shaders. @param {string} name @param {number[]} values */
+  set(name, ...values) {
+    const { gl, known } = this;
+    if (!known.has(name)) known.set(name, gl.getUniformLocation(this.program, name));
+    const place = known.get(name) ?? null;
+    [gl.uniform1fv, gl.uniform2fv, gl.uniform3fv, gl.uniform4fv][values.length - 1].call(gl, place, values);
+  }
+
+  /** Give the card another scene. @param {Scene} scene */
+  load(scene) {
+    const { gl } = this;
+    const rows = Math.ceil(scene.places.length / 4 / ROW);
+    const texels = new Float32Array(rows * ROW * 4);
+    texels.set(scene.places);
+    gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA32F, ROW, rows, 0, gl.RGBA, gl.FLOAT, texels);
+    [scene.ends, scene.pulls].forEach((data, place) => {
+      gl.bindBuffer(gl.ARRAY_BUFFER, this.buffers[place]);
+      gl.bufferData(gl.ARRAY_BUFFER, data, gl.STATIC_DRAW);
+      gl.enableVertexAttribArray(place);
+      gl.vertexAttribDivisor(place, 1);
+    });
+    [this.groups, this.frame] = [scene.groups, scene.frame];
+  }
+
+  /** @param {Camera} camera @param {Record<string, number[]>} colours @param {Look} look */
+  draw(camera, colours, look) {
+    const { gl } = this;
+    const [right, up, toward] = camera.axes();
+    const view = [0, 1, 2].flatMap((n) => [right[n], up[n], toward[n], 0]).concat(camera.see([0, 0, 0]), 1);
+    const [across, high] = camera.reach();
+    const [near, far] = [camera.distance / 50, camera.distance * 4 + 20];
+    const depths = this.frame.map((point) => -camera.see(point)[2]);
+    gl.viewport(0, 0, gl.drawingBufferWidth, gl.drawingBufferHeight);
+    gl.clearColor(colours.paper[0], colours.paper[1], colours.paper[2], 1);
+    gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
+    for (const name of ["paper", "low", "middling", "high", "slack"]) this.set(name, ...colours[name]);
+    gl.uniformMatrix4fv(gl.getUniformLocation(this.program, "view"), false, view);
+    this.set("lens", 1 / across, 1 / high, (far + near) / (near - far), 2 * far * near / (near - far));
+    this.set("pixel", 2 * high / gl.drawingBufferHeight);
+    const clear = Math.max(Math.min(...depths), camera.distance * 0.7);
+    this.set("haze", clear, Math.max(...depths, clear * 1.5), look.tension ? 0.35 : 0.6);
+    for (const group of this.groups.filter(look.shown)) {
+      const twine = !/hoop|rope|size/.test(group.kind);
+      this.set("paint", ...colours[group.kind]);
+      this.set("tension", Number(look.tension && twine));
+      this.set("shine", group.kind === "hoop" ? 0.3 : 0);
+      this.set("cut", ...(look.cut && /body|tail/.test(group.kind) ? cutPlane(camera) : [0, 0, 0, 1]));
+      const pixels = group.radius * gl.drawingBufferHeight / camera.distance / high;
+      this.drawGroup(group, twine && pixels > KNOTS_FROM);
+    }
+  }
+
+  /** @param {Group} group @param {boolean} knotted */
+  drawGroup(group, knotted) {
+    const { gl } = this;
+    gl.bindBuffer(gl.ARRAY_BUFFER, this.buffers[0]);
+    gl.vertexAttribIPointer(0, 4, gl.UNSIGNED_INT, 0, group.first * 16);
+    gl.bindBuffer(gl.ARRAY_BUFFER, this.buffers[1]);
+    gl.vertexAttribPointer(1, 1, gl.UNSIGNED_BYTE, false, 0, group.first);
+    this.set("radius", group.radius);
+    this.set("sides", SIDES);
+    gl.drawArraysInstanced(gl.TRIANGLE_STRIP, 0, 2 * (SIDES + 1), group.count);
+    if (!knotted) return;
+    this.set("radius", group.radius * KNOT);
+    this.set("sides", 0);
+    gl.drawArraysInstanced(gl.TRIANGLE_FAN, 0, 10, group.count);
+  }
+}
+
+/** The plane through the net's axis that faces the eye, in the eye's own axes. @param {Camera} camera */
+function cutPlane(camera) {
+  const [, y, z] = camera.axes()[2];
+  const flat = Math.hypot(y, z);
+  const normal = camera.axes().map((axis) => (axis[1] * y + axis[2] * z) / flat);
+  return [...normal, camera.see([0, 0, 0]).reduce((sum, value, n) => sum + value * normal[n], 0)];
+}

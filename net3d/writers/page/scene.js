@@ -1,0 +1,40 @@
+// The scene that the page carries: knots, bars and rings unpacked into what the graphics card takes.
+
+/**
+ * @typedef {{part: string, kind: string, radius: number, first: number, count: number, closed: boolean}} Group
+ * @typedef {{text: string, at: number[], rank: number}} Label
+ * @typedef {{groups: Group[], labels: Label[], frame: number[][]}} Shared
+ * @typedef {{origin: number[], step: number, knots: string, wide: boolean, bars: string, pulls: string}} Bytes
+ * @typedef {Shared & {places: Float32Array, ends: Uint32Array, pulls: Uint8Array}} Scene
+ */
+
+/** @param {string} text @returns {ArrayBuffer} */
+const unpack = (text) => Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0)).buffer;
+
+/**
+ * Places of the knots, four numbers each, and four knot numbers a bar: its ends, and outside them the knots
+ * that its ends run on from and to. A straight bar runs on to nothing, which its own ends say again.
+ * @returns {Scene}
+ */
+function readScene() {
+  const packed = /** @type {Shared & Bytes} */ (JSON.parse(document.getElementById("scene")?.textContent ?? ""));
+  const steps = new Uint16Array(unpack(packed.knots));
+  const places = new Float32Array(steps.length / 3 * 4);
+  steps.forEach((step, n) => {
+    places[Math.floor(n / 3) * 4 + n % 3] = packed.origin[n % 3] + step * packed.step;
+  });
+  const bars = packed.wide ? new Uint32Array(unpack(packed.bars)) : new Uint16Array(unpack(packed.bars));
+  const ends = /** @type {number[]} */ ([]);
+  for (let n = 0; n < bars.length; n += 2) ends.push(bars[n], bars[n], bars[n + 1], bars[n + 1]);
+  const groups = packed.groups.map((group) => {
+    if (!group.closed) return group;
+    const first = ends.length / 4;
+    for (let n = 0; n < group.count; n++) {
+      for (const on of [-1, 0, 1, 2]) ends.push(group.first + (n + on + group.count) % group.count);
+    }
+    return { ...group, first };
+  });
+  const pulls = new Uint8Array(ends.length / 4);
+  pulls.set(new Uint8Array(unpack(packed.pulls)));
+  return { ...packed, places, ends: new Uint32Array(ends), pulls, groups };
+}
