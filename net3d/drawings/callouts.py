@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from net3d.drawings.paper import ASCENT, DESCENT, LEADING, TEXT, Line, Point, Words, text_width
 from net3d.drawings.placing import spread
@@ -39,10 +39,16 @@ class CalloutRow:
 
 
 def callout_row(callouts: Sequence[Callout], paper_width: float) -> CalloutRow:
-    """Place callouts in a row, in the order of their things; turned upright where they would not fit."""
+    """Place callouts in a row, in the order of their things.
+
+    Where they would not fit side by side they are turned upright, and where that is not enough the lines of
+    each are put into one.
+    """
     ordered = sorted(callouts, key=lambda callout: callout.at[0])
     upright = sum(callout.width + GAP for callout in ordered) > paper_width
     pitch = LEADING * TEXT
+    if upright and sum(pitch * len(callout.lines) + GAP / 2 for callout in ordered) > paper_width:
+        ordered = [replace(callout, lines=(" ".join(callout.lines),)) for callout in ordered]
     widths = [
         (pitch * len(callout.lines) if upright else callout.width) + (GAP / 2 if upright else GAP)
         for callout in ordered

@@ -193,7 +193,8 @@ def _dimensions(design: Design, paper: Paper) -> list[list[Dimension]]:
 
     def between(start: tuple[float, float], end: tuple[float, float], text: str, colour: str) -> Dimension:
         length = format_length(end[0] - start[0], spec.units, spec.marking.round)
-        return Dimension(paper.place(*start), paper.place(*end), f"{text} {length}".strip(), colour)
+        named = f"{text}: {length}" if text else length
+        return Dimension(paper.place(*start), paper.place(*end), named, colour)
 
     ends = list(zip(hoops, low, strict=True))
     tail_end = (shape.tail_end, 0.0)

@@ -1,0 +1,288 @@
+"""The drawings: read by Python's own XML reader, measured with a font's own metrics, looked at as pictures.
+
+What the words cover is measured by Pillow with the widest font that the drawings name, DejaVu Sans, as
+matplotlib brings it. What else is drawn is looked at pixel by pixel, set in type without its words.
+"""
+
+import io
+import re
+from fractions import Fraction
+from functools import cache
+from itertools import pairwise
+from math import cos, pi, sin
+from pathlib import Path
+from xml.etree import ElementTree
+
+import matplotlib
+import numpy as np
+import pytest
+import typst
+from PIL import Image, ImageFont
+
+from net3d import design, read_spec
+from net3d.drawings import hoop_view, side_view, throat_pattern
+from net3d.drawings.paper import text_width
+from net3d.spec import parse_spec
+from tests.nets import spec_text
+
+SPECS = sorted((Path(__file__).parents[2] / "specs").glob("*.toml"))
+FONT = ImageFont.truetype(Path(matplotlib.get_data_path(), "fonts", "ttf", "DejaVuSans.ttf"), 1000)
+PAPERS = {"lying": (279.4, 210.0), "standing": (210.0, 279.4)}  # [mm] both Letter and A4 hold so much
+MARGIN = 12.0  # [mm]
+DOTS = 8  # pixels to a millimetre
+METRES = {"in": Fraction(254, 10000), "mm": Fraction(1, 1000), "m": Fraction(1)}
+
+
+@cache
+def net_of(name):
+    return design(read_spec(Path(SPECS[0].parent, name)))
+
+
+def every_drawing(net):
+    yield "side", side_view(net)
+    yield from ((f"hoop {hoop.number}", hoop_view(net, hoop.number)) for hoop in net.plan.hoops)
+    yield from ((throat.part, throat_pattern(net, throat.number)) for throat in net.plan.throats)
+
+
+def root_of(svg):
+    return ElementTree.fromstring(svg)
+
+
+def words_of(svg):
+    return [element for element in root_of(svg).iter() if element.tag.endswith("}text")]
+
+
+def texts(svg):
+    return [words.text for words in words_of(svg)]
+
+
+def box_of(words):
+    """What a line of type covers: left, top, right, bottom [mm]."""
+    size, x, y = (float(words.get(key)) for key in ("font-size", "x", "y"))
+    anchor = "ls" if words.get("text-anchor") == "start" else "ms"
+    left, top, right, bottom = (size / 1000 * edge for edge in FONT.getbbox(words.text, anchor=anchor))
+    if "rotate(-90" in words.get("transform", ""):
+        return x + top, y - right, x + bottom, y - left
+    return x + left, y + top, x + right, y + bottom
+
+
+def apart(one, other):
+    return one[2] < other[0] or other[2] < one[0] or one[3] < other[1] or other[3] < one[1]
+
+
+def without_words(svg):
+    """The drawing without its words, as a picture: 0 is ink, 255 paper."""
+    bare = re.sub(r"<text.*?</text>", "", svg)
+    page = "#set page(width: auto, height: auto, margin: 0pt)\n#image(bytes(sys.inputs.svg))"
+    png = typst.compile(page.encode(), format="png", ppi=25.4 * DOTS, sys_inputs={"svg": bare})
+    return np.asarray(Image.open(io.BytesIO(png)).convert("L"))
+
+
+def size_of(svg):
+    root = root_of(svg)
+    return tuple(float(root.get(key).removesuffix("mm")) for key in ("width", "height"))
+
+
+@pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
+def test_no_words_stand_on_words_or_lines(path):
+    net = net_of(path.name)
+    for name, svg in every_drawing(net):
+        words = words_of(svg)
+        boxes = [box_of(one) for one in words]
+        width, height = size_of(svg)
+        ink = without_words(svg)
+        assert ink.shape == pytest.approx((height * DOTS, width * DOTS), abs=2)
+        assert (ink < 250).mean() > 0.003, name  # the lines did come out
+        for number, (one, box) in enumerate(zip(words, boxes, strict=True)):
+            assert all(apart(box, other) for other in boxes[:number]), (name, one.text)
+            left, top, right, bottom = (round(edge * DOTS) for edge in box)
+            assert 0 <= left < right <= ink.shape[1], (name, one.text)
+            assert 0 <= top < bottom <= ink.shape[0], (name, one.text)
+            assert ink[top:bottom, left:right].min() > 250, (name, one.text)
+
+
+@pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
+def test_drawings_fit_on_paper_and_can_be_read(path):
+    net = net_of(path.name)
+    for name, svg in every_drawing(net):
+        paper = PAPERS["lying" if name == "side" else "standing"]
+        assert all(side <= most - 2 * MARGIN for side, most in zip(size_of(svg), paper, strict=True)), name
+        # capitals 2.5 mm high, the least height of lettering: common practice on A4, and the issue's
+        _, top, _, _ = FONT.getbbox("E", anchor="ls")
+        assert min(float(words.get("font-size")) for words in words_of(svg)) * -top / 1000 > 2.5
+        assert len(svg.encode()) < 400_000, name
+
+
+def length_in(text):
+    """The length that ends a text, in metres: whole, decimal or mixed fraction."""
+    number, unit = re.search(r"([0-9. /]+) (in|mm|m)$", text).groups()
+    return float(sum(Fraction(part) for part in number.split()) * METRES[unit])
+
+
+def lengths(svg, start):
+    """Every length in texts that start so."""
+    return [length_in(text) for text in texts(svg) if text.startswith(start)]
+
+
+def named_lengths(svg, name):
+    """The lengths that stand in the line of type after one that starts so."""
+    found = texts(svg)
+    return [length_in(after) for text, after in pairwise(found) if text.startswith(name)]
+
+
+@pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
+def test_the_side_view_says_what_the_shape_is(path):
+    net = net_of(path.name)
+    svg, shape, plan = side_view(net), net.shape, net.plan
+    tape = net.spec.marking.round
+    near = {"abs": tape / 2 * 1.001}  # rounded to the tape, and to a float
+
+    assert named_lengths(svg, "hoop") == pytest.approx([hoop.outside_diameter for hoop in plan.hoops], **near)
+    waists = [section.waist_diameter for section in shape.sections]
+    assert named_lengths(svg, "waist") == pytest.approx(waists, **near)
+    strings = [throat.string_length for throat in shape.throats]
+    assert named_lengths(svg, "strings") == pytest.approx(strings, **near)
+    spacings = [length_in(text) for text in texts(svg) if re.fullmatch(r"[0-9. /]+ (in|mm|m)", text)]
+    for wanted in np.diff(shape.hoop_positions):
+        assert min(abs(wanted - found) for found in spacings) <= near["abs"]
+    assert lengths(svg, "first hoop to last:") == pytest.approx([shape.length], **near)
+    for throat in shape.throats:
+        assert lengths(svg, f"throat {throat.number}:") == pytest.approx([throat.length], **near)
+        tip = [throat.tip_position - shape.hoop_positions[0]]
+        assert lengths(svg, f"tip {throat.number} from") == pytest.approx(tip, **near)
+    if plan.tail:
+        assert lengths(svg, "tail:") == pytest.approx([shape.tail_end - shape.hoop_positions[-1]], **near)
+        assert lengths(svg, "over all") == pytest.approx([shape.tail_end - shape.hoop_positions[0]], **near)
+
+
+@pytest.mark.parametrize("name", ["backwater-36.toml", "survey-1.07.toml"])
+def test_the_side_view_is_to_scale(name):
+    net = net_of(name)
+    svg = side_view(net)
+    scale = float(re.search(r"Scale 1:([0-9.]+)", svg)[1]) / 1000
+    hoops = re.findall(r'<polygon points="([^"]+)" fill="none"', svg)
+    corners = [np.array([pair.split(",") for pair in one.split()], float) for one in hoops]
+    middles = [one[:, 0].mean() * scale for one in corners]
+    assert np.diff(middles) == pytest.approx(np.diff(net.shape.hoop_positions), abs=0.0005)
+    for one, hoop in zip(corners, net.plan.hoops, strict=True):
+        middle_of_rod = hoop.outside_diameter - hoop.rod_diameter
+        assert np.ptp(one[:, 1]) * scale == pytest.approx(middle_of_rod, abs=0.001)
+
+
+def test_words_are_never_wider_than_they_are_taken_for():
+    for code in range(32, 0x17F):
+        if chr(code).isprintable() and chr(code) not in "Œœ":
+            assert FONT.getlength(chr(code)) / 1000 <= text_width(chr(code), 1.0) + 1e-9, chr(code)
+
+
+def test_a_hostile_title_stays_text():
+    title = "<script>alert('x')</script> & \"net\" ]]>"
+    spec = read_spec(Path(SPECS[0].parent, "brook-50.toml")).model_copy(update={"title": title})
+    svg = side_view(design(spec))
+    assert "<script" not in svg
+    assert title in " ".join(texts(svg))
+
+
+def test_a_long_title_is_broken_into_lines():
+    spec = read_spec(Path(SPECS[0].parent, "brook-50.toml")).model_copy(
+        update={"title": "river " * 60 + "n" * 300}
+    )
+    svg = side_view(design(spec))
+    boxes = [box_of(words) for words in words_of(svg)]
+    assert min(box[0] for box in boxes) >= 0
+    assert max(box[2] for box in boxes) <= size_of(svg)[0]
+
+
+def ticks(svg):
+    """Angles of the marks, clockwise from the top [rad], from the lines that cross the rod."""
+    (circle,) = [
+        element for element in root_of(svg).iter() if element.get("fill") == "none" and element.get("r")
+    ]
+    x, y, radius = (float(circle.get(key)) for key in ("cx", "cy", "r"))
+    found = []
+    for path in root_of(svg).iter("{http://www.w3.org/2000/svg}path"):
+        ends = np.array(re.findall(r"[ML]([-0-9.]+) ([-0-9.]+)", path.get("d")), float)
+        across = np.hypot(ends[:, 0] - x, ends[:, 1] - y) if len(ends) == 2 else np.zeros(2)
+        if path.get("stroke-width") == "0.35" and across.min() < radius < across.max():
+            middle = ends.mean(axis=0)
+            found.append(np.arctan2(middle[0] - x, y - middle[1]) % (2 * pi))
+    return np.array(sorted(found))
+
+
+@pytest.mark.parametrize("number", [1, 2])
+def test_a_hoop_shows_every_mark_where_the_tape_puts_it(number):
+    net = net_of("backwater-36.toml")
+    hoop = net.plan.hoops[number - 1]
+    angles = 2 * pi * np.sort(hoop.marks) / hoop.circumference
+    wanted = angles if number == 2 else np.append(angles[1:], 2 * pi)  # the one at the top may read 0 or 2 pi
+    found = ticks(hoop_view(net, number))
+    found = np.where(found < 1e-3, found + 2 * pi, found)
+    assert np.sort(found) == pytest.approx(wanted, abs=0.001 + net.spec.marking.round / hoop.outside_diameter)
+
+
+def test_a_hoop_is_numbered_clockwise_and_shows_its_ties():
+    net = net_of("backwater-36.toml")
+    svg = hoop_view(net, 5)
+    places = {words.text: (float(words.get("x")), float(words.get("y"))) for words in words_of(svg)}
+    (tenth, middle) = places["10"], float(root_of(svg).find(".//{*}circle").get("cx"))
+    assert tenth[0] > middle  # a quarter of a turn clockwise, as seen from the mouth
+    assert "4 ties: strings of throat 1" in texts(svg)
+    legs = hoop_view(net, 1)
+    assert "3 ties: bridle legs" in texts(legs)
+    assert len(root_of(legs).findall(".//{*}rect")) == 1 + 3 + 1  # paper, legs, and the key's own
+    with pytest.raises(IndexError, match="no hoop 6"):
+        hoop_view(net, 6)
+
+
+def test_a_throat_loses_its_meshes_at_the_full_dots():
+    """A knot that takes two loops loses a mesh, so there are as many as meshes are lost: arithmetic."""
+    net = net_of("backwater-36.toml")
+    for throat in net.spec.throats:
+        number = net.spec.throats.index(throat) + 1
+        svg = throat_pattern(net, number)
+        dots = [dot for dot in root_of(svg).iter() if dot.get("r") == "0.85"]
+        assert len(dots) == throat.around - throat.tip
+        rows = [re.fullmatch(r"([0-9]+): ([0-9]+)( \((-[0-9]+)\))?", text) for text in texts(svg)]
+        counts = [int(row[2]) for row in rows if row]
+        assert (counts[0], counts[-1], len(counts)) == (throat.around, throat.tip, 2 * throat.deep + 1)
+        assert sum(int(row[4] or 0) for row in rows if row) == throat.tip - throat.around
+    with pytest.raises(IndexError, match="no throat 3"):
+        throat_pattern(net, 3)
+
+
+def test_a_throat_has_a_bar_either_way_from_every_loop():
+    """Two bars a loop, each drawn once, or in two halves where the cut parts it."""
+    net = net_of("backwater-36.toml")
+    piece = net.plan.throats[0].piece
+    (path,) = [one for one in root_of(throat_pattern(net, 1)).iter() if one.get("stroke-width") == "0.3"]
+    ends = np.array(re.findall(r"M([-0-9.]+) ([-0-9.]+)L([-0-9.]+) ([-0-9.]+)", path.get("d")), float)
+    rows = np.unique(np.concatenate([ends[:, 1], ends[:, 3]]))
+    step = np.ptp(rows) / len(piece.changes)
+    whole = np.isclose(ends[:, 3] - ends[:, 1], step, rtol=0.01)
+    assert whole.sum() + (~whole).sum() / 2 == piece.bars
+
+
+def test_many_hoops_close_together_still_have_room_for_their_words():
+    # More callouts than fit side by side, spacings narrower than their words.
+    text = spec_text(diameters=[0.32] * 14, deep=[1] * 13, tail=3, legs=3)
+    svg = side_view(design(parse_spec(text)))
+    boxes = [box_of(words) for words in words_of(svg)]
+    for number, box in enumerate(boxes):
+        assert all(apart(box, other) for other in boxes[:number]), texts(svg)[number]
+    ink = without_words(svg)
+    for box in boxes:
+        left, top, right, bottom = (round(edge * DOTS) for edge in box)
+        assert ink[top:bottom, left:right].min() > 250
+
+
+def test_a_hoop_of_many_marks_numbers_fewer():
+    text = spec_text(around=240, diameters=(1.2, 1.2), stretched=0.03)
+    svg = hoop_view(design(parse_spec(text)), 1)
+    boxes = [box_of(words) for words in words_of(svg)]
+    assert all(apart(box, other) for number, box in enumerate(boxes) for other in boxes[:number])
+    assert len(ticks(svg)) == 240
+    turn = 2 * pi * 59 / 240  # mark 60, the first being at the top
+    at = next(words for words in words_of(svg) if words.text == "60")
+    circle = root_of(svg).find(".//{*}circle")
+    x, y = (float(at.get(key)) - float(circle.get("c" + key)) for key in ("x", "y"))
+    assert np.arctan2(x, -(y - 1.26)) == pytest.approx(np.arctan2(sin(turn), cos(turn)), abs=0.01)
