@@ -121,8 +121,8 @@ def with_stiff_strings(net):
 @laws
 def test_the_length_that_was_fitted_gives_the_share_that_it_was_fitted_at(drawn):
     # Of strings that do not stretch. What share a length gives is a matter of how far the netting stretches,
-    # since netting that did not would be as long whatever it carries (closed form); so a tenth of a millimetre
-    # tells.
+    # since netting that did not would be as long whatever it carries (closed form); so a tenth of a
+    # millimetre tells.
     for share in (0.2, 0.05):
         fitted = settled(with_stiff_strings(drawn_net(**drawn, share=share))).throats[0]
         cut = settled(with_stiff_strings(drawn_net(**drawn, length=fitted.string_length))).throats[0]

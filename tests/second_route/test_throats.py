@@ -75,8 +75,8 @@ def solve_again(netting):
     """Knot positions [m], bar tensions [N], fitted lengths [m], by least energy.
 
     Minus the work of all loads, ``EA / (2 L) e^2`` of every bar and running line, and for every fitted length
-    its price, what it is to be pulled with: ``|x_i - x_j| <= L + e``, ``<= l + e``, or ``<= s`` with the spans
-    s of a line together no longer than ``L + e``.
+    its price, what it is to be pulled with: ``|x_i - x_j| <= L + e``, ``<= l + e``, or ``<= s`` with the
+    spans s of a line together no longer than ``L + e``.
     """
     scale, pull = netting.bar_lengths.mean(), netting.pull
     knots, held = places(netting, scale)
