@@ -23,6 +23,7 @@ ROD_TO_TWINE = 1.5  # a printed rod is so much thicker than the twine at least, 
 KNOT_TO_TWINE = 1.3  # a printed knot only joins its bars: at scale there is no room for more
 FOOT_WIDTH = 0.008  # of the foot, from its inner edge to its outer [m of the model]
 FOOT_DEPTH = 0.0012  # below the middle of the mouth hoop's rod at least [m of the model]
+SHORTEST = 1e-6  # a bar shorter than this lies inside its knots [m]
 LEFT_OUT = ("bridle", "anchor-line")
 
 
@@ -38,8 +39,7 @@ def scale_model(design: Design, scale: float, thickness: float) -> tuple[Solid, 
     if not (scale > 0 and thickness > 0):
         raise NetError("A model needs a scale and a thickness above 0.")
     least = thickness * scale / _flats(SIDES)
-    solids = [*_hoops(design, ROD_TO_TWINE * least), _foot(design, scale)]
-    solids += [solid for part in _parts(design) for solid in _twine(design, part, least)]
+    solids = (*_hoops(design, ROD_TO_TWINE * least), _foot(design, scale), *_twine(design, least))
     return tuple(_stood(solid, scale) for solid in solids)
 
 
@@ -50,12 +50,6 @@ def _flats(sides: int) -> float:
     0.9737
     """
     return float(np.linalg.norm(round_polygon(sides)[0]) * np.cos(np.pi / sides))
-
-
-def _parts(design: Design) -> Iterator[int]:
-    for number, part in enumerate(design.netting.parts):
-        if part not in LEFT_OUT:
-            yield number
 
 
 def _hoops(design: Design, least: float) -> Iterator[Solid]:
@@ -70,21 +64,22 @@ def _thickened(hoop: HoopPlan, least: float) -> HoopPlan:
     return replace(hoop, rod_diameter=rod, outside_diameter=hoop.outside_diameter - hoop.rod_diameter + rod)
 
 
-def _twine(design: Design, number: int, least: float) -> Iterator[Solid]:
+def _twine(design: Design, least: float) -> Iterator[Solid]:
+    """The bars of every part that is printed, then one knot over every place where any of them end."""
     netting, positions = design.netting, design.shape.knot_positions
-    diameters = np.maximum(netting.bar_diameters, least)
-    thick = replace(netting, bar_diameters=diameters)
-    bars: Ints = np.flatnonzero(netting.bar_parts == number)
-    spans = np.linalg.norm(np.subtract(*positions[netting.bars[bars].T]), axis=1)
-    drawn = bars[spans > 1e-6]
-    if not len(drawn):
-        return
-    yield bar_solid(thick, positions, drawn, SIDES)
-    knots, at = np.unique(netting.bars[drawn], return_inverse=True)
-    across = np.zeros(len(knots))
-    np.maximum.at(across, at.reshape(-1), np.repeat(diameters[drawn], 2))
-    named = replace(netting, knot_parts=np.full(len(positions), number))
-    yield knot_solid(named, positions, knots, across * KNOT_TO_TWINE / KNOT_ACROSS)
+    thick = replace(netting, bar_diameters=np.maximum(netting.bar_diameters, least))
+    spans = np.linalg.norm(np.subtract(*positions[netting.bars.T]), axis=1)
+    across = np.zeros(len(positions))
+    for number, part in enumerate(netting.parts):
+        bars: Ints = np.flatnonzero((netting.bar_parts == number) & (spans > SHORTEST))
+        if part in LEFT_OUT or not len(bars):
+            continue
+        for ends in netting.bars[bars].T:
+            np.maximum.at(across, ends, thick.bar_diameters[bars])
+        yield bar_solid(thick, positions, bars, SIDES)
+    knots: Ints = np.flatnonzero(across)
+    lumps = knot_solid(netting, positions, knots, across[knots] * KNOT_TO_TWINE / KNOT_ACROSS)
+    yield replace(lumps, part="knots")
 
 
 def _foot(design: Design, scale: float) -> Solid:
