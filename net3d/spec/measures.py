@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil, cos, sin, sqrt
 
 from net3d.spec.draft import Draft
 from net3d.spec.faults import hoops
 from net3d.spec.form import HoopForm
 
 MAX_HOOPS = 1000
+MOST_ROWS = 1000  # walked one by one
 
 
 def known_diameter(draft: Draft, number: int, hoop: HoopForm) -> float | None:
@@ -44,3 +46,32 @@ def knot_circles(draft: Draft) -> dict[int, tuple[float, int]]:
         for place, number, hoop in standing_hoops(draft)
         if (diameter := known_diameter(draft, number, hoop)) and draft.given("hoop", number, "rod")
     }
+
+
+def rows_inward(radii: tuple[float, float], bar: float, turn: float) -> int:
+    """Rows of bars, drawn tight, from the knots on one circle in to those on a smaller one in its plane.
+
+    Every row stands half a pitch off the last: ``r' = r cos a - sqrt(b^2 - (r sin a)^2)``, until r' is no
+    more than the smaller radius.
+
+    Parameters
+    ----------
+    radii : of the two circles, larger first [m]
+    bar : length of a bar b [m]
+    turn : half a pitch a, as an angle [rad]; taken as 0 where a bar does not span it, and where the rows
+        are so many that it hardly counts
+
+    Examples
+    --------
+    >>> rows_inward((0.5, 0.3), 0.1, 0.0), rows_inward((0.5, 0.3), 0.1, 0.1)
+    (2, 3)
+    """
+    radius, inner = radii
+    straight = ceil((radius - inner) / bar)
+    if turn == 0 or straight > MOST_ROWS or radius * sin(turn) >= bar:
+        return straight
+    rows = 0
+    while radius > inner:
+        radius = radius * cos(turn) - sqrt(bar**2 - (radius * sin(turn)) ** 2)
+        rows += 1
+    return rows

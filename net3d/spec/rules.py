@@ -9,7 +9,7 @@ from net3d.handbook.limits import default_limits
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, exactly_one, hoop_count, hoops, too_wide, twine_fault
 from net3d.spec.locate import Path
-from net3d.spec.measures import MAX_HOOPS, knot_circles, known_diameter, known_mesh
+from net3d.spec.measures import MAX_HOOPS, knot_circles, known_diameter, known_mesh, rows_inward
 from net3d.spec.throat_rules import THROAT_RULES
 from net3d.units import format_length
 
@@ -146,21 +146,23 @@ def _sections_reach(draft: Draft) -> Iterator[Fault]:
 
     ``|R_i - R_i+1| < deep x m``, with the radii of the knot circles and the stretched mesh.
     """
-    mesh, circles = known_mesh(draft), knot_circles(draft)
+    mesh, circles, counts = known_mesh(draft), knot_circles(draft), _counts_at_hoops(draft)
     if mesh is None or hoop_count(draft) is None or not draft.given("sections", "deep"):
         return
+    around = counts[0] if counts else {0: math.inf}
     for place, deep in enumerate(draft.form.sections.deep):
-        if place not in circles or place + 1 not in circles:
-            continue
-        step = abs(circles[place][0] - circles[place + 1][0]) / 2
-        if deep * mesh <= step:
-            yield Fault(("sections", "deep", place), _too_short(draft, place, deep, (step, mesh)))
+        ends = [(circles[at][0] / 2, around.get(at, around[0])) for at in (place, place + 1) if at in circles]
+        step = abs(ends[0][0] - ends[-1][0]) if len(ends) == 2 else 0.0
+        if step >= deep * mesh:
+            (inner, _), (outer, count) = sorted(ends)
+            least = rows_inward((outer, inner), mesh / 2, math.pi / count) / 2
+            message = _too_short(draft, place, (deep * mesh, step), least)
+            yield Fault(("sections", "deep", place), message)
 
 
-def _too_short(draft: Draft, place: int, deep: float, sizes: tuple[float, float]) -> str:
-    step, mesh = sizes
-    least = math.floor(2 * step / mesh + 1) / 2
-    span, apart = (format_length(value, draft.form.units) for value in (deep * mesh, step))
+def _too_short(draft: Draft, place: int, sizes: tuple[float, float], least: float) -> str:
+    deep = draft.form.sections.deep[place]
+    span, apart = (format_length(size, draft.form.units) for size in sizes)
     return (
         f"{deep:g} meshes do not reach from hoop {place + 1} to hoop {place + 2}: drawn out straight they "
         f"are {span} long, and the radii of the two hoops differ by {apart}. Write {least:g} or more, or "

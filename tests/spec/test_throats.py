@@ -5,7 +5,9 @@ The expected places and figures are arithmetic on the starter spec's own text; t
 
 import re
 
+import numpy as np
 import pytest
+from scipy.optimize import brentq
 
 from net3d.errors import SpecError
 from net3d.plan import lay_out
@@ -159,15 +161,26 @@ def test_a_tail_too_short_to_gather():
 
 @pytest.mark.parametrize("smaller", ["first", "second"])
 def test_hoops_that_the_netting_between_them_does_not_span(smaller):
-    # Derived: 36 and 12 in hoops of one rod, so 12 in from knots to knots; 3 1/2 in meshes reach that from
-    # 3.5 deep on (12 1/4 in), and 3 deep are 10 1/2 in.
+    # Derived: 36 and 12 in hoops of one rod, so 12 in from knots to knots; 3 deep are 10 1/2 in, shut.
     sizes = ("diameter = 36", "diameter = 12") if smaller == "second" else ("diameter = 12", "diameter = 36")
     text = STARTER.replace("diameter = 36", sizes[0], 1).replace("diameter = 35", sizes[1], 1)
     problem = problems_of(text.replace(DEEP, "deep = [3, 5.5, 6, 6] ", 1))["sections.deep[1]"]
     assert problem.line is not None
-    for words in ("hoop 1 to hoop 2", "10 1/2 in long", "differ by 12 in", "3.5 or more"):
+    for words in ("hoop 1 to hoop 2", "10 1/2 in long", "differ by 12 in", "4 or more"):
         assert words in problem.message
-    assert parse_spec(text.replace(DEEP, "deep = [3.5, 5.5, 6, 6] ", 1)).sections.deep[0] == 3.5
+    assert parse_spec(text.replace(DEEP, "deep = [4, 5.5, 6, 6] ", 1)).sections.deep[0] == 4
+
+
+def test_the_depth_advised_is_the_first_that_reaches():
+    # Derived with scipy: each row's circle is where a bar from a knot of the last row ends half a pitch on.
+    radius, rows, bar = 17.5, 0, 1.75
+    half_pitch = np.exp(1j * np.pi / 44)
+    while radius > 5.5:
+        radius = brentq(
+            lambda inner, outer=radius: abs(outer - inner * half_pitch) - bar, radius - 2, radius * 0.995
+        )
+        rows += 1
+    assert rows / 2 == 4
 
 
 def test_equal_hoops_of_one_table_are_each_in_their_place():
