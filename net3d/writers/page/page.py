@@ -15,6 +15,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 import net3d
 from net3d.checks.checks import Level
 from net3d.design import Design
+from net3d.sheets.drag_plot import drag_plot
 from net3d.sheets.sizes import customer_facts
 from net3d.writers.page.picture import picture_url
 from net3d.writers.page.pulls import legend_of, scale_top
@@ -53,6 +54,7 @@ def page_html(design: Design, day: date, live: Live | None = None) -> str:
         switches=_switches(design),
         legend=legend_of(design, top),
         tables=tables_of(design),
+        plot=_plot(design),
         cautions=CAUTIONS,
         scene=scene_of(design, top),
         picture=live.picture if live else picture_url(design),
@@ -91,7 +93,7 @@ def _joined(names: tuple[str, ...]) -> str:
 def _policy(live: bool) -> str:
     """The Content-Security-Policy: this page's own script and style, pictures in it, and nothing else."""
     script, style = (_hash(_joined(names)) for names in (SCRIPTS, STYLES))
-    own = "img-src 'self'; connect-src 'self'" if live else "img-src data:"
+    own = "img-src 'self' data:; connect-src 'self'" if live else "img-src data:"
     return f"{FORBID}; script-src {script}; style-src {style}; {own}"
 
 
@@ -102,6 +104,14 @@ def _hash(text: str) -> str:
 def _fine(design: Design) -> list[str]:
     """What is fine, each sentence once."""
     return list(dict.fromkeys(f.message for f in design.findings if f.level is Level.OK))
+
+
+def _plot(design: Design) -> str:
+    """Drag against current as the address of an SVG picture; empty for fewer than two currents."""
+    if len(design.loads) < 2:
+        return ""
+    drawing = drag_plot(f"{design.spec.title}: drag", design.spec.units, design.loads)
+    return "data:image/svg+xml;base64," + b64encode(drawing.encode()).decode()
 
 
 def _switches(design: Design) -> list[tuple[str, str, str]]:

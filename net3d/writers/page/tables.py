@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from net3d.design import Design
 from net3d.sheets import cautions, cuts_sheet, marks_sheet, materials_sheet, standing_sheet
 from net3d.sheets.bench import string_lengths
+from net3d.sheets.loads import loads_sheet
 from net3d.sheets.sheets import Sheet, cell_text
 from net3d.sheets.throats import throat_sheet
 
@@ -38,9 +39,11 @@ def tables_of(design: Design) -> tuple[Table, ...]:
     """How the net stands, then what to mark, cut and buy."""
     spec, plan = design.spec, design.plan
     throats = [("How the throats hang", throat_sheet(design))] if design.shape.throats else []
+    river = [("What the river pulls", loads_sheet(design, design.loads))] if design.loads else []
     sheets = [
         ("How the hoops stand", standing_sheet(spec, plan, design.shape)),
         *throats,
+        *river,
         ("Materials", materials_sheet(spec, plan, string_lengths(design))),
         ("Netting to knit or cut", cuts_sheet(spec, plan)),
         ("Marks on the hoops", marks_sheet(spec, plan)),
