@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import sqrt
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.ndimage import gaussian_filter
+from scipy.ndimage import gaussian_filter, zoom
 
 from net3d.design import Design
 from net3d.drawings.camera import Camera, camera_for
 from net3d.drawings.raster import Flat, Seen, flatten, nearest
 from net3d.drawings.strokes import KINDS, Strokes, far_half, strokes_of
-from net3d.netting.netting import Floats
+from net3d.netting.netting import Floats, Ints
 
 SAMPLES = 3  # a pixel is so many samples wide and high
 MOST_SAMPLES = 16_000_000  # of a picture: a larger one has fewer to a pixel
@@ -28,11 +29,13 @@ LIGHT = np.array([-0.45, -0.65, -0.62])  # toward the light, over the left shoul
 HAZE = 0.45  # of white over what is farthest away
 DIM, LIT = 0.55, 0.6  # light on what faces away, and more on what faces the light
 SHINE = {"hoop": 0.55, "bridle": 0.12, "anchor": 0.12}
+GLOSS = 40  # the higher, the narrower the shine
 DARKEST = 0.72  # of the light is left in the deepest shade of other things
 SHADE_REACH = 0.012  # how far a thing in front shades what is behind it, of the picture's width
 SHADE_DEPTH = 0.08  # of the net's size: what lies so much deeper than what is around it is in full shade
 SKY = 1.3  # of the light comes from straight above, when it casts the shadow on the floor
 FLOOR_SHADE = 0.13  # of the light is gone in the deepest shadow on the floor
+FLOOR_CELL = 4  # pixels wide and high, in which the shadow on the floor is reckoned
 FLOOR_BLUR = 0.012  # of the picture's width
 
 # Kinds that differ in lightness as well as in hue, for the colour-blind and for grey print.
@@ -59,49 +62,75 @@ def painted_view(
     fine = max(1, min(SAMPLES, int(sqrt(MOST_SAMPLES / (size[0] * size[1])))))
     samples = (fine * size[0], fine * size[1])
     camera = camera_for(strokes.ends.reshape(-1, 3), view, samples)
-    paper = _floor(strokes, camera, size, fine).reshape(-1, 1)
+    paper = _floor(strokes, camera, size, fine).ravel()
     if view == "cutaway":
         strokes = far_half(strokes, camera)
     least = fine * np.array([LEAST_WIDTHS.get(kind, LEAST_WIDTH) for kind in KINDS])
     flat = flatten(strokes, camera, least[strokes.kinds])
     seen = nearest(flat, samples)
-    light = _lights(strokes, camera, flat, seen)
-    light *= _shade(seen, samples, fine)[:, None]
-    return _developed(light, seen, paper, size, fine)
+    return _developed(_look(strokes, camera, flat), seen, paper, (samples, fine))
 
 
-def _developed(
-    light: Floats, seen: Seen, paper: Floats, size: tuple[int, int], fine: int
-) -> NDArray[np.uint8]:
-    """Samples averaged over their pixels, paper where there are none, as shades of the screen."""
-    down, across = np.divmod(seen.samples, fine * size[0])
-    pixels = down // fine * size[0] + across // fine
-    many = size[0] * size[1]
-    part = 1 / fine**2
-    covered = np.bincount(pixels, minlength=many)[:, None] * part
-    drawn = np.stack([np.bincount(pixels, light[:, band], many) for band in range(3)], axis=1) * part
-    mixed = np.clip(paper * (1 - covered) + drawn, 0.0, 1.0)
-    picture: NDArray[np.uint8] = np.rint(255 * mixed).astype(np.uint8).reshape(size[1], size[0], 3)
-    return picture
+@dataclass(frozen=True, eq=False)
+class Look:
+    """How strokes look, and how the light falls on them, each across the stroke and on its front."""
+
+    inks: Floats  # (3, k) haze taken into account
+    haze: Floats  # (k,) white over it
+    facing: tuple[Floats, Floats]  # (k,) toward the light
+    glancing: tuple[Floats, Floats]  # (k,) toward where the light is mirrored
+    shine: Floats  # (k,)
 
 
-def _lights(strokes: Strokes, camera: Camera, flat: Flat, seen: Seen) -> Floats:
-    """Light from every sample (s, 3): the stroke's ink, lit as a round thing, and haze with the distance."""
-    kinds = strokes.kinds[seen.strokes]
-    inks = np.array([INKS[kind] for kind in KINDS])
-    shine = np.array([SHINE.get(kind, 0.0) for kind in KINDS])[kinds]
-    across, front = _frames(strokes, camera, flat)
-    bulge = np.sqrt(np.maximum(1 - seen.across**2, 0.0))
+def _look(strokes: Strokes, camera: Camera, flat: Flat) -> Look:
+    inks = np.array([INKS[kind] for kind in KINDS])[strokes.kinds]
+    shine = np.array([SHINE.get(kind, 0.0) for kind in KINDS])[strokes.kinds]
+    away = flat.away.mean(axis=1)
+    haze = HAZE * (away - away.min()) / max(float(np.ptp(away)), 1e-9)
+    edge, front = _frames(strokes, camera, flat)
     toward = LIGHT / np.linalg.norm(LIGHT)
-    facing = seen.across * (across @ toward)[seen.strokes] + bulge * (front @ toward)[seen.strokes]
     halfway = toward + np.array([0.0, 0.0, -1.0])
     halfway /= np.linalg.norm(halfway)
-    glance = seen.across * (across @ halfway)[seen.strokes] + bulge * (front @ halfway)[seen.strokes]
-    lit = DIM + LIT * np.maximum(facing, 0.0)
-    light = inks[kinds] * lit[:, None] + (shine * np.maximum(glance, 0.0) ** 40)[:, None]
-    share = (seen.away - flat.away.min()) / max(float(np.ptp(flat.away)), 1e-9)
-    haze = (HAZE * share)[:, None]
-    return np.asarray(np.minimum(light, 1.0) * (1 - haze) + haze)
+    return Look(
+        np.ascontiguousarray((inks * (1 - haze)[:, None]).T),
+        haze,
+        (edge @ toward, front @ toward),
+        (edge @ halfway, front @ halfway),
+        shine * (1 - haze),
+    )
+
+
+def _developed(look: Look, seen: Seen, paper: Floats, grid: tuple[tuple[int, int], int]) -> NDArray[np.uint8]:
+    """Samples averaged over their pixels, paper where there are none, as shades of the screen."""
+    samples, fine = grid
+    width, height = samples[0] // fine, samples[1] // fine
+    down, across = np.divmod(seen.samples, samples[0])
+    pixels = down // fine * width + across // fine
+    lit, white = _lights(look, seen)
+    shade = _shade(seen, samples, fine)
+    lit *= shade
+    white *= shade
+    bare = paper * (1 - np.bincount(pixels, minlength=width * height) / fine**2)
+    picture = np.empty((width * height, 3), np.uint8)
+    for band, ink in enumerate(look.inks):
+        drawn = np.bincount(pixels, lit * ink[seen.strokes] + white, width * height) / fine**2
+        picture[:, band] = np.rint(255 * np.clip(bare + drawn, 0.0, 1.0))
+    return picture.reshape(height, width, 3)
+
+
+def _lights(look: Look, seen: Seen) -> tuple[Floats, Floats]:
+    """How much light every sample's ink gives back, and how much white it adds (s,) each."""
+    bulge = np.sqrt(np.maximum(1 - seen.across**2, 0.0))
+
+    def toward(parts: tuple[Floats, Floats], chosen: Ints | slice) -> Floats:
+        edge, front = (part[seen.strokes[chosen]] for part in parts)
+        return np.asarray(np.maximum(seen.across[chosen] * edge + bulge[chosen] * front, 0.0))
+
+    lit = DIM + LIT * toward(look.facing, slice(None))
+    white = look.haze[seen.strokes]
+    shiny = np.flatnonzero(look.shine[seen.strokes])
+    white[shiny] += look.shine[seen.strokes[shiny]] * toward(look.glancing, shiny) ** GLOSS
+    return lit, white
 
 
 def _frames(strokes: Strokes, camera: Camera, flat: Flat) -> tuple[Floats, Floats]:
@@ -149,12 +178,20 @@ def _floor(strokes: Strokes, camera: Camera, size: tuple[int, int], fine: int) -
     toward = LIGHT @ camera.axes + np.array([0.0, 0.0, SKY])
     ends[..., :2] -= (ends[..., 2:] - floor) * (toward[:2] / toward[2])
     ends[..., 2] = floor
-    flat = flatten(Strokes(ends, strokes.diameters, strokes.kinds), camera, np.ones(len(ends)))
-    small = 4 * fine
-    shrunk = Flat(flat.ends / small, np.ones(len(ends)), flat.away, flat.radii * 0)
-    width, height = -(-size[0] // 4), -(-size[1] // 4)
+    ones = np.ones(len(ends))
+    flat = flatten(Strokes(ends, strokes.diameters, strokes.kinds), camera, ones)
+    width, height = -(-size[0] // FLOOR_CELL), -(-size[1] // FLOOR_CELL)
+    cells = Flat(flat.ends / (fine * FLOOR_CELL), ones, flat.away, 0 * ones)
     dark = np.zeros(width * height)
-    dark[nearest(shrunk, (width, height)).samples] = 1.0
+    dark[nearest(cells, (width, height)).samples] = 1.0
     soft = gaussian_filter(dark.reshape(height, width), FLOOR_BLUR * width)
-    spread = np.kron(soft, np.ones((4, 4)))[: size[1], : size[0]]
-    return 1 - FLOOR_SHADE * np.asarray(gaussian_filter(spread, 3.0))
+    soft *= np.outer(_fading(height), _fading(width))
+    spread = zoom(soft.astype(np.float32), FLOOR_CELL, order=1)[: size[1], : size[0]]
+    return np.asarray(1 - FLOOR_SHADE * spread.astype(float))
+
+
+def _fading(count: int) -> Floats:
+    """1 in the middle of so many cells and 0 at either end, so that a shadow is not cut off."""
+    return np.asarray(
+        np.clip(np.minimum(np.arange(count), np.arange(count)[::-1]) / (0.08 * count), 0.0, 1.0)
+    )

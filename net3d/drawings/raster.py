@@ -80,21 +80,22 @@ def _paint(buffer: NDArray[np.uint64], flat: Flat, chosen: Ints, size: tuple[int
     number, along, part = _steps(ends, along_size)
     spans = ends[:, 1] - ends[:, 0]
     steep = np.hypot(spans[:, 0], spans[:, 1]) / np.maximum(spans[:, 0], 1e-9)
-    half = (flat.widths[chosen] / 2 * steep)[number]
-    middle = ends[number, 0, 1] + part * spans[number, 1]
-    inverse = 1 / away[number, 0] + part * (1 / away[number, 1] - 1 / away[number, 0])
-    distance, radius = 1 / inverse, flat.radii[chosen][number]
+    half = (flat.widths[chosen] / 2 * steep).astype(np.float32)[number]
+    middle = ends[:, 0, 1].astype(np.float32)[number] + part * spans[:, 1].astype(np.float32)[number]
+    near, far = (1 / away).astype(np.float32).T
+    distance = 1 / (near[number] + part * (far - near)[number])
+    radius = flat.radii[chosen].astype(np.float32)[number]
     first = np.ceil(middle - half).astype(np.int64)
     counts = np.floor(middle + half).astype(np.int64) - first + 1
-    strokes = chosen[number].astype(np.uint64) << np.uint64(ACROSS_BITS)
+    strokes = (chosen.astype(np.uint64) << np.uint64(ACROSS_BITS))[number]
     for step in range(int(counts.max(initial=0))):
         row = first + step
         within = np.flatnonzero((step < counts) & (row >= 0) & (row < down_size))
-        across = (row[within] - middle[within]) / half[within]
-        bulge = radius[within] * np.sqrt(np.maximum(1 - across * across, 0.0))
-        near = (distance[within] - bulge).astype(np.float32).view(np.uint32).astype(np.uint64)
-        place = np.rint((across + 1) * 127.5).astype(np.uint64)
-        key = near << np.uint64(32) | strokes[within] | place
+        across = (row[within].astype(np.float32) - middle[within]) / half[within]
+        bulge = radius[within] * np.sqrt(np.maximum(np.float32(1) - across * across, np.float32(0)))
+        key = (distance[within] - bulge).view(np.uint32).astype(np.uint64) << np.uint64(32)
+        key |= strokes[within]
+        key |= np.rint((across + np.float32(1)) * np.float32(127.5)).astype(np.uint64)
         at = along[within] * size[0] + row[within] if turned else row[within] * size[0] + along[within]
         np.minimum.at(buffer, at, key)
 
@@ -107,4 +108,5 @@ def _steps(ends: Floats, size: int) -> tuple[Ints, Ints, Floats]:
     number = np.repeat(np.arange(len(ends)), counts)
     along = np.arange(len(number)) - np.repeat(np.cumsum(counts) - counts, counts) + starts[number]
     spans = np.maximum(ends[:, 1, 0] - ends[:, 0, 0], 1e-9)
-    return number, along, (along - ends[number, 0, 0]) / spans[number]
+    part = (along - ends[:, 0, 0][number]) / spans[number]
+    return number, along, part.astype(np.float32)
