@@ -7,7 +7,7 @@ import socket
 import time
 import uuid
 from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager, suppress
+from contextlib import asynccontextmanager
 from datetime import date
 from pathlib import Path
 from types import FrameType
@@ -107,13 +107,12 @@ def open_port(port: int) -> socket.socket:
 
 
 def serve(preview: Preview, opened: socket.socket) -> None:
-    """Serve a preview until it is interrupted."""
+    """Serve a preview until it is interrupted. Raises KeyboardInterrupt when all is closed."""
     server = _Server(
         uvicorn.Config(application(preview), log_level="error", ws="none", timeout_graceful_shutdown=2)
     )
     server.preview = preview
-    with suppress(KeyboardInterrupt):  # raised again once all is closed
-        server.run(sockets=[opened])
+    server.run(sockets=[opened])
 
 
 def application(preview: Preview) -> Starlette:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 
 import click
@@ -31,7 +32,7 @@ def watch(path: Path, port: int, no_browser: bool) -> None:
 
     preview = Preview(path)
     click.echo(preview.said)
-    with open_port(port) as opened:
+    with open_port(port) as opened, suppress(KeyboardInterrupt):
         found = opened.getsockname()[1]
         if port not in (0, found):
             click.echo(f"Port {port} is taken.")
@@ -40,4 +41,4 @@ def watch(path: Path, port: int, no_browser: bool) -> None:
         if not no_browser:
             webbrowser.open(address)
         serve(preview, opened)
-        click.echo("Ended.")
+    click.echo("Ended.")

@@ -1,0 +1,157 @@
+"""A browser without a screen, WebGL2 in software, and pages of nets to open in it."""
+
+import io
+import os
+import shutil
+import time
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from selenium import webdriver
+from selenium.webdriver.chrome.service import Service
+
+import net3d
+from net3d.spec import parse_spec
+from net3d.writers.page import write_page
+
+SPECS = Path(__file__).parent.parent.parent / "specs"
+FLAGS = (
+    "--headless",
+    "--no-sandbox",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
+    "--hide-scrollbars",
+)
+DESKTOP, SMALL, PHONE = (1280, 800), (800, 600), (390, 844)  # software GL takes its time for large ones
+
+
+class Viewer:
+    """A page as a reader uses it."""
+
+    def __init__(self, driver):
+        self.driver = driver
+
+    def open(self, address, size=SMALL, touch=False):
+        """Load a page in a window of a size [CSS pixels] and wait for the first picture of the net."""
+        width, height = size
+        self.tell(
+            "Emulation.setDeviceMetricsOverride",
+            width=width,
+            height=height,
+            deviceScaleFactor=1,
+            mobile=touch,
+        )
+        self.tell("Emulation.setTouchEmulationEnabled", enabled=touch)
+        self.driver.get("about:blank")
+        self.driver.get_log("browser")
+        start = time.perf_counter()
+        self.driver.get(str(address))
+        self.wait(lambda: self.frames() or self.ask("return document.documentElement.className === ''"))
+        return time.perf_counter() - start
+
+    def tell(self, command, **keys):
+        """Say something to the browser itself."""
+        return self.driver.execute_cdp_cmd(command, keys)
+
+    def ask(self, script, *values):
+        """Run a script in the page and give what it returns."""
+        return self.driver.execute_script(script, *values)
+
+    def wait(self, what, seconds=20.0):
+        """Wait until something holds."""
+        until = time.monotonic() + seconds
+        while not what():
+            assert time.monotonic() < until, "waited in vain"
+            time.sleep(0.03)
+
+    def frames(self):
+        """How often the net was drawn."""
+        return int(self.ask("return document.getElementById('stage').dataset.frames ?? 0"))
+
+    def do(self, script, *values):
+        """Run a script and wait until the net is drawn anew."""
+        before = self.frames()
+        self.ask(script, *values)
+        self.wait(lambda: self.frames() > before)
+
+    def click(self, rule):
+        """Click what a style sheet's rule finds."""
+        self.do("document.querySelector(arguments[0]).click()", rule)
+
+    def key(self, name, shift=False):
+        """Press a key on the net."""
+        press = "document.getElementById('net').dispatchEvent(new KeyboardEvent('keydown', arguments[0]))"
+        self.do(press, {"key": name, "shiftKey": shift, "bubbles": True, "cancelable": True})
+
+    def net(self):
+        """What the canvas shows, without the labels over it."""
+        self.ask("document.getElementById('labels').style.display = 'none'")
+        shot = self.driver.find_element("id", "net").screenshot_as_png
+        self.ask("document.getElementById('labels').style.display = ''")
+        return Image.open(io.BytesIO(shot)).convert("RGB")
+
+    def complaints(self):
+        """What the console says of errors, breaches of the page's policy among them."""
+        return [entry["message"] for entry in self.driver.get_log("browser") if entry["level"] == "SEVERE"]
+
+
+@pytest.fixture(scope="session")
+def driver(tmp_path_factory):
+    chromium, chromedriver = shutil.which("chromium"), shutil.which("chromedriver")
+    if not (chromium and chromedriver):
+        missing = "needs Debian's chromium and chromium-driver"
+        if os.environ.get("CI") == "true":
+            pytest.fail(missing)
+        pytest.skip(missing)
+    options = webdriver.ChromeOptions()
+    options.binary_location = chromium
+    for flag in (*FLAGS, f"--user-data-dir={tmp_path_factory.mktemp('browser')}"):
+        options.add_argument(flag)
+    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
+    driver = webdriver.Chrome(options=options, service=Service(chromedriver))
+    yield driver
+    driver.quit()
+
+
+@pytest.fixture
+def viewer(driver):
+    """The browser with its network."""
+    return Viewer(driver)
+
+
+@pytest.fixture
+def offline(viewer):
+    """The browser with its network off."""
+    viewer.tell("Network.enable")
+    conditions = {"latency": 0, "downloadThroughput": -1, "uploadThroughput": -1}
+    viewer.tell("Network.emulateNetworkConditions", offline=True, **conditions)
+    yield viewer
+    viewer.tell("Network.emulateNetworkConditions", offline=False, **conditions)
+
+
+@pytest.fixture(scope="session")
+def design():
+    """The sample with two throats."""
+    return net3d.design(net3d.read_spec(SPECS / "backwater-36.toml"))
+
+
+@pytest.fixture(scope="session")
+def page(design, tmp_path_factory):
+    path = tmp_path_factory.mktemp("page") / "page.html"
+    write_page(design, path)
+    return path
+
+
+def one_throat(title="One throat"):
+    """The sample without its second throat."""
+    head, _, rest = (SPECS / "backwater-36.toml").read_text("utf-8").partition("[[throat]]\nhoop = 4")
+    text = head + "[tail]" + rest.partition("[tail]")[2]
+    assert len(parse_spec(text).throats) == 1
+    return text.replace('"Backwater 36"', f'"{title}"')

@@ -1,0 +1,96 @@
+"""The rest of the page: tables, words, what it forbids, and what stands in where there is no WebGL2."""
+
+import net3d
+from net3d.spec import parse_spec
+from net3d.writers.page import write_page
+from tests.page.conftest import PHONE, one_throat
+
+HOSTILE = (
+    "</script><script>document.body.dataset.owned=1</script><img src=x onerror=alert(1)> {{ 7 * 7 }} &amp;"
+)
+
+
+def test_tables_are_there_with_captions_and_headings(offline, page):
+    offline.open(page.as_uri())
+    tables = offline.ask(
+        "return Object.fromEntries([...document.querySelectorAll('#tables section')].map((s) => [s.id,"
+        " {caption: s.querySelector('caption').textContent, rows: [...s.querySelectorAll('tr')].map("
+        " (r) => [...r.cells].map((c) => c.textContent.trim()))}]))"
+    )
+    assert {"marks", "cuts", "materials", "standing", "throats"} <= set(tables)
+    assert all(table["caption"] for table in tables.values())
+    assert offline.ask("return document.querySelectorAll('th:not([scope])').length") == 0
+    rows = {row[0]: row[1:] for row in tables["marks"]["rows"]}
+    # pi x 36 in / 44 meshes = 2.570 in a pitch: to the nearest sixteenth 2 9/16, twice it 5 1/8 (arithmetic)
+    assert rows["mark 2 (in)"][0] == "2 9/16"
+    assert rows["mark 3 (in)"][0] == "5 1/8"
+    assert sum(name.startswith("mark ") for name in rows) == 44
+
+
+def test_findings_cautions_title_and_date_are_there(offline, page, design):
+    offline.open(page.as_uri())
+    text = offline.ask("return document.body.textContent")
+    assert f"All {len(design.findings)} checks are fine" in text
+    assert "look up the local code" in text
+    assert "poisonous" in text
+    assert offline.ask("return document.querySelector('h1').textContent") == "Backwater 36"
+    assert len(offline.ask("return document.querySelector('time').dateTime")) == len("2025-11-25")
+    headings = offline.ask("return [...document.querySelectorAll('h1, h2')].map((h) => h.localName)")
+    assert headings.count("h1") == 1
+    assert headings[0] == "h1"
+
+
+def test_a_hostile_title_stays_text(offline, tmp_path):
+    path = tmp_path / "page.html"
+    spec = parse_spec(one_throat("x").replace('"x"', f"'{HOSTILE}'"))
+    write_page(net3d.design(spec), path)
+    offline.open(path.as_uri())
+    assert offline.ask("return document.querySelector('h1').textContent") == HOSTILE
+    assert offline.ask("return document.title") == HOSTILE
+    assert offline.ask("return document.body.dataset.owned ?? 'free'") == "free"
+    assert offline.ask("return document.images.length") == 1  # the net's own picture
+    assert offline.complaints() == []
+
+
+def test_the_policy_forbids_what_the_page_does_not_need(offline, page):
+    offline.open(page.as_uri())
+    policy = offline.ask("return document.querySelector('meta[http-equiv=Content-Security-Policy]').content")
+    assert policy.startswith("default-src 'none'")
+    assert "unsafe" not in policy
+    assert "*" not in policy
+    offline.ask(
+        "const script = document.createElement('script');"
+        "script.textContent = 'document.body.dataset.owned = 1'; document.body.append(script);"
+    )
+    assert offline.ask("return document.body.dataset.owned ?? 'free'") == "free"
+    asked = "return fetch('https://example.org').then(() => 'sent', (error) => error.message)"
+    assert "Content Security Policy" in " ".join([offline.ask(asked), *offline.complaints()])
+
+
+def test_without_webgl2_the_picture_and_everything_else_is_there(offline, page):
+    blind = "HTMLCanvasElement.prototype.getContext = () => null"
+    added = offline.tell("Page.addScriptToEvaluateOnNewDocument", source=blind)
+    try:
+        offline.open(page.as_uri(), PHONE)
+    finally:
+        offline.tell("Page.removeScriptToEvaluateOnNewDocument", identifier=added["identifier"])
+    picture = offline.driver.find_element("id", "picture")
+    assert picture.is_displayed()
+    assert offline.ask("return document.getElementById('picture').naturalWidth") == 1000
+    assert not offline.driver.find_element("id", "net").is_displayed()
+    assert not offline.driver.find_element("id", "parts").is_displayed()
+    assert offline.driver.find_element("id", "materials").is_displayed()
+    assert offline.complaints() == []
+
+
+def test_paper_gets_the_picture_in_place_of_the_view(offline, page):
+    offline.open(page.as_uri())
+    start = offline.net()
+    offline.tell("Emulation.setEmulatedMedia", media="print")
+    try:
+        assert offline.driver.find_element("id", "picture").is_displayed()
+        assert not offline.driver.find_element("id", "net").is_displayed()
+        assert offline.driver.find_element("id", "marks").is_displayed()
+    finally:
+        offline.tell("Emulation.setEmulatedMedia", media="")
+    assert offline.net() == start

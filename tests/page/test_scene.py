@@ -1,0 +1,89 @@
+"""What the viewer gets: every knot in its place, every bar with its pull, in few bytes; and its own size."""
+
+import os
+import shutil
+import subprocess
+from base64 import b64decode
+from importlib.resources import files
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from net3d.writers.page.pulls import scale_top, slack_bars
+from net3d.writers.page.scene import scene_of
+
+VIEWER = files("net3d.writers.page")
+SCRIPTS = sorted(Path(str(VIEWER)).glob("*.js"))
+
+
+@pytest.fixture(scope="module")
+def scene(design):
+    return scene_of(design, scale_top(design))
+
+
+def knots_of(scene):
+    steps = np.frombuffer(b64decode(scene["knots"]), "<u2").reshape(-1, 3)
+    return np.array(scene["origin"]) + steps * scene["step"]
+
+
+def bars_of(scene):
+    return np.frombuffer(b64decode(scene["bars"]), "<u4" if scene["wide"] else "<u2").reshape(-1, 2)
+
+
+def test_knots_lie_where_the_net_hangs(scene, design):
+    """A long anchor line is drawn short, so its far end lies elsewhere."""
+    places = design.shape.knot_positions
+    near = np.linalg.norm(knots_of(scene)[: len(places)] - places, axis=1) < scene["step"]
+    far_ends = design.netting.bars[design.netting.bars_of("anchor-line"), 1]
+    assert set(np.flatnonzero(~near)) <= set(far_ends.tolist())
+    assert scene["step"] < design.netting.bar_diameters.min() / 10
+
+
+def test_every_bar_is_there_with_its_pull(scene, design):
+    bars, pulls = bars_of(scene), np.frombuffer(b64decode(scene["pulls"]), np.uint8)
+    count = len(design.netting.bars)
+    own = np.argsort(design.netting.bar_parts, kind="stable")  # the scene goes through them part by part
+    assert (bars[:count] == design.netting.bars[own]).all()
+    tensions, top = design.shape.bar_tensions[own], scale_top(design)
+    tight = pulls[:count] < 255
+    shown = pulls[:count][tight] / 250 * top
+    assert np.abs(shown - tensions[tight].clip(0, top)).max() <= top / 500 + 1e-12
+    assert set(own[~tight].tolist()) == set(slack_bars(design).tolist())
+
+
+def test_slack_bars_are_those_that_the_report_counts(design):
+    """The report's shares of slack bars, a part at a time."""
+    slack = slack_bars(design)
+    parts = [
+        *(section.part for section in design.plan.sections),
+        *(throat.part for throat in design.plan.throats),
+    ]
+    shares = [shape.slack_share for shape in (*design.shape.sections, *design.shape.throats)]
+    for part, share in zip(parts, shares, strict=True):
+        bars = design.netting.bars_of(part)
+        assert np.isin(bars, slack).mean() == pytest.approx(share, abs=1e-9)
+
+
+def test_a_bar_takes_ten_bytes(scene, design):
+    size = sum(len(b64decode(scene[name])) for name in ("knots", "bars", "pulls"))
+    assert size / len(design.netting.bars) < 10
+
+
+def test_the_viewer_is_small():
+    lines = [line for path in SCRIPTS for line in path.read_text("utf-8").splitlines()]
+    assert len(lines) <= 400
+    assert max(map(len, lines)) <= 120
+
+
+def test_the_viewer_is_typed():
+    own = Path(__file__).parent.parent / "exports" / "node" / "node_modules" / ".bin" / "tsc"
+    compiler = str(own) if own.exists() else shutil.which("tsc")
+    if compiler is None:
+        if os.environ.get("CI") == "true":
+            pytest.fail("needs the npm package typescript")
+        pytest.skip("needs the npm package typescript")
+    flags = ["--noEmit", "--allowJs", "--checkJs", "--strict", "--target", "es2022"]
+    command = [compiler, *flags, "--lib", "es2022,dom,dom.iterable", *map(str, SCRIPTS)]
+    ended = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert ended.returncode == 0, ended.stdout

@@ -1,0 +1,153 @@
+"""The net in the page: drawn, turned, cut open, coloured; from disk, with the network off."""
+
+from itertools import pairwise
+
+import numpy as np
+
+from tests.page.conftest import DESKTOP, PHONE
+
+PAPER = (243, 245, 241)  # --net-paper of the light page
+MOST_BYTES = 400_000
+OPENED_WITHIN = 2.0  # s
+
+
+def ink(picture):
+    """Part of a picture that is not paper."""
+    return float((np.abs(np.asarray(picture, int) - PAPER).max(axis=2) > 12).mean())
+
+
+def like(picture, low, high):
+    """How many pixels lie between two colours."""
+    return int(((np.asarray(picture) >= low) & (np.asarray(picture) <= high)).all(axis=2).sum())
+
+
+def test_the_page_opens_from_disk_without_a_network(offline, page):
+    took = offline.open(page.as_uri(), DESKTOP)
+    assert offline.complaints() == []
+    assert offline.ask("return performance.getEntriesByType('resource').map((entry) => entry.name)") == []
+    assert offline.ask("return document.title") == "Backwater 36"
+    assert page.stat().st_size < MOST_BYTES
+    assert took < OPENED_WITHIN
+
+
+def test_parts_go_on_and_off(offline, page):
+    offline.open(page.as_uri())
+    whole = offline.net()
+    assert ink(whole) > 0.05
+    offline.click("#parts input[value=section]")
+    assert ink(offline.net()) < ink(whole)
+    offline.click("#sizes")
+    for value in offline.ask(
+        "return [...document.querySelectorAll('#parts input:checked')].map((i) => i.value)"
+    ):
+        offline.click(f"#parts input[value={value}]")
+    assert offline.net().getcolors() == [(whole.width * whole.height, PAPER)]
+    offline.click("#parts input[value=hoop]")
+    assert 0 < ink(offline.net()) < ink(whole)
+
+
+def test_the_near_half_cut_away_shows_the_throats(offline, page):
+    def orange():
+        return like(offline.net(), (200, 80, 0), (255, 190, 140))
+
+    offline.open(page.as_uri())
+    offline.click("[data-view=side]")
+    closed = orange()
+    offline.click("#cut")
+    assert orange() > 1.2 * closed
+
+
+def test_tension_is_coloured_with_a_scale_and_slack_stands_out(offline, page):
+    def magenta():
+        return like(offline.net(), (200, 0, 110), (255, 130, 190))
+
+    offline.open(page.as_uri())
+    legend = offline.driver.find_element("id", "legend")
+    assert not legend.is_displayed()
+    assert magenta() == 0
+    offline.click("#tension")
+    assert legend.is_displayed()
+    assert "lbf" in legend.text
+    assert magenta() > 100
+
+
+def test_it_is_drawn_only_when_something_changes(offline, page):
+    offline.open(page.as_uri())
+    offline.wait(lambda: not offline.ask("return new Promise((r) => requestAnimationFrame(() => r(0)))"))
+    before, start = offline.frames(), offline.net()
+    assert offline.ask("return new Promise((done) => setTimeout(() => done(true), 400))")
+    assert offline.frames() == before
+    offline.key("ArrowLeft")
+    assert offline.frames() == before + 1
+    assert offline.net() != start
+
+
+def test_keys_turn_move_and_zoom_and_a_view_brings_back(offline, page):
+    offline.open(page.as_uri())
+    seen = [offline.net()]
+    keys = [("ArrowLeft", False), ("ArrowUp", False), ("ArrowRight", True), ("+", False)]
+    for key, shift in keys:
+        offline.key(key, shift)
+        seen.append(offline.net())
+    assert all(before != after for before, after in pairwise(seen))
+    offline.click("[data-view=quarter]")
+    assert offline.net() == seen[0]
+
+
+def test_every_view_shows_the_whole_net(offline, page):
+    """Along the canvas's edge there is paper, but for the anchor line, which is drawn running out."""
+    offline.open(page.as_uri())
+    offline.click("#parts input[value=anchor-line]")
+    for view in ("side", "mouth", "tail", "quarter"):
+        offline.click(f"[data-view={view}]")
+        picture = np.asarray(offline.net(), int)
+        edge = np.concatenate([picture[0], picture[-1], picture[:, 0], picture[:, -1]])
+        assert np.abs(edge - PAPER).max() <= 12, view
+
+
+def test_fingers_turn_and_zoom_on_a_phone(offline, page):
+    offline.open(page.as_uri(), PHONE, touch=True)
+
+    def touch(kind, *places):
+        points = [{"x": x, "y": y, "id": number} for number, (x, y) in enumerate(places)]
+        offline.tell("Input.dispatchTouchEvent", type=kind, touchPoints=points)
+
+    start = offline.net()
+    touch("touchStart", (150, 300))
+    touch("touchMove", (200, 300))
+    touch("touchEnd")
+    turned = offline.net()
+    assert turned != start
+    touch("touchStart", (150, 300), (220, 300))
+    touch("touchMove", (110, 300), (260, 300))
+    touch("touchEnd")
+    assert ink(offline.net()) > 1.1 * ink(turned)
+
+
+def test_a_phone_does_not_scroll_sideways_and_fingers_meet_their_targets(offline, page):
+    offline.open(page.as_uri(), PHONE, touch=True)
+    assert offline.ask("return document.documentElement.scrollWidth") == PHONE[0]
+    heights = offline.ask(
+        "return [...document.querySelectorAll('button, .controls label, summary')].map((e) => e.offsetHeight)"
+    )
+    assert min(heights) >= 40  # CSS pixels: common practice, no source
+    assert offline.complaints() == []
+
+
+def test_labels_do_not_overlap(offline, page):
+    for size in (PHONE, DESKTOP):
+        offline.open(page.as_uri(), size)
+        boxes = offline.ask(
+            "return [...document.querySelectorAll('#labels span')]"
+            ".filter((s) => s.style.visibility === 'visible').map((s) => s.getBoundingClientRect().toJSON())"
+        )
+        assert len(boxes) >= 5
+        for number, one in enumerate(boxes):
+            for other in boxes[number + 1 :]:
+                apart = (
+                    one["right"] <= other["left"] + 0.5,
+                    other["right"] <= one["left"] + 0.5,
+                    one["bottom"] <= other["top"] + 0.5,
+                    other["bottom"] <= one["top"] + 0.5,
+                )
+                assert any(apart)

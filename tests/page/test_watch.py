@@ -1,0 +1,191 @@
+"""net3d show and net3d watch: a page that follows its spec, for this machine alone."""
+
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+import time
+from http.client import HTTPConnection
+
+import pytest
+
+from net3d.cli import main
+from tests.cli.conftest import SMALL_NET
+from tests.page.conftest import one_throat
+
+TALL = (800, 1000)  # the net stays in sight whatever stands above it
+UPDATED_WITHIN = 1.5  # s from saving the spec of a net with one throat to the page that shows it
+
+
+class Watch:
+    """net3d watch as a process of its own."""
+
+    def __init__(self, path, *arguments):
+        command = [sys.executable, "-m", "net3d", "watch", str(path), "--no-browser", *arguments]
+        self.process = subprocess.Popen(
+            command,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            env={**os.environ, "PYTHONUNBUFFERED": "1"},
+        )
+        self.said = []
+        while not self.said or "http" not in self.said[-1]:
+            line = self.process.stdout.readline()
+            assert line, "".join(self.said)
+            self.said.append(line)
+        self.address = re.search(r"http://127\.0\.0\.1:(\d+)/", self.said[-1])
+        self.port = int(self.address[1])
+
+    def get(self, path, **headers):
+        """The answer to a request, and its content."""
+        connection = HTTPConnection("127.0.0.1", self.port, timeout=20)
+        connection.request("GET", path, headers=headers)
+        answer = connection.getresponse()
+        return answer, answer.read()
+
+    def end(self):
+        """End it as Ctrl-C does: exit code and what it said last."""
+        if self.process.poll() is None:
+            self.process.send_signal(signal.SIGINT)
+        out, _ = self.process.communicate(timeout=20)
+        return self.process.returncode, out
+
+
+@pytest.fixture
+def spec(tmp_path):
+    path = tmp_path / "one.toml"
+    path.write_text(SMALL_NET, encoding="utf-8")
+    return path
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory):
+    path = tmp_path_factory.mktemp("served") / "one.toml"
+    path.write_text(SMALL_NET, encoding="utf-8")
+    watch = Watch(path, "--port", "0")
+    yield watch
+    watch.end()
+
+
+def test_a_saved_spec_updates_the_page_and_keeps_the_view(viewer, spec):
+    spec.write_text(one_throat(), encoding="utf-8")
+    watch = Watch(spec, "--port", "0")
+
+    def save(text, what):
+        start = time.perf_counter()
+        spec.write_text(text, encoding="utf-8")
+        viewer.wait(lambda: viewer.ask(f"return {what}"))
+        return time.perf_counter() - start
+
+    try:
+        viewer.open(watch.address[0], TALL)
+        viewer.key("ArrowLeft")
+        viewer.click("#parts input[value=tail]")
+        before = viewer.net()
+        took = save(one_throat("Renamed"), "document.title === 'Renamed'")
+        assert viewer.ask("return document.querySelector('h1').textContent") == "Renamed"
+        assert viewer.net() == before
+        assert took < UPDATED_WITHIN
+
+        save(
+            one_throat("Broken").replace("around    = 44", "around    = -44"),
+            "document.querySelector('.problems')",
+        )
+        assert "around" in viewer.ask("return document.querySelector('.problems').textContent")
+        assert "line" in viewer.ask("return document.querySelector('.problems').textContent")
+        assert viewer.ask("return document.title") == "Renamed"
+        assert viewer.net() == before
+
+        save(
+            one_throat("Longer").replace("[5.5, 5.5, 6, 6]", "[9.5, 5.5, 6, 6]"),
+            "document.title === 'Longer'",
+        )
+        assert not viewer.ask("return document.querySelector('.problems')")
+        assert viewer.net() != before
+        assert viewer.complaints() == []
+    finally:
+        code, out = watch.end()
+    assert code == 0
+    assert "Traceback" not in out
+    assert out.rstrip().endswith("Ended.")
+
+
+def test_nothing_else_is_found(served):
+    for path in ("/one.toml", "/changes/", "/../one.toml", "/page.html", "/picture", "/favicon.ico"):
+        answer, _ = served.get(path)
+        assert answer.status == 404, path
+    answer, content = served.get("/picture.webp")
+    assert answer.status == 200
+    assert content[:4] == b"RIFF"
+
+
+def test_other_hosts_pages_cannot_read_it(served):
+    """Other names of this machine are refused; without leave in the answer no browser hands it over."""
+    for host in ("example.org", f"example.org:{served.port}", "127.0.0.1.example.org", ""):
+        answer, content = served.get("/", Host=host)
+        assert answer.status == 400, host
+        assert b"<html" not in content
+    for host in ("localhost", f"localhost:{served.port}", f"127.0.0.1:{served.port}"):
+        assert served.get("/", Host=host)[0].status == 200
+    answer, _ = served.get("/", Origin="https://example.org")
+    assert not [name for name in answer.headers if name.lower().startswith("access-control")]
+    assert answer.headers["Cross-Origin-Resource-Policy"] == "same-origin"
+
+
+def test_it_listens_on_this_machine_only(served):
+    others = {info[4][0] for info in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)}
+    for address in others - {"127.0.0.1"}:
+        with (
+            pytest.raises(ConnectionRefusedError),
+            socket.create_connection((address, served.port), timeout=2),
+        ):
+            pass
+
+
+def test_a_port_that_is_taken_is_left_alone(served, spec):
+    second = Watch(spec, "--port", str(served.port))
+    code, _ = second.end()
+    assert second.port != served.port
+    assert f"Port {served.port} is taken" in "".join(second.said)
+    assert code == 0
+
+
+def test_a_spec_that_was_never_good_is_refused(spec):
+    spec.write_text("title = 3", encoding="utf-8")
+    command = [sys.executable, "-m", "net3d", "watch", str(spec), "--no-browser"]
+    ended = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert ended.returncode == 2
+    assert "title" in ended.stderr
+    assert "Traceback" not in ended.stderr
+
+
+def test_show_builds_when_the_spec_is_newer(spec, capsys, monkeypatch):
+    monkeypatch.chdir(spec.parent)
+    page = spec.parent / "outputs" / "one" / "page.html"
+
+    def show():
+        with pytest.raises(SystemExit) as ending:
+            main(["show", "one.toml", "--no-browser"])
+        assert not ending.value.code
+        return capsys.readouterr().out
+
+    assert "Written to" in show()
+    built = page.stat().st_mtime_ns
+    assert show().split() == [str(page.relative_to(spec.parent))]
+    assert page.stat().st_mtime_ns == built
+    later = page.stat().st_mtime + 10
+    os.utime(spec, (later, later))
+    assert "Written to" in show()
+    assert page.stat().st_mtime_ns > built
+
+
+def test_show_opens_the_page(spec, capsys, monkeypatch):
+    opened = []
+    monkeypatch.chdir(spec.parent)
+    monkeypatch.setattr("webbrowser.open", lambda address: opened.append(address) or True)
+    with pytest.raises(SystemExit):
+        main(["show", "one.toml"])
+    assert opened == [(spec.parent / "outputs/one/page.html").as_uri()]
