@@ -80,7 +80,7 @@ def cut_down(edge: Edge, wanted: tuple[int, ...], seams: Seams) -> Piece | None:
     """A piece that loses ``wanted[k]`` meshes in row k + 1, or as near as seams allow, all at the seams.
 
     Below zero a row gains meshes. A seam changes at most one mesh a row, and only where it passes through a
-    knot. None where some cannot stand in any row.
+    knot. None where some cannot stand in any row, or where two seams would meet.
     """
     quotas = _quotas(wanted, len(seams))
     state, reach = _SeamRow(edge.row, seams, (0,) * len(seams)), _all_of(edge.row)
@@ -91,6 +91,8 @@ def cut_down(edge: Edge, wanted: tuple[int, ...], seams: Seams) -> Piece | None:
         reach = reach.below(join)
         done = tuple(before + one for before, one in zip(state.done, step.lost, strict=True))
         state = _SeamRow(join.below, step_seams(state.seams, join), done)
+        if len(set(state.seams)) < len(seams):  # a panel has run out to a point before the others
+            return None
         held = held or step.held
         rows.append(join.below)
         changes.append(step.change)

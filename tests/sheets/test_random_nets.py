@@ -44,6 +44,16 @@ EDGES = st.integers(12, 60).flatmap(
 )
 
 
+def test_panels_that_run_out_to_a_point_are_refused():
+    # Found by chance: two of four seams met, and the panel between them was taken to go all the way around.
+    row = Row(18, 0.0)
+    for taper in (0.0, 1.0):
+        piece = cut_down(Edge(row, 0.01, 0.05), share_out(14, 6, taper), first_seams(row, 4))
+        assert piece is None or all(panel.across_last > 0 for panel in panels_of((piece,)))
+        if piece is not None:
+            assert sum(panel.across_last for panel in panels_of((piece,))) == 4
+
+
 @settings(max_examples=200, deadline=None)
 @given(edge=EDGES, panels=st.sampled_from(PANELS), taper=st.sampled_from([0.0, 1.0]))
 def test_random_panels_are_sewn_to_the_piece_they_were_read_from(edge, panels, taper):
