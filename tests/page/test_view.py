@@ -4,6 +4,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from net3d.writers.page import scene, write_page
 from tests.page.conftest import DESKTOP, PHONE
 
 PAPER = (243, 245, 241)  # --net-paper of the light page
@@ -151,3 +152,15 @@ def test_labels_do_not_overlap(offline, page):
                     other["bottom"] <= one["top"] + 0.5,
                 )
                 assert any(apart)
+
+
+def test_a_net_of_very_many_knots_looks_no_other(offline, page, design, tmp_path, monkeypatch):
+    """Knot numbers of 32 bits, which only large nets need, draw the same net."""
+    monkeypatch.setattr(scene, "NARROW", 1000)
+    wide = tmp_path / "wide.html"
+    write_page(design, wide)
+    offline.open(page.as_uri())
+    narrow = offline.net()
+    offline.open(wide.as_uri())
+    assert offline.ask("return JSON.parse(document.getElementById('scene').textContent).wide")
+    assert offline.net() == narrow

@@ -16,6 +16,7 @@ from net3d.writers.page.pulls import pull_bytes
 from net3d.writers.page.sizes import Label, Line, dimensions
 
 STEPS = 65535  # a coordinate is one of so many even steps over the longest side of the net's box
+NARROW = 65536  # so many knots can be numbered in 16 bits
 LINE_SHOWN = 0.35  # of the net's length: so much of a long anchor line is drawn
 KINDS = {
     "section": "body",
@@ -65,7 +66,7 @@ def scene_of(design: Design, top: float) -> dict[str, Any]:
     lines, labels = dimensions(design)
     groups += _line_groups(lines, points)
     places = np.concatenate(points.blocks)
-    wide = len(places) > STEPS
+    wide = len(places) > NARROW
     bars = np.concatenate([group.bars for group in groups])
     return {
         **_packed_knots(places),
