@@ -52,7 +52,13 @@ def tables_of(design: Design) -> tuple[Table, ...]:
 
 
 def table_of(sheet: Sheet, heading: str) -> Table:
-    """A sheet as a table; empty columns are left out, and cautions, which stand together on the page."""
+    """A sheet as a table; empty columns are left out, and cautions, which stand together on the page.
+
+    >>> from net3d.sheets.sheets import Column
+    >>> reach = Sheet("reach", "Reach", (Column("hoop"), Column("pitch", "in")), ((1, 0.0254), (2, 0.0889)))
+    >>> table_of(reach, "Reach").rows
+    (('1', '1'), ('2', '3.5'))
+    """
     kept = [
         place
         for place in range(len(sheet.columns))
