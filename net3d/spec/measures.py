@@ -66,12 +66,12 @@ def rows_inward(radii: tuple[float, float], bar: float, turn: float) -> int:
     >>> rows_inward((0.5, 0.3), 0.1, 0.0), rows_inward((0.5, 0.3), 0.1, 0.1)
     (2, 3)
     """
-    radius, inner = radii
+    radius, inner = radii[0], max(radii[1], 0.0)  # a rod thicker than its hoop leaves no circle
     straight = ceil((radius - inner) / bar)
     if turn == 0 or straight > MOST_ROWS or radius * sin(turn) >= bar:
         return straight
     rows = 0
-    while radius > inner:
+    while radius > inner and rows < MOST_ROWS:
         radius = radius * cos(turn) - sqrt(bar**2 - (radius * sin(turn)) ** 2)
         rows += 1
     return rows
