@@ -15,7 +15,7 @@ STEPS = (
     ),
     (
         "Take the hoop out and let it lie.",
-        "Off the net, untied and not weighed down: it creeps back a little for some time after it is freed.",
+        "Off the net, untied and not weighed down.",
         BENDING,
     ),
     (
@@ -30,8 +30,8 @@ STEPS = (
     ),
     (
         "Chalk the stations.",
-        "Divide the outside by the number of stations. Station 1 is the reference mark; the others follow "
-        "clockwise as you look down on it.",
+        "Run the tape around the outside, note what it reads, and divide it by the number of stations. Station "
+        "1 is the reference mark; the others follow clockwise as you look down on it.",
         "",
     ),
     (
@@ -46,7 +46,8 @@ STEPS = (
     ),
     (
         "Write them into the spec.",
-        "In its own [[hoop]] table: gaps = [..] and across = [..], from station 1 on, then net3d align.",
+        "In its own [[hoop]] table: gaps = [..] and across = [..], from station 1 on, and circumference in "
+        "place of diameter, since an oval has many diameters. Then net3d align.",
         "",
     ),
 )
@@ -77,7 +78,7 @@ def _table(hoop: int, stations: int) -> tuple[Block, ...]:
         (str(station + 1), f"{station}/{stations}", "", "" if 2 * station < stations else "\N{EM DASH}")
         for station in range(stations)
     )
-    return Heading(f"Hoop {hoop}"), Listing(columns, rows)
+    return Heading(f"Hoop {hoop}, around the outside: ________"), Listing(columns, rows)
 
 
 def gauge_text() -> str:

@@ -26,12 +26,10 @@ def size_facts(design: Design) -> tuple[tuple[str, str], ...]:
 def customer_facts(design: Design) -> tuple[tuple[str, str], ...]:
     """What a customer wants to know: length, hoops, netting, throats, tail."""
     spec, plan, shape = design.spec, design.plan, design.shape
-    length = _size(design, shape.length)
+    length = f"{_size(design, shape.length)} from the first hoop to the last"
+    tail = f", {_size(design, shape.tail_end)} with the tail" if plan.tail_rows else ""
     facts = [
-        (
-            "Length",
-            f"{length} from the first hoop to the last, {_size(design, shape.tail_end)} with the tail",
-        ),
+        ("Length", length + tail),
         ("Hoops", f"{len(plan.hoops)}, {_diameters(design)}"),
         ("Netting", f"{_netting(design, plan.stretched_mesh)}, twine {plan.twine.name}, {_around(plan)}"),
         *((f"Throat {throat.number}", _throat(design, throat)) for throat in plan.throats),
