@@ -8,7 +8,7 @@ from typing import TypeVar
 import numpy as np
 
 from net3d.netting.netting import FREE, NONE, Carrier, Floats, Ints, Netting
-from net3d.plan.bow import FLAT, Waves
+from net3d.plan.bow import FLAT, Waves, angles_by_tape
 
 Number = TypeVar("Number", int, float)
 
@@ -34,10 +34,13 @@ class Seat:
     turn: float = 0.0  # where the waves start, from the top, clockwise [rad]
 
     def places(self, angles: Floats) -> Floats:
-        """Places on the carrier at some angles from the top (k, 3)."""
-        radii = self.radius + self.oval.at(angles - self.turn)
-        along = self.bow.at(angles - self.turn)
-        return np.stack([along, -radii * np.sin(angles), radii * np.cos(angles)], axis=1)
+        """Places on the carrier at some angles from the top (k, 3).
+
+        On an oval the angles stand for distances along it, since that is how a tape finds them.
+        """
+        own = angles_by_tape(self.radius, self.oval, angles - self.turn)
+        radii, turned = self.radius + self.oval.at(own), own + self.turn
+        return np.stack([self.bow.at(own), -radii * np.sin(turned), radii * np.cos(turned)], axis=1)
 
 
 UNSEATED = Seat()

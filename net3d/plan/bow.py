@@ -10,12 +10,14 @@ as many as the stations can tell apart. Angles t run clockwise from the hoop's o
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
+STEPS_AROUND = 1440  # of a hoop's outline, in which lengths along it are summed
 
 
 @dataclass(frozen=True)
@@ -34,14 +36,14 @@ class Waves:
         [0.01, -0.01]
         """
         total = np.zeros_like(angles, dtype=float)
-        for number, cosine, sine in zip(self.numbers, self.cosines, self.sines, strict=True):
+        for number, cosine, sine in self._parts():
             total += cosine * np.cos(number * angles) + sine * np.sin(number * angles)
         return total
 
     def phasors(self, most: int) -> NDArray[np.complex128]:
         """Complex heights of the waves 0 to ``most`` (most + 1,) [m]: w = Re sum W_m exp(i m t)."""
         phasors = np.zeros(most + 1, dtype=complex)
-        for number, cosine, sine in zip(self.numbers, self.cosines, self.sines, strict=True):
+        for number, cosine, sine in self._parts():
             phasors[number] = complex(cosine, -sine)
         return phasors
 
@@ -52,6 +54,14 @@ class Waves:
             return 0.0
         heights = self.at(np.linspace(0.0, 2 * np.pi, 721))
         return float(heights.max() - heights.min())
+
+    def slope(self) -> Waves:
+        """How fast the waves rise, dw/dt, as waves."""
+        rises = [(number * sine, -number * cosine) for number, cosine, sine in self._parts()]
+        return Waves(self.numbers, tuple(rise[0] for rise in rises), tuple(rise[1] for rise in rises))
+
+    def _parts(self) -> Iterator[tuple[int, float, float]]:
+        return zip(self.numbers, self.cosines, self.sines, strict=True)
 
     def mirrored(self) -> Waves:
         """The waves seen from the other side: w(t) becomes w(-t)."""
@@ -95,6 +105,26 @@ def fit_ovality(across: Floats) -> tuple[float, Waves]:
     waves = _fit((np.asarray(across) - mean) / 2, first=1)
     doubled = tuple(2 * number for number in waves.numbers)
     return mean, Waves(doubled, waves.cosines, waves.sines, waves.residual)
+
+
+def angles_by_tape(radius: float, oval: Waves, arcs: Floats) -> Floats:
+    """Angles at which distances along an oval hoop end (k,) [rad]; ``arcs`` are parts of the way [rad].
+
+    The way along ``r(t) = R + w(t)`` is ``s(t) = integral of sqrt(r^2 + r'^2) dt``; an arc of 2 pi is all the
+    way around. On a round hoop angle and arc are the same. Where the oval bulges, a piece of tape spans less
+    of an angle.
+
+    >>> angles_by_tape(0.5, Waves((2,), (0.02,), (0.0,)), np.array([0.0, np.pi / 4, np.pi])).round(3).tolist()
+    [0.0, 0.765, 3.142]
+    """
+    if not oval.numbers:
+        return arcs
+    angles = np.linspace(0.0, 2 * np.pi, STEPS_AROUND + 1)
+    radii = radius + oval.at(angles)
+    steps = np.hypot(radii, oval.slope().at(angles))
+    ways = np.concatenate([[0.0], np.cumsum((steps[1:] + steps[:-1]) / 2)])
+    turns, parts = np.divmod(np.asarray(arcs) / (2 * np.pi), 1.0)
+    return np.asarray(2 * np.pi * turns + np.interp(parts, ways / ways[-1], angles))
 
 
 def _fit(heights: Floats, first: int) -> Waves:

@@ -62,8 +62,8 @@ def ring_solid(hoop: HoopPlan, place: Floats) -> Solid:
     ring = ring_vertices(hoop.outside_diameter / 2.0 - rod_radius, rod_radius)
     angles = np.arctan2(-ring[:, 1], ring[:, 2]).astype(float)
     own = angles - hoop.turn
-    swell = 1.0 + hoop.oval.at(own) / (hoop.outside_diameter / 2.0 - rod_radius)
-    ring[:, 1:] *= swell.astype(np.float32)[:, None]
+    outward = 1.0 + hoop.oval.at(own) / np.hypot(ring[:, 1], ring[:, 2])
+    ring[:, 1:] *= outward.astype(np.float32)[:, None]
     along = hoop.bow.at(own) + place[0] + place[1] * ring[:, 2] + place[2] * ring[:, 1]
     ring[:, 0] += along.astype(np.float32)
     vertices = ring[None]

@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 from scipy.linalg import lstsq
+from scipy.special import ellipe, ellipeinc
 
-from net3d.plan.bow import fit_bow, fit_ovality
+from net3d.plan.bow import angles_by_tape, fit_bow, fit_ovality
 
 ERROR = 0.001  # m, of a tape on a floor
 
@@ -60,3 +61,23 @@ def test_ellipse_is_an_oval_of_two_waves():
     assert mean == pytest.approx(1.0, abs=2e-4)  # second order: e^2 = 1e-4
     assert oval.cosines[0] == pytest.approx(0.005, abs=1e-4)
     assert oval.numbers == (2, 4, 6)
+
+
+def test_tape_along_an_ellipse_is_its_elliptic_integral():
+    # Arc of an ellipse from its longer semi-axis a: a E(u | m) - shifted by a quarter, m = 1 - (b / a)^2.
+    a, b = 0.55, 0.45
+    stations = np.pi * np.arange(60) / 60
+    mean, oval = fit_ovality(2 * a * b / np.hypot(b * np.cos(stations), a * np.sin(stations)))
+    u = np.linspace(0, np.pi / 2, 12)
+    polar = np.arctan2(b * np.sin(u), a * np.cos(u))
+    m = 1 - (b / a) ** 2
+    arcs = (ellipe(m) - ellipeinc(np.pi / 2 - u, m)) / ellipe(m) * np.pi / 2
+    np.testing.assert_allclose(angles_by_tape(mean / 2, oval, arcs), polar, atol=1e-5)
+
+
+def test_tape_runs_on_around_an_oval():
+    _, oval = fit_ovality(np.array([1.0, 1.03, 1.01, 0.98]))
+    arcs = np.linspace(-7.0, 14.0, 50)
+    once, again = angles_by_tape(0.5, oval, arcs), angles_by_tape(0.5, oval, arcs + 2 * np.pi)
+    np.testing.assert_allclose(again - once, 2 * np.pi, atol=1e-12)
+    assert np.all(np.diff(once) > 0)
