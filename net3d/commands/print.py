@@ -18,50 +18,40 @@ OPEN = 2.0  # a bar is at least so many twines long, or the mesh closes up
 STEPS = 2
 
 
-class Scale(click.ParamType[float]):
-    """A scale such as 1:20, as the number behind the colon."""
-
-    name = "scale"
-
-    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> float:
-        """How many times smaller than the net."""
-        one, colon, number = str(value).rpartition(":")
-        try:
-            scale = float(number)
-        except ValueError:
-            scale = 0.0
-        if (colon and one.strip() != "1") or not 1.0 <= scale <= 1000.0:
-            self.fail(f"{value!r} is no scale: write 1:20, and nothing beyond 1:1 and 1:1000.")
-        return scale
+def scale_number(context: click.Context, option: click.Parameter, text: str) -> float:
+    """How many times smaller than the net, from a scale such as 1:20."""
+    one, colon, number = text.rpartition(":")
+    try:
+        scale = float(number)
+    except ValueError:
+        scale = 0.0
+    if (colon and one.strip() != "1") or not 1.0 <= scale <= 1000.0:
+        raise click.BadParameter(f"{text!r} is no scale: write 1:20, and nothing beyond 1:1 and 1:1000.")
+    return scale
 
 
-class Thickness(click.ParamType[float]):
-    """A length of the model; a bare number is in mm."""
+def thickness_length(context: click.Context, option: click.Parameter, text: str) -> float:
+    """A length of the model [m]; a bare number is in mm."""
+    from net3d.units import UnitError, read_quantity
 
-    name = "length"
-
-    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> float:
-        """The same in metres."""
-        from net3d.units import UnitError, read_quantity
-
-        if isinstance(value, float):
-            return value
-        try:
-            thickness = read_quantity(str(value), "length", "mm")
-        except UnitError as error:
-            self.fail(f"{value!r} {error}.")
-        if not 0.0 < thickness <= 0.1:
-            self.fail(f"{value!r} is no thickness of printed twine: write for example 0.8mm.")
-        return thickness
+    try:
+        thickness = read_quantity(text, "length", "mm")
+    except UnitError as error:
+        raise click.BadParameter(f"{text!r} {error}.") from error
+    if not 0.0 < thickness <= 0.1:
+        raise click.BadParameter(f"{text!r} is no thickness of printed twine: write for example 0.8mm.")
+    return thickness
 
 
 @click.command("print")
 @click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
-@click.option("--scale", type=Scale(), metavar="1:N", default="1:20", show_default=True, help="Scale.")
+@click.option(
+    "--scale", callback=scale_number, metavar="1:N", default="1:20", show_default=True, help="Scale."
+)
 @click.option(
     "--thicken",
     "thickness",
-    type=Thickness(),
+    callback=thickness_length,
     metavar="LENGTH",
     default="0.8mm",
     show_default=True,
