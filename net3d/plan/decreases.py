@@ -71,16 +71,16 @@ def tie_down(edge: Edge, wanted: tuple[int, ...], exact: bool = False) -> Piece 
     where some cannot stand in any row.
     """
     rows, changes = [edge.row], list[RowChange]()
-    waiting, moved = 0, False
+    waiting, turns, moved = 0, 0, False
     reach = Reach(np.arange(edge.row.count), np.zeros(edge.row.count, dtype=int), edge.row.count)
     for number, losing in enumerate(wanted):
         waiting += losing
         last = number == len(wanted) - 1
-        turns = len([made for made in changes if made.gain])
         change, held = _most_that_stand(edge, reach, (rows[-1], waiting, number, turns), exact or last)
         join = join_rows(rows[-1], change)
         reach = reach.below(join)
         waiting += change.gain
+        turns += change.gain != 0
         moved = moved or held
         rows.append(join.below)
         changes.append(change)
