@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from net3d.handbook.twine import find_twine, near_twines, plain_name
 from net3d.spec.draft import Draft
-from net3d.spec.form import HoopForm
+from net3d.spec.form import BareHoop, HoopForm
 from net3d.spec.locate import Path
 from net3d.spec.table import Table
 from net3d.spec.wording import listed, shown
@@ -39,6 +39,14 @@ def hoops(draft: Draft) -> Iterator[tuple[int, HoopForm]]:
     """The hoop tables that could be read, with their numbers from 0."""
     tables = getattr(draft.form, "hoop", None) or ()
     return ((number, hoop) for number, hoop in enumerate(tables) if hoop is not None)
+
+
+def bare_hoops(draft: Draft) -> Iterator[tuple[Path, BareHoop]]:
+    """The hoop tables that could be read, then those of the pile, and where they stand."""
+    for key in ("hoop", "pile"):
+        for number, hoop in enumerate(getattr(draft.form, key, None) or ()):
+            if hoop is not None:
+                yield (key, number), hoop
 
 
 def hoop_count(draft: Draft) -> int | None:

@@ -82,8 +82,8 @@ class NettingForm(Table):
         return _first(self.stretched, None if self.bar is None else 2 * self.bar)
 
 
-class HoopForm(Table):
-    """One hoop, or several equal ones in a row; mouth first."""
+class BareHoop(Table):
+    """What a hoop is by itself, wherever it is sewn in."""
 
     model_config = _either("diameter", "circumference")
 
@@ -93,7 +93,6 @@ class HoopForm(Table):
     )
     rod: Length = Field(description="Thickness of the rod, pipe or split that the hoop is bent from.")
     material: Material = Field(description="What the hoop is bent from.")
-    repeat: Repeat = Field(default=1, description="How many equal hoops stand here one behind the other.")
     gaps: tuple[Gap, ...] = Field(
         default=(),
         description="A hoop that is not flat: its heights off a flat floor, mouth side up, at equally "
@@ -104,14 +103,31 @@ class HoopForm(Table):
         description="A hoop that is not round: outside diameters at equally spaced places over half of the "
         "hoop, 2 or more, clockwise from the reference mark. Their mean need not be the diameter given.",
     )
-    turn: Turn = Field(
-        default=0, description="Meshes by which its reference mark stands clockwise of the top: 0 is in line."
-    )
-    flip: Answer = Field(default=False, description="Whether it is turned over, tail side to the mouth.")
 
     def outside_diameter(self) -> float:
         """The outside diameter, whichever way it was typed: ``D = circumference / pi`` [m]."""
         return _first(self.diameter, None if self.circumference is None else self.circumference / math.pi)
+
+
+class HoopForm(BareHoop):
+    """One hoop, or several equal ones in a row; mouth first."""
+
+    repeat: Repeat = Field(default=1, description="How many equal hoops stand here one behind the other.")
+    turn: Turn = Field(
+        default=0, description="Meshes by which its reference mark stands clockwise of the top: 0 is in line."
+    )
+    flip: Answer = Field(default=False, description="Whether it is turned over, tail side to the mouth.")
+    within: Length | None = Field(
+        default=None,
+        description="Another hoop may take its place (net3d align --order) if their diameters differ by no "
+        "more than this. A fiftieth of the diameter unless given.",
+    )
+
+
+class SpareHoop(BareHoop):
+    """A hoop on the pile, which net3d align --order may put in another's place."""
+
+    name: Title | None = Field(default=None, description="What it is called. spare 1, spare 2 unless given.")
 
 
 class SectionsForm(Table):
@@ -214,6 +230,9 @@ class NetForm(Table):
     )
     netting: NettingForm = Field(description="The netting of the body.")
     hoop: tuple[HoopForm, ...] = Field(description="The hoops, mouth first.")
+    pile: tuple[SpareHoop, ...] = Field(
+        default=(), description="Spare hoops, which net3d align --order may put in another's place."
+    )
     sections: SectionsForm = Field(description="The netting between each hoop and the next.")
     throat: tuple[ThroatForm, ...] = Field(default=(), description="The throats, in any order.")
     tail: TailSpec | None = Field(

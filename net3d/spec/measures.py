@@ -7,16 +7,17 @@ from math import ceil, cos, sin, sqrt
 
 from net3d.spec.draft import Draft
 from net3d.spec.faults import hoops
-from net3d.spec.form import HoopForm
+from net3d.spec.form import BareHoop, HoopForm
+from net3d.spec.locate import Path
 
 MAX_HOOPS = 1000
 MOST_ROWS = 1000  # walked one by one
 
 
-def known_diameter(draft: Draft, number: int, hoop: HoopForm) -> float | None:
-    """Outside diameter of a hoop table's hoops [m], where that is known."""
+def known_diameter(draft: Draft, path: Path, hoop: BareHoop) -> float | None:
+    """Outside diameter of the hoops of the table at a path [m], where that is known."""
     keys = [key for key in ("diameter", "circumference") if key in hoop.model_fields_set]
-    fine = draft.fine("units") and len(keys) == 1 and draft.given("hoop", number, keys[0])
+    fine = draft.fine("units") and len(keys) == 1 and draft.given(*path, keys[0])
     return hoop.outside_diameter() if fine else None
 
 
@@ -44,7 +45,7 @@ def knot_circles(draft: Draft) -> dict[int, tuple[float, int]]:
     return {
         place: (diameter - 2 * hoop.rod, number)
         for place, number, hoop in standing_hoops(draft)
-        if (diameter := known_diameter(draft, number, hoop)) and draft.given("hoop", number, "rod")
+        if (diameter := known_diameter(draft, ("hoop", number), hoop)) and draft.given("hoop", number, "rod")
     }
 
 

@@ -8,7 +8,7 @@ from net3d.handbook.allowances import allowance
 from net3d.handbook.fibres import fibres
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.twine import Spool, Twine, find_twine, lacing_twine, plain_name, twine_of
-from net3d.spec.form import HoopForm, LocalRules, NetForm, TwineForm
+from net3d.spec.form import BareHoop, HoopForm, LocalRules, NetForm, SpareHoop, TwineForm
 from net3d.spec.shop import LacingSpec, StockSpec
 from net3d.spec.spec import (
     FishSpec,
@@ -26,12 +26,14 @@ from net3d.spec.throat_form import FishForm, ThroatForm
 from net3d.units import INCH_UNITS, default_step
 
 OWN = "your spec"
+ALIKE = 0.02  # part of the diameter by which hoops that may take each other's place differ; common practice
 
 
 def resolve(form: NetForm, source: str) -> NetSpec:
     """The spec of a form that breaks no rule: sizes worked out, equal hoops repeated, twine looked up."""
     netting = form.netting
-    hoops = tuple(_hoop(hoop) for hoop in form.hoop for _ in range(hoop.repeat))
+    standing = [hoop for hoop in form.hoop for _ in range(hoop.repeat)]
+    hoops = tuple(_hoop(hoop, number) for number, hoop in enumerate(standing, start=1))
     return NetSpec(
         source=Source(source),
         title=form.title,
@@ -39,6 +41,7 @@ def resolve(form: NetForm, source: str) -> NetSpec:
         netting=NettingSpec(around=netting.around, stretched=netting.stretched_mesh(), made=netting.made),
         twine=_twine(netting.twine, form.twine),
         hoops=hoops,
+        pile=tuple(_spare(hoop, number) for number, hoop in enumerate(form.pile, start=1)),
         sections=SectionsSpec(
             deep=form.sections.deep,
             spacing=form.sections.spacing or (None,) * (len(hoops) - 1),
@@ -60,15 +63,29 @@ def resolve(form: NetForm, source: str) -> NetSpec:
     )
 
 
-def _hoop(hoop: HoopForm) -> HoopSpec:
+def _hoop(hoop: HoopForm, number: int) -> HoopSpec:
+    diameter = hoop.outside_diameter()
+    return _bare_hoop(hoop, f"hoop {number}").model_copy(
+        update={
+            "turn": hoop.turn,
+            "flip": hoop.flip,
+            "within": ALIKE * diameter if hoop.within is None else hoop.within,
+        }
+    )
+
+
+def _spare(hoop: SpareHoop, number: int) -> HoopSpec:
+    return _bare_hoop(hoop, hoop.name or f"spare {number}")
+
+
+def _bare_hoop(hoop: BareHoop, name: str) -> HoopSpec:
     return HoopSpec(
         diameter=hoop.outside_diameter(),
         rod=hoop.rod,
         material=hoop.material,
         gaps=hoop.gaps,
         across=hoop.across,
-        turn=hoop.turn,
-        flip=hoop.flip,
+        name=name,
     )
 
 

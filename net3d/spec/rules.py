@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 
 from net3d.handbook.limits import default_limits
 from net3d.spec.draft import Draft
-from net3d.spec.faults import Fault, exactly_one, hoop_count, hoops, too_wide, twine_fault
+from net3d.spec.faults import Fault, bare_hoops, exactly_one, hoop_count, hoops, too_wide, twine_fault
 from net3d.spec.locate import Path
 from net3d.spec.measures import MAX_HOOPS, knot_circles, known_diameter, known_mesh, rows_inward
 from net3d.spec.throat_rules import THROAT_RULES
@@ -26,8 +26,8 @@ def _one_mesh_size(draft: Draft) -> Iterator[Fault]:
 
 
 def _one_hoop_size(draft: Draft) -> Iterator[Fault]:
-    for number, hoop in hoops(draft):
-        yield from exactly_one(("hoop", number), hoop, ("diameter", "circumference"))
+    for path, hoop in bare_hoops(draft):
+        yield from exactly_one(path, hoop, ("diameter", "circumference"))
 
 
 def _one_twine_weight(draft: Draft) -> Iterator[Fault]:
@@ -62,12 +62,12 @@ def _entry_per_section(draft: Draft) -> Iterator[Fault]:
 
 
 def _rod_leaves_room(draft: Draft) -> Iterator[Fault]:
-    for number, hoop in hoops(draft):
-        diameter = known_diameter(draft, number, hoop)
-        if diameter and draft.given("hoop", number, "rod") and diameter <= 2 * hoop.rod:
+    for path, hoop in bare_hoops(draft):
+        diameter = known_diameter(draft, path, hoop)
+        if diameter and draft.given(*path, "rod") and diameter <= 2 * hoop.rod:
             units = draft.form.units
             yield Fault(
-                ("hoop", number, "rod"),
+                (*path, "rod"),
                 f"a rod of {format_length(hoop.rod, units)} leaves no room inside a hoop of "
                 f"{format_length(diameter, units)}: the rod must be thinner than half of the hoop",
             )
@@ -177,12 +177,12 @@ def _twine_is_known(draft: Draft) -> Iterator[Fault]:
 
 def _enough_stations(draft: Draft) -> Iterator[Fault]:
     """A bow shows from four heights on, an oval from two diameters."""
-    for number, hoop in hoops(draft):
+    for path, hoop in bare_hoops(draft):
         for key, least in (("gaps", 4), ("across", 2)):
             count = len(getattr(hoop, key, None) or ())
-            if draft.given("hoop", number, key) and 0 < count < least:
+            if draft.given(*path, key) and 0 < count < least:
                 message = f"{count} measures do not show a shape: write {least} or more, equally spaced"
-                yield Fault(("hoop", number, key), message)
+                yield Fault((*path, key), message)
 
 
 def _bridle_reaches(draft: Draft) -> Iterator[Fault]:
@@ -214,7 +214,7 @@ def _tail_closes(draft: Draft) -> Iterator[Fault]:
 def _known_radius(draft: Draft, number: int) -> float | None:
     """Radius of a hoop table's hoops [m], outside, where that is known."""
     hoop = dict(hoops(draft)).get(number)
-    diameter = None if hoop is None else known_diameter(draft, number, hoop)
+    diameter = None if hoop is None else known_diameter(draft, ("hoop", number), hoop)
     return None if diameter is None else diameter / 2
 
 

@@ -32,7 +32,7 @@ class NettingSpec(Table):
 
 
 class HoopSpec(Table):
-    """One hoop, mouth first. Lengths in m."""
+    """One hoop, mouth first, or one on the pile. Lengths in m."""
 
     diameter: float  # outside
     rod: float
@@ -41,6 +41,8 @@ class HoopSpec(Table):
     across: tuple[float, ...] = ()  # outside diameters over half of the hoop, likewise
     turn: int = 0  # meshes by which its reference mark stands clockwise of the top
     flip: bool = False
+    within: float = 0.0  # by how much the diameter of a hoop that takes its place may differ
+    name: str = ""
 
 
 class SectionsSpec(Table):
@@ -170,6 +172,7 @@ class NetSpec(Table):
     netting: NettingSpec
     twine: Twine
     hoops: tuple[HoopSpec, ...]
+    pile: tuple[HoopSpec, ...] = ()  # spare hoops
     sections: SectionsSpec
     tail: TailSpec | None
     throats: tuple[ThroatSpec, ...] = ()
