@@ -12,7 +12,7 @@ from net3d.checks.whole import check_local_rules, check_settled
 from net3d.netting.netting import Netting
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
-from net3d.statics.shape import EndState, Shape
+from net3d.statics.shape import Shape
 
 
 def check(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[Finding, ...]:
@@ -21,7 +21,7 @@ def check(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[Fi
     Tensions are judged only where there is an equilibrium to judge.
     """
     findings = check_settled(spec, plan, shape) + check_hanging(spec, plan) + check_decreases(plan)
-    if shape.state not in {EndState.ADRIFT, EndState.LIMIT_REACHED}:
+    if shape.at_rest:
         findings += check_throats(spec, plan, shape)
         findings += check_openings(spec, plan, shape)
         findings += check_tension(spec, plan, netting, shape)

@@ -38,7 +38,8 @@ def settle(netting: Netting, plan: Plan, limits: SolverLimits | None = None) -> 
     shortfalls = rod_shortfalls(netting, total_loads(netting), limits)
     if not any(shortfalls):
         return replace(_settle(netting, plan, limits), free_lengths=free_lengths)
-    return replace(released, state=EndState.OUT_OF_REACH, shortfalls=shortfalls, free_lengths=free_lengths)
+    state = EndState.OUT_OF_REACH if released.state in GOOD else released.state
+    return replace(released, state=state, shortfalls=shortfalls, free_lengths=free_lengths)
 
 
 def total_loads(netting: Netting) -> Floats:

@@ -123,3 +123,9 @@ class Shape:
     def length(self) -> float:
         """From the first hoop to the last [m]."""
         return float(self.hoop_positions[-1] - self.hoop_positions[0])
+
+    @property
+    def at_rest(self) -> bool:
+        """Whether there is an equilibrium to judge: that without its rods, of a net whose rods are too long."""
+        rodless = self.state is EndState.OUT_OF_REACH and any(self.shortfalls)
+        return rodless or self.state in {EndState.SETTLED, EndState.SETTLED_LOOSELY}
