@@ -185,6 +185,28 @@ def _enough_stations(draft: Draft) -> Iterator[Fault]:
                 yield Fault((*path, key), message)
 
 
+def _hoops_are_near_true(draft: Draft) -> Iterator[Fault]:
+    """A hoop that is bent further than this is no hoop to work with, or was measured wrong."""
+    for path, hoop in bare_hoops(draft):
+        across = hoop.across if draft.given(*path, "across") else ()
+        if across and max(across) > 2 * min(across):
+            sizes = [format_length(size, draft.form.units) for size in (max(across), min(across))]
+            message = (
+                f"{sizes[0]} one way and {sizes[1]} another is more than twice as wide: measure again, or "
+                "bend the hoop rounder"
+            )
+            yield Fault((*path, "across"), message)
+        diameter = known_diameter(draft, path, hoop)
+        gaps = hoop.gaps if draft.given(*path, "gaps") else ()
+        if diameter and gaps and max(gaps) - min(gaps) > diameter / 2:
+            sizes = [format_length(size, draft.form.units) for size in (max(gaps) - min(gaps), diameter)]
+            message = (
+                f"a hoop of {sizes[1]} that stands {sizes[0]} off the floor is bent by more than half its "
+                "diameter: measure again, or bend the hoop flatter"
+            )
+            yield Fault((*path, "gaps"), message)
+
+
 def _bridle_reaches(draft: Draft) -> Iterator[Fault]:
     """Bridle legs are longer than the mouth hoop's radius, or they meet nowhere."""
     radius = _known_radius(draft, 0)
@@ -257,6 +279,7 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _not_too_many_bars,
     _twine_is_known,
     _enough_stations,
+    _hoops_are_near_true,
     _bridle_reaches,
     _tail_closes,
     _caution_before_fail,

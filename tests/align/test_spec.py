@@ -26,6 +26,18 @@ def test_one_diameter_is_refused():
         spec_of("across = [0.32]")
 
 
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("across = [0.65, 0.32]", r"across: 0\.650 m one way and 0\.320 m another is more than twice"),
+        ("gaps = [0, 0.17, 0, 0.17]", r"gaps: a hoop of 0\.320 m that stands 0\.170 m off the floor"),
+    ],
+)
+def test_hoops_bent_beyond_use_are_refused(line, said):
+    with pytest.raises(SpecError, match=rf"hoop\[1\]\.{said}"):
+        spec_of(line)
+
+
 @pytest.mark.parametrize("line", ["gaps = [0, 0.01, 0, 0.01]", "across = [0.32, 0.33]"])
 def test_just_enough_are_taken(line):
     hoop = lay_out(spec_of(line)).hoops[0]
