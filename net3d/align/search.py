@@ -1,4 +1,4 @@
-"""Find the turns that make a net of bowed hoops pull most evenly: rank by estimate, solve the best few.
+"""Find how to sew in bowed hoops so that a net pulls most evenly: rank by estimate, solve the best few.
 
 The measure of unevenness is the spread of tension around each section: the root mean square, over all bars
 of the body, of the tension over its section's mean, less one.
@@ -8,29 +8,31 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
-from net3d.align.estimate import Floats, Turn, best_picks, estimate, section_costs
+from net3d.align.lines import lines_of
+from net3d.align.order import Orders
+from net3d.align.ways import Way, likely_orders, sewn_in, ways_of_order, ways_to_turn
 from net3d.errors import Problem, ShapeError, SpecError
 from net3d.netting import tie
 from net3d.plan import lay_out
-from net3d.plan.plan import HoopPlan, Plan
 from net3d.spec.spec import NetSpec
 from net3d.statics import settle
 from net3d.statics.shape import EndState
 
-TRIES = 6  # ways of turning that are solved in full because the estimate likes them
-TWISTS = (1 / 8, 1 / 4, 1 / 2)  # turns of each hoop from the last, tried whatever the estimate says
+Floats = NDArray[np.float64]
+
+MOST_HOOPS = 40  # that may change places
 
 
 @dataclass(frozen=True)
 class Trial:
-    """One way of turning the hoops, solved in full."""
+    """One way of sewing in the hoops, solved in full."""
 
-    turns: tuple[Turn, ...]
-    estimate: float  # m^2
+    way: Way
     unevenness: float  # root mean square of tension over the section's mean, less one
     tension_ratio: float  # largest over mean tension, of the worst section
     slack_share: float  # part of the body's bars that carry next to nothing
@@ -39,109 +41,94 @@ class Trial:
 
 @dataclass(frozen=True)
 class Alignment:
-    """Reference marks in line, the best turns that were found, and the worst tried, side by side."""
+    """Reference marks in line, the best ways that were found, and the worst tried, side by side."""
 
     in_line: Trial
-    best: Trial
+    best: Trial  # every hoop in its own place
+    reordered: Trial | None  # the best of all, where hoops may change places
     worst: Trial
     tried: int  # ways that were solved in full
+    exact: bool = True  # whether the estimate looked at every order
 
 
-def align(spec: NetSpec, flips: bool = False, announce: Callable[[str], None] | None = None) -> Alignment:
+def align(
+    spec: NetSpec, flips: bool = False, order: bool = False, announce: Callable[[str], None] | None = None
+) -> Alignment:
     """The turn of every hoop, in whole meshes, that makes the net pull most evenly.
 
     The first hoop stays as it is: to turn all hoops alike turns the net. With ``flips`` hoops may also be
-    turned over. Turns and flips that the spec gives are forgotten first; throats are left out. ``announce``
-    is called with a line before every solve. Raises SpecError where no hoop was measured, ShapeError where
-    the net does not come to rest.
+    turned over; with ``order`` they may change places, with each other and with those on the pile, as far as
+    their diameters allow. Turns and flips that the spec gives are forgotten first; throats are left out.
+    ``announce`` is called with a line before every solve. Raises SpecError where no hoop was measured, or too
+    many may change places, ShapeError where the net does not come to rest.
     """
     tell = announce or (lambda text: None)
-    spec = marks_in_line(spec)
+    spec = bare_body(spec, order)
     plan = lay_out(spec)
-    choices = all_turns(plan, flips)
-    costs = section_costs(plan, choices)
-    ways = ways_to_try(costs, choices)
+    lines = lines_of(spec, plan)
+    ways = ways_to_turn(spec, plan, lines, flips)
+    orders = likely_orders(spec, plan, lines, flips) if order else Orders((), exact=True)
+    changed = [way for hoops in orders.picks for way in ways_of_order(spec, hoops, lines, flips)]
 
-    def trial(number: int) -> Trial:
-        tell(f"Trying way {number + 1} of {len(ways)}")
-        turns = tuple(choices[pick] for pick in ways[number])
-        return try_turns(spec, plan, turns, estimate(costs, ways[number]))
+    def trial(numbered: tuple[int, Way]) -> Trial | None:
+        tell(f"Trying way {numbered[0]} of {len(ways) + len(changed)}")
+        return try_way(spec, numbered[1])
 
     with ThreadPoolExecutor(2) as pool:
-        trials = list(pool.map(trial, range(len(ways))))
-    ranked = sorted(trials, key=lambda found: found.unevenness)
-    return Alignment(trials[0], ranked[0], ranked[-1], len(trials))
+        trials = list(pool.map(trial, enumerate([*ways, *changed], start=1)))
+    return _compared(trials[: len(ways)], trials[len(ways) :], orders.exact)
 
 
-def marks_in_line(spec: NetSpec) -> NetSpec:
-    """A spec with every hoop's reference mark at the top, none flipped; SpecError where none was measured."""
-    if not any(hoop.gaps or hoop.across for hoop in spec.hoops):
-        raise SpecError(
-            spec.source.name,
-            (
-                Problem(
-                    "hoop",
-                    "no hoop has gaps or across, so all are flat and round and lie alike however they are "
-                    "turned. Measure them (net3d gauge says how) and write gaps = [..] into [[hoop]]",
-                ),
-            ),
+def _compared(kept: list[Trial | None], changed: list[Trial | None], exact: bool) -> Alignment:
+    in_line = kept[0]
+    if in_line is None:
+        raise ShapeError("With its hoops' marks in line the net does not come to rest: see net3d check.")
+    at_rest = [trial for trial in kept if trial is not None]
+    best = min(at_rest, key=lambda trial: trial.unevenness)
+    others = [trial for trial in changed if trial is not None]
+    everything = [*at_rest, *others]
+    return Alignment(
+        in_line,
+        best,
+        min([best, *others], key=lambda trial: trial.unevenness) if changed else None,
+        max(everything, key=lambda trial: trial.unevenness),
+        len(everything),
+        exact,
+    )
+
+
+def bare_body(spec: NetSpec, order: bool = False) -> NetSpec:
+    """The body of a net, every hoop's mark at the top, none flipped; SpecError where none was measured."""
+    measured = [*spec.hoops, *(spec.pile if order else ())]
+    if not any(hoop.gaps or hoop.across for hoop in measured):
+        problem = Problem(
+            "hoop",
+            "no hoop has gaps or across, so all are flat and round and lie alike however they are "
+            "turned. Measure them (net3d gauge says how) and write gaps = [..] into [[hoop]]",
         )
+        raise SpecError(spec.source.name, (problem,))
+    if order and len(measured) > MOST_HOOPS:
+        problem = Problem(
+            "pile",
+            f"{len(measured)} hoops, those of the net and the spare ones together, are more than net3d finds "
+            f"an order for: at most {MOST_HOOPS} are allowed. Leave out of [[pile]] what fits nowhere",
+        )
+        raise SpecError(spec.source.name, (problem,))
     hoops = tuple(hoop.model_copy(update={"turn": 0, "flip": False}) for hoop in spec.hoops)
-    return spec.model_copy(update={"hoops": hoops})
+    return spec.model_copy(update={"hoops": hoops, "throats": ()})
 
 
-def ways_to_try(costs: list[Floats], choices: tuple[Turn, ...]) -> list[tuple[int, ...]]:
-    """Picks to solve in full: in line, what the estimate likes, what it likes least, and plain twists.
-
-    The estimate knows small bows only, so a way that it dislikes may turn out better than it says.
-    """
-    start, hoops = choices.index(Turn()), range(len(costs) + 1)
-    around = 1 + max(choice.meshes for choice in choices)
-    twisted = [
-        tuple(choices.index(Turn(round(hoop * twist * around) % around)) for hoop in hoops)
-        for twist in TWISTS
-    ]
-    kept = [cost[:around, :around] for cost in costs]  # nothing turned over: those choices come first
-    liked = [way for some in (kept, costs) for way in near_best(some, best_picks(some, start), TRIES)]
-    disliked = best_picks(costs, start, worst=True)
-    return list(dict.fromkeys([(start,) * len(hoops), *liked, disliked, *twisted]))
-
-
-def all_turns(plan: Plan, flips: bool) -> tuple[Turn, ...]:
-    """Every way to sew a hoop in on whole meshes; for hoops of unequal counts the fewest of them."""
-    around = min(hoop.meshes_around for hoop in plan.hoops)
-    sides = (False, True) if flips else (False,)
-    return tuple(Turn(meshes, flipped) for flipped in sides for meshes in range(around))
-
-
-def near_best(costs: list[Floats], best: tuple[int, ...], most: int) -> list[tuple[int, ...]]:
-    """The best picks, and the next best by the estimate among those that differ at one hoop."""
-    ways = {best}
-    for hoop in range(1, len(best)):
-        for pick in range(costs[0].shape[0]):
-            ways.add((*best[:hoop], pick, *best[hoop + 1 :]))
-    return sorted(ways, key=lambda way: estimate(costs, way))[:most]
-
-
-def turn_hoop(hoop: HoopPlan, turn: Turn) -> HoopPlan:
-    """A hoop sewn in another way."""
-    bow = hoop.bow.flipped() if turn.flipped else hoop.bow
-    oval = hoop.oval.mirrored() if turn.flipped else hoop.oval
-    return replace(hoop, bow=bow, oval=oval, turn=turn.meshes * 2 * np.pi / hoop.meshes_around)
-
-
-def try_turns(spec: NetSpec, plan: Plan, turns: tuple[Turn, ...], estimated: float) -> Trial:
-    """Solve a net with its hoops turned so."""
-    hoops = tuple(turn_hoop(hoop, turn) for hoop, turn in zip(plan.hoops, turns, strict=True))
-    turned = replace(plan, hoops=hoops, throats=())
-    netting = tie(spec, turned)
-    shape = settle(netting, turned)
+def try_way(spec: NetSpec, way: Way) -> Trial | None:
+    """Solve the body of a net with its hoops sewn in that way; None where it does not come to rest."""
+    spec = sewn_in(spec, way)
+    plan = lay_out(spec)
+    netting = tie(spec, plan)
+    shape = settle(netting, plan)
     if shape.state not in {EndState.SETTLED, EndState.SETTLED_LOOSELY}:
-        raise ShapeError(f"{shape.state.sentence} There are no tensions to compare: see net3d check.")
-    sections = [shape.bar_tensions[netting.bars_of(section.part)] for section in turned.sections]
+        return None
+    sections = [shape.bar_tensions[netting.bars_of(section.part)] for section in plan.sections]
     return Trial(
-        turns=turns,
-        estimate=estimated,
+        way=way,
         unevenness=unevenness(sections),
         tension_ratio=max(section.tension_max / section.tension_mean for section in shape.sections),
         slack_share=float(np.mean([section.slack_share for section in shape.sections])),

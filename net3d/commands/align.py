@@ -14,20 +14,26 @@ if TYPE_CHECKING:
 
 WAYS = 11  # in line, what the estimate likes, what it likes least, twists
 FLIPPED_WAYS = 6  # more where hoops may be turned over
+ORDERED_WAYS = 12  # more where hoops may change places
 
 
 @click.command()
 @click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
 @click.option("--flip", "flips", is_flag=True, help="Also turn hoops over, tail side to the mouth.")
+@click.option(
+    "--order",
+    is_flag=True,
+    help="Also try hoops in each other's places, and those of [[pile]], where they fit.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON (in SI units) instead of tables.")
-def align(path: Path, flips: bool, as_json: bool) -> None:
+def align(path: Path, flips: bool, order: bool, as_json: bool) -> None:
     """Find how to turn hoops that are bowed so that the net pulls evenly.
 
-    Reads gaps and across of every [[hoop]]. Compares reference marks in line with the best turns that were
-    found and the worst that were tried, and says what to type into the spec. Turns and flips that the spec
-    gives already are not looked at.
+    Reads gaps and across of every [[hoop]], and with --order of every [[pile]]. Compares reference marks in
+    line with the best turns that were found and the worst that were tried, and says what to type into the
+    spec. Turns and flips that the spec gives already are not looked at.
     """
-    sheets = _work_out(path, flips)
+    sheets = _work_out(path, flips, order)
     if as_json:
         _print_json(sheets)
         return
@@ -35,17 +41,16 @@ def align(path: Path, flips: bool, as_json: bool) -> None:
         print_sheet(sheet)
 
 
-def _work_out(path: Path, flips: bool) -> tuple[Sheet, Sheet]:
-    from net3d.align import align as find_turns
-    from net3d.align.search import marks_in_line
-    from net3d.plan import lay_out
+def _work_out(path: Path, flips: bool, order: bool) -> tuple[Sheet, Sheet]:
+    from net3d.align import align as find_ways
+    from net3d.align.search import bare_body
     from net3d.sheets.align import align_sheet, turns_sheet
     from net3d.spec import read_spec
 
-    spec = marks_in_line(read_spec(path))
-    with progress(WAYS + (FLIPPED_WAYS if flips else 0)) as announce:
-        found = find_turns(spec, flips, announce)
-    return align_sheet(spec, found), turns_sheet(spec, lay_out(spec), found)
+    spec = bare_body(read_spec(path), order)
+    with progress(WAYS + (FLIPPED_WAYS if flips else 0) + (ORDERED_WAYS if order else 0)) as announce:
+        found = find_ways(spec, flips, order, announce)
+    return align_sheet(spec, found), turns_sheet(spec, found)
 
 
 def _print_json(sheets: tuple[Sheet, Sheet]) -> None:

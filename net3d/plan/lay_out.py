@@ -121,6 +121,7 @@ def _hoop(spec: NetSpec, hoop: HoopSpec, number: int, place: tuple[int, Row]) ->
     circumference = pi * hoop.diameter
     offset = circumference * row.phase / (2 * pi)
     across, along = hanging_ratios(hoop.diameter - 2 * hoop.rod, row.count, spec.netting.stretched)
+    bow, oval = hoop_waves(hoop)
     stepped_pitch, stepping_error = step_around(circumference, row.count, step)
     return HoopPlan(
         number=number,
@@ -136,16 +137,17 @@ def _hoop(spec: NetSpec, hoop: HoopSpec, number: int, place: tuple[int, Row]) ->
         marks=mark_readings(circumference, row.count, offset, step),
         stepped_pitch=stepped_pitch,
         stepping_error=stepping_error,
-        **_waves(hoop),
+        bow=bow,
+        oval=oval,
         turn=hoop.turn * 2 * pi / row.count,
     )
 
 
-def _waves(hoop: HoopSpec) -> dict[str, Waves]:
+def hoop_waves(hoop: HoopSpec) -> tuple[Waves, Waves]:
     """Bow and ovality of a hoop as it is sewn in, turned over or not.
 
     It is measured mouth side up, so that clockwise is as seen from the mouth; up is then away from the tail.
     """
     bow = fit_bow(-np.array(hoop.gaps)) if hoop.gaps else FLAT
     oval = fit_ovality(np.array(hoop.across))[1] if hoop.across else FLAT
-    return {"bow": bow.flipped(), "oval": oval.mirrored()} if hoop.flip else {"bow": bow, "oval": oval}
+    return (bow.flipped(), oval.mirrored()) if hoop.flip else (bow, oval)

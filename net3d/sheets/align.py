@@ -5,9 +5,10 @@ from __future__ import annotations
 from math import atan2, hypot, pi
 from typing import TYPE_CHECKING
 
+from net3d.plan import lay_out
 from net3d.plan.bow import Waves
-from net3d.plan.plan import HoopPlan, Plan
-from net3d.sheets.sheets import Column, Sheet
+from net3d.plan.plan import HoopPlan
+from net3d.sheets.sheets import Cell, Column, Sheet
 from net3d.spec.spec import NetSpec
 from net3d.units import format_length
 
@@ -24,40 +25,60 @@ SCOPE = (
         "the body: 0 where all pull alike. Looseness is what one bar in twenty exceeds. Throats are left out."
     ),
     (
-        "Turns are ranked by an estimate that holds for small bows and does not know ovals; the ways above "
-        "are solved in full. With large bows a better way, or a worse one, may not be among those tried."
+        "Ways are ranked by an estimate that holds for small bows and ovals; those above are solved in full. "
+        "With large bows a better way, or a worse one, may not be among those tried."
     ),
+)
+NOT_EXACT = (
+    "With so many hoops not every order was ranked: at each place the likeliest ways so far were followed."
 )
 
 
 def align_sheet(spec: NetSpec, found: Alignment) -> Sheet:
-    """Marks in line, the best way found and the worst tried, side by side; one row each."""
+    """Marks in line, the best ways found and the worst tried, side by side; one row each."""
     columns = (
         Column("way"),
-        Column("turns, hoop by hoop (meshes)"),
+        *((Column("hoops, place by place"),) if found.reordered else ()),
+        Column("turns, place by place (meshes)"),
         Column("largest to mean tension"),
         Column("slack share"),
         Column("looseness"),
         Column("unevenness"),
     )
-    ways = (("marks in line", found.in_line), ("best found", found.best), ("worst tried", found.worst))
     rows = tuple(
         (
             name,
-            " ".join(_turn_text(turn) for turn in trial.turns),
+            *((", ".join(hoop.name for hoop in trial.way.hoops),) if found.reordered else ()),
+            " ".join(_turn_text(turn) for turn in trial.way.turns),
             trial.tension_ratio,
             trial.slack_share,
             max(trial.looseness, 0.0),
             trial.unevenness,
         )
-        for name, trial in ways
+        for name, trial in _ways(found)
     )
-    notes = (f"{found.tried} ways were solved in full.", *SCOPE)
-    return Sheet("align", f"{spec.title}: bowed hoops turned three ways", columns, rows, notes)
+    notes = (f"{found.tried} ways were solved in full.", *SCOPE, *(() if found.exact else (NOT_EXACT,)))
+    return Sheet("align", f"{spec.title}: bowed hoops sewn in {len(rows)} ways", columns, rows, notes)
 
 
-def turns_sheet(spec: NetSpec, plan: Plan, found: Alignment) -> Sheet:
-    """How far each hoop is turned, best and worst; one row a hoop. Cells are SI [m]."""
+def _ways(found: Alignment) -> list[tuple[str, Trial]]:
+    if found.reordered is None:
+        best = [("best found", found.best)]
+    else:
+        best = [("best found, places kept", found.best), ("best found, places changed", found.reordered)]
+    return [("marks in line", found.in_line), *best, ("worst tried", found.worst)]
+
+
+def turns_sheet(spec: NetSpec, found: Alignment) -> Sheet:
+    """How far each hoop is turned, best and worst, or which goes where; one row a place. Cells are SI [m]."""
+    columns, rows = _places(spec, found.reordered) if found.reordered else _best_and_worst(spec, found)
+    title = "which hoop goes where, and how it is turned" if found.reordered else "how to turn each hoop"
+    return Sheet("turns", f"{spec.title}: {title}", columns, rows, _advice(spec, found))
+
+
+def _best_and_worst(
+    spec: NetSpec, found: Alignment
+) -> tuple[tuple[Column, ...], tuple[tuple[Cell, ...], ...]]:
     units, step = spec.units, spec.marking.round
     columns = (
         Column("hoop"),
@@ -68,48 +89,59 @@ def turns_sheet(spec: NetSpec, plan: Plan, found: Alignment) -> Sheet:
         Column("worst: meshes clockwise"),
         Column("along its outside", units, step),
     )
+    hoops = lay_out(spec).hoops
     rows = tuple(
-        (
-            hoop.number,
-            hoop.bow.height,
-            best.meshes,
-            best.meshes * hoop.pitch,
-            "yes" if best.flipped else "no",
-            worst.meshes,
-            worst.meshes * hoop.pitch,
-        )
-        for hoop, best, worst in zip(plan.hoops, found.best.turns, found.worst.turns, strict=True)
+        (*_turned(hoop, best), worst.meshes, worst.meshes * hoop.pitch)
+        for hoop, best, worst in zip(hoops, found.best.way.turns, found.worst.way.turns, strict=True)
     )
-    return Sheet(
-        "turns", f"{spec.title}: how to turn each hoop", columns, rows, _advice(spec, plan.hoops[0], found)
+    return columns, rows
+
+
+def _places(spec: NetSpec, best: Trial) -> tuple[tuple[Column, ...], tuple[tuple[Cell, ...], ...]]:
+    units, step = spec.units, spec.marking.round
+    columns = (
+        Column("place"),
+        Column("hoop"),
+        Column("outside diameter", units, step),
+        Column("bow, lowest to highest", units, step),
+        Column("meshes clockwise"),
+        Column("along the outside", units, step),
+        Column("turned over"),
     )
+    hoops = lay_out(spec.model_copy(update={"hoops": best.way.hoops})).hoops
+    rows = tuple(
+        (plan.number, hoop.name, hoop.diameter, *_turned(plan, turn)[1:])
+        for plan, hoop, turn in zip(hoops, best.way.hoops, best.way.turns, strict=True)
+    )
+    return columns, rows
+
+
+def _turned(hoop: HoopPlan, turn: Turn) -> tuple[Cell, ...]:
+    far = turn.meshes * hoop.pitch
+    return (hoop.number, hoop.bow.height, turn.meshes, far, "yes" if turn.flipped else "no")
 
 
 def _turn_text(turn: Turn) -> str:
     return f"{turn.meshes}f" if turn.flipped else str(turn.meshes)
 
 
-def _advice(spec: NetSpec, mouth: HoopPlan, found: Alignment) -> tuple[str, ...]:
-    flips = any(turn.flipped for trial in (found.best, found.worst) for turn in trial.turns)
+def _advice(spec: NetSpec, found: Alignment) -> tuple[str, ...]:
+    best = found.reordered or found.best
+    mouth = lay_out(spec.model_copy(update={"hoops": best.way.hoops})).hoops[0]  # it is never turned
+    flips = any(turn.flipped for _, trial in _ways(found) for turn in trial.way.turns)
     turned = ("An f after a turn: the hoop is turned over first.",) if flips else ()
     where = (
         "Turns are clockwise as seen from the mouth, from the top to the hoop's own reference mark; "
         "distances are measured with a tape along the outside of the hoop."
     )
-    return (
-        where,
-        *turned,
-        _verdict(found),
-        *_to_type(found.best),
-        *_bridle(spec, mouth),
-    )
+    return (where, *turned, _verdict(found, best), *_to_type(spec, best), *_bridle(spec, mouth))
 
 
-def _verdict(found: Alignment) -> str:
-    line, best, worst = (trial.unevenness for trial in (found.in_line, found.best, found.worst))
+def _verdict(found: Alignment, liked: Trial) -> str:
+    line, best, worst = (trial.unevenness for trial in (found.in_line, liked, found.worst))
     ratios = f"{found.in_line.tension_ratio:.1f} times the mean with the marks in line"
     if worst <= (1 + HARDLY) * best:
-        return f"It hardly matters how these hoops are turned: the tightest bar carries {ratios}."
+        return f"It hardly matters how these hoops are sewn in: the tightest bar carries {ratios}."
     chance = f"{found.worst.tension_ratio:.1f} times in the worst way tried"
     if line <= (1 + HARDLY) * best:
         return (
@@ -117,21 +149,29 @@ def _verdict(found: Alignment) -> str:
             f"{ratios}, and {chance}."
         )
     return (
-        f"Turning the hoops as best found takes {1 - best / line:.0%} off the unevenness: the tightest bar "
-        f"carries {found.best.tension_ratio:.1f} times the mean, against {ratios} and {chance}."
+        f"{_deed(found)} as best found takes {1 - best / line:.0%} off the unevenness: the tightest bar "
+        f"carries {liked.tension_ratio:.1f} times the mean, against {ratios} and {chance}."
     )
 
 
-def _to_type(best: Trial) -> tuple[str, ...]:
-    """The keys of every hoop that is not left as it is."""
+def _deed(found: Alignment) -> str:
+    return "Placing and turning the hoops" if found.reordered else "Turning the hoops"
+
+
+def _to_type(spec: NetSpec, best: Trial) -> tuple[str, ...]:
+    """The keys of every hoop that is not left as it is, and whose table goes where."""
     keys = [
         f"hoop {number}: turn = {turn.meshes}" + (", flip = true" if turn.flipped else "")
-        for number, turn in enumerate(best.turns, start=1)
+        for number, turn in enumerate(best.way.turns, start=1)
         if turn.meshes or turn.flipped
     ]
+    places = zip(spec.hoops, best.way.hoops, strict=True)
+    moved = [f"{hoop.name} as hoop {place}" for place, (own, hoop) in enumerate(places, 1) if hoop != own]
+    order = (f"Move the tables of the hoops: {', '.join(moved)}.",) if moved else ()
     if not keys:
-        return ("Type nothing into the spec for it, and take out any turn and flip that stand there.",)
+        return (*order, "Type no turn into the spec for it, and take out any turn and flip that stand there.")
     return (
+        *order,
         f"To keep the best found, type into the [[hoop]] tables {'; '.join(keys)}. Take turn and flip out of "
         "the other hoops; hoops that share a table with repeat need one each.",
     )

@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 
 from net3d.align import align
 from net3d.align.estimate import Turn, best_picks, estimate, section_costs
-from net3d.align.search import all_turns, marks_in_line, try_turns
+from net3d.align.lines import lines_of
+from net3d.align.search import bare_body, try_way
+from net3d.align.ways import Way, all_turns
 from net3d.errors import SpecError
 from net3d.plan import lay_out
 from net3d.spec import parse_spec
@@ -21,12 +23,18 @@ THREE = {"around": 8, "diameters": (0.17, 0.17, 0.17), "deep": (2, 2.5)}
 GAPS = [saddle(0.002), saddle(0.0025, 0.6), saddle(0.001, waves=3)]
 
 
+def costs_of(spec, flips=False):
+    """Estimates of a net's sections, and the choices they are for."""
+    plan = lay_out(spec)
+    choices = all_turns(plan, flips)
+    return section_costs(plan.hoops, lines_of(spec, plan), choices), choices
+
+
 def trial(spec, turns):
     """A way solved in full, with what the estimate says of it."""
-    plan = lay_out(spec)
-    choices = all_turns(plan, False)
+    costs, choices = costs_of(spec)
     picks = tuple(choices.index(turn) for turn in turns)
-    return try_turns(spec, plan, turns, estimate(section_costs(plan, choices), picks))
+    return try_way(spec, Way(spec.hoops, turns, estimate(costs, picks)))
 
 
 def test_no_way_pulls_more_evenly_than_the_best_found():
@@ -42,11 +50,8 @@ def test_no_way_pulls_more_evenly_than_the_best_found():
 @pytest.mark.parametrize("worst", [False, True])
 @pytest.mark.parametrize("flips", [False, True])
 def test_best_picks_are_those_of_all_picks(flips, worst):
-    plan = lay_out(
-        bowed_spec([*GAPS, saddle(0.003, 1.1)], **THREE | {"diameters": (0.17,) * 4, "deep": (2, 2.5, 2)})
-    )
-    choices = all_turns(plan, flips)
-    costs = section_costs(plan, choices)
+    four = THREE | {"diameters": (0.17,) * 4, "deep": (2, 2.5, 2)}
+    costs, choices = costs_of(bowed_spec([*GAPS, saddle(0.003, 1.1)], **four), flips)
     everything = (estimate(costs, (0, *rest)) for rest in product(range(len(choices)), repeat=3))
     wanted = max(everything) if worst else min(everything)
     assert estimate(costs, best_picks(costs, 0, worst)) == pytest.approx(wanted, rel=1e-12)
@@ -64,21 +69,20 @@ def test_small_bows_rank_as_the_full_solve_does(waves, starts, heights, turns, d
     gaps = [saddle(SMALL * h, s, w) for h, s, w in zip(heights, starts, waves, strict=True)]
     spec = bowed_spec(gaps, around=12, diameters=(0.26, 0.26), deep=(deep,))
     one, other = (trial(spec, (Turn(), Turn(turn))) for turn in turns)
-    assume(min(one.estimate, other.estimate) > 0)
-    assume(abs(np.log(one.estimate / other.estimate)) > 0.1)
-    assert (one.estimate < other.estimate) == (one.unevenness < other.unevenness)
+    assume(min(one.way.estimate, other.way.estimate) > 0)
+    assume(abs(np.log(one.way.estimate / other.way.estimate)) > 0.1)
+    assert (one.way.estimate < other.way.estimate) == (one.unevenness < other.unevenness)
 
 
 def test_turns_that_the_spec_gives_are_forgotten():
     spec = bowed_spec(GAPS, (1, 3, 2), **THREE)
     flipped = tuple(hoop.model_copy(update={"flip": True}) for hoop in spec.hoops)
-    again = marks_in_line(spec.model_copy(update={"hoops": flipped}))
-    assert again == marks_in_line(bowed_spec(GAPS, **THREE))
+    again = bare_body(spec.model_copy(update={"hoops": flipped}))
+    assert again == bare_body(bowed_spec(GAPS, **THREE))
 
 
 def test_estimate_does_not_feel_all_hoops_turned_alike():
-    plan = lay_out(bowed_spec(GAPS, **THREE))
-    costs = section_costs(plan, all_turns(plan, False))
+    costs, _ = costs_of(bowed_spec(GAPS, **THREE))
     assert estimate(costs, (3, 4, 6)) == pytest.approx(estimate(costs, (0, 1, 3)), rel=1e-9)
 
 

@@ -1,0 +1,152 @@
+"""Ways of sewing in a net's hoops that are worth solving in full: turned, turned over, in another order."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from net3d.align.estimate import Turn, best_picks, estimate, most_waves, section_costs, ways_of
+from net3d.align.lines import Lines
+from net3d.align.order import Orders, best_orders
+from net3d.plan import lay_out
+from net3d.plan.lay_out import hanging_ratios, hoop_waves
+from net3d.plan.plan import HoopPlan, Plan
+from net3d.spec.spec import HoopSpec, NetSpec
+
+Floats = NDArray[np.float64]
+
+TRIES = 6  # ways of turning that are solved in full because the estimate likes them
+ORDERS = 4  # orders of hoops that are tried because the estimate likes them
+TRIES_AN_ORDER = 3  # ways of turning that are solved for each
+ALIKE = 1e-6  # m; hoops whose waves differ by less are sewn in alike
+TWISTS = (1 / 8, 1 / 4, 1 / 2)  # turns of each hoop from the last, tried whatever the estimate says
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way of sewing in the hoops: which hoop where, and how it is turned."""
+
+    hoops: tuple[HoopSpec, ...]
+    turns: tuple[Turn, ...]
+    estimate: float  # relative; of small bows
+
+
+def ways_to_turn(spec: NetSpec, plan: Plan, lines: tuple[Lines, ...], flips: bool) -> list[Way]:
+    """Ways to solve in full: in line, what the estimate likes, what it likes least, and plain twists.
+
+    The estimate knows small bows only, so a way that it dislikes may turn out better than it says.
+    """
+    choices = all_turns(plan, flips)
+    costs = section_costs(plan.hoops, lines, choices)
+    start, hoops = choices.index(Turn()), range(len(plan.hoops))
+    around = 1 + max(choice.meshes for choice in choices)
+    twisted = [
+        tuple(choices.index(Turn(round(hoop * twist * around) % around)) for hoop in hoops)
+        for twist in TWISTS
+    ]
+    kept = [cost[:around, :around] for cost in costs]  # nothing turned over: those choices come first
+    liked = [way for some in (kept, costs) for way in _liked(plan.hoops, choices, some, TRIES)]
+    disliked = best_picks(costs, start, worst=True)
+    picked = first_alike(plan.hoops, choices, [(start,) * len(hoops), *liked, disliked, *twisted])
+    return [_way(spec.hoops, choices, costs, picks) for picks in picked]
+
+
+def likely_orders(spec: NetSpec, plan: Plan, lines: tuple[Lines, ...], flips: bool) -> Orders:
+    """Orders of the net's and the spare hoops, other than as they stand, that the estimate likes best."""
+    every = (*spec.hoops, *spec.pile)
+    allowed = np.array([[may_stand(spec, place, hoop) for hoop in every] for place in range(len(spec.hoops))])
+    hoops = tuple(
+        _as_planned(plan.hoops[int(allowed[:, number].argmax())], hoop) for number, hoop in enumerate(every)
+    )
+    found = best_orders(hoops, allowed, lines, flips, ORDERS + 1)
+    as_they_stand = tuple(range(len(spec.hoops)))
+    others = tuple(picks for picks in found.picks if picks != as_they_stand)
+    return Orders(others[:ORDERS], found.exact)
+
+
+def _as_planned(place: HoopPlan, hoop: HoopSpec) -> HoopPlan:
+    bow, oval = hoop_waves(hoop)
+    return replace(place, bow=bow, oval=oval)
+
+
+def may_stand(spec: NetSpec, place: int, hoop: HoopSpec) -> bool:
+    """Whether a hoop may take a place, counted from 0: about as wide, and the meshes reach around it."""
+    standing = spec.hoops[place]
+    around = (spec.netting.around, *spec.sections.around)[place]
+    if abs(hoop.diameter - standing.diameter) > standing.within and hoop != standing:
+        return False
+    try:
+        hanging_ratios(hoop.diameter - 2 * hoop.rod, around, spec.netting.stretched)
+    except ValueError:
+        return False
+    return True
+
+
+def ways_of_order(spec: NetSpec, order: tuple[int, ...], lines: tuple[Lines, ...], flips: bool) -> list[Way]:
+    """Ways to turn the hoops that the estimate likes best in another order, to solve in full."""
+    every = (*spec.hoops, *spec.pile)
+    hoops = tuple(every[number] for number in order)
+    plan = lay_out(spec.model_copy(update={"hoops": hoops}))
+    choices = all_turns(plan, flips)
+    costs = section_costs(plan.hoops, lines, choices)
+    liked = _liked(plan.hoops, choices, costs, TRIES_AN_ORDER)
+    return [_way(hoops, choices, costs, picks) for picks in liked]
+
+
+def _liked(
+    hoops: tuple[HoopPlan, ...], choices: tuple[Turn, ...], costs: list[Floats], most: int
+) -> list[tuple[int, ...]]:
+    """The picks that the estimate likes best, no two of them alike."""
+    best = best_picks(costs, choices.index(Turn()))
+    return first_alike(hoops, choices, near_best(costs, best))[:most]
+
+
+def first_alike(
+    hoops: tuple[HoopPlan, ...], choices: tuple[Turn, ...], ways: list[tuple[int, ...]]
+) -> list[tuple[int, ...]]:
+    """Picks with each choice put for the first that is the same to its hoop, every way once.
+
+    A true hoop lies alike however it is turned, and an even saddle when it is turned by half.
+    """
+    most = most_waves(hoops)
+    firsts = []
+    for hoop in hoops:
+        waves = ways_of(hoop, choices, most)
+        both = np.concatenate([waves.bow, waves.oval], axis=1)
+        apart = np.abs(both[:, None] - both).max(axis=2)
+        firsts.append((apart < ALIKE).argmax(axis=1))
+    alike = [tuple(int(first[pick]) for first, pick in zip(firsts, way, strict=True)) for way in ways]
+    return list(dict.fromkeys(alike))
+
+
+def _way(
+    hoops: tuple[HoopSpec, ...], choices: tuple[Turn, ...], costs: list[Floats], picks: tuple[int, ...]
+) -> Way:
+    return Way(hoops, tuple(choices[pick] for pick in picks), estimate(costs, picks))
+
+
+def all_turns(plan: Plan, flips: bool) -> tuple[Turn, ...]:
+    """Every way to sew a hoop in on whole meshes; for hoops of unequal counts the fewest of them."""
+    around = min(hoop.meshes_around for hoop in plan.hoops)
+    sides = (False, True) if flips else (False,)
+    return tuple(Turn(meshes, flipped) for flipped in sides for meshes in range(around))
+
+
+def near_best(costs: list[Floats], best: tuple[int, ...]) -> list[tuple[int, ...]]:
+    """The best picks and all that differ from them at one hoop, best first by the estimate."""
+    ways = {best}
+    for hoop in range(1, len(best)):
+        for pick in range(costs[0].shape[0]):
+            ways.add((*best[:hoop], pick, *best[hoop + 1 :]))
+    return sorted(ways, key=lambda way: estimate(costs, way))
+
+
+def sewn_in(spec: NetSpec, way: Way) -> NetSpec:
+    """The spec with its hoops sewn in that way."""
+    hoops = tuple(
+        hoop.model_copy(update={"turn": turn.meshes, "flip": turn.flipped})
+        for hoop, turn in zip(way.hoops, way.turns, strict=True)
+    )
+    return spec.model_copy(update={"hoops": hoops})
