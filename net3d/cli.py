@@ -26,6 +26,7 @@ from net3d.commands.sheet import sheet
 from net3d.commands.show import show_page
 from net3d.commands.usdz import usdz
 from net3d.commands.watch import watch
+from net3d.design import shaped
 from net3d.errors import NetError, OutputError
 
 if TYPE_CHECKING:
@@ -74,9 +75,9 @@ def net3d() -> None:
 def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
     """Write the 3D model, the tables and the report of a net.
 
-    They go to DIR/NAME/, NAME being the spec's own file name. The net is written whatever the checks
-    find; what they find is printed. An earlier build of the same net is replaced only when the new
-    one is complete.
+    They go to DIR/NAME/, NAME being the spec's own file name. What the checks find is printed, and
+    the net is written all the same, unless it does not come to rest. An earlier build of the same net
+    is replaced only when the new one is complete.
     """
     from net3d.spec import read_spec
     from net3d.writers.folder import output_folder
@@ -84,7 +85,7 @@ def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
     spec = read_spec(path)
     with progress(BUILD_STEPS) as announce, output_folder(parent, path.stem) as folder:
         announce("Working out the shape")
-        design = work_out(spec)
+        design = shaped(spec)
         _write_all(design, folder, sides, announce)
     if as_json:
         _print_report(design)
@@ -173,7 +174,7 @@ def materials(path: Path, as_json: bool) -> None:
         return
     from net3d.sheets.bench import string_lengths
 
-    design = work_out(spec)  # how long a throat's strings must be follows from the shape
+    design = shaped(spec)  # how long a throat's strings must be follows from the shape
     show(materials_sheet(spec, design.plan, string_lengths(design)), as_json)
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from net3d.errors import ShapeError
+
 if TYPE_CHECKING:
     from net3d.checks.checks import Finding
     from net3d.netting.netting import Netting
@@ -41,3 +43,17 @@ def design(spec: NetSpec) -> Design:
     loads = river_loads(spec, plan, netting, shape)
     findings = (*check(spec, plan, netting, shape), *check_current(spec, plan, loads))
     return Design(spec, plan, netting, shape, loads, findings)
+
+
+def shaped(spec: NetSpec) -> Design:
+    """Work a net out for what is drawn or tied by its shape.
+
+    Raises ``ShapeError`` where it does not come to rest.
+    """
+    made = design(spec)
+    if not made.shape.at_rest:
+        raise ShapeError(
+            f"The net has no shape to draw or to tie by. {made.shape.state.sentence} "
+            "net3d check lists what is wrong; net3d marks and net3d cuts need no shape."
+        )
+    return made

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from net3d import design as work_out
 from net3d.commands.printing import progress
+from net3d.design import shaped
 from net3d.errors import OutputError
 
 
@@ -43,7 +43,7 @@ def cfd(path: Path, parent: Path, sides: int) -> None:
     surfaces, text = parent / f"{path.stem}-cfd.stl", parent / f"{path.stem}-cfd.txt"
     with progress(2) as announce:
         announce("Working out the shape")
-        solids = solids_of(work_out(spec), sides)
+        solids = solids_of(shaped(spec), sides)
         announce("Writing the surfaces")
         try:
             parent.mkdir(parents=True, exist_ok=True)

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from net3d import design as work_out
 from net3d.commands.printing import progress
+from net3d.design import shaped
 from net3d.errors import OutputError
 
 LEAST, MOST = 100, 4000  # pixels
@@ -56,7 +56,7 @@ def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -
     target = output or Path(f"{path.stem}-{view}.png")
     with progress(2) as announce:
         announce("Working out the shape")
-        design = work_out(spec)
+        design = shaped(spec)
         announce("Drawing the picture")
         try:
             write_picture(design, target, view, size)

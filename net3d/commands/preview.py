@@ -23,8 +23,7 @@ from starlette.responses import HTMLResponse, Response, StreamingResponse
 from starlette.routing import Route
 from watchfiles import awatch
 
-from net3d import design as work_out
-from net3d.design import Design
+from net3d.design import Design, shaped
 from net3d.errors import NetError, SpecError
 from net3d.spec import read_spec
 from net3d.writers.page.page import Live, page_html
@@ -52,14 +51,14 @@ class Preview:
         self.problems: tuple[str, ...] = ()
         self._drawn: tuple[Design, bytes] | None = None
         start = time.perf_counter()
-        self.design = work_out(read_spec(path))
+        self.design = shaped(read_spec(path))
         self._show(start)
 
     def renew(self) -> None:
         """Read the spec again; one that cannot be used leaves the net as it was and says what is wrong."""
         start = time.perf_counter()
         try:
-            self.design, self.problems = work_out(read_spec(self.path)), ()
+            self.design, self.problems = shaped(read_spec(self.path)), ()
         except SpecError as error:
             self.problems = tuple(map(str, error.problems))
         except NetError as error:

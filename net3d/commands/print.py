@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from net3d import design as work_out
 from net3d.commands.printing import progress
+from net3d.design import shaped
 from net3d.errors import OutputError
 
 if TYPE_CHECKING:
@@ -78,7 +78,7 @@ def print_model(path: Path, scale: float, thickness: float, output: Path | None)
     target = output or Path(f"{path.stem}-print.stl")
     with progress(STEPS) as announce:
         announce("Working out the shape")
-        design = work_out(spec)
+        design = shaped(spec)
         announce("Writing the model")
         try:
             write_stl(scale_model(design, scale, thickness), target)

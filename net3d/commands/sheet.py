@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypedDict, Unpack
 
 import click
 
-from net3d import design as work_out
+from net3d.design import shaped
 from net3d.errors import OutputError
 
 if TYPE_CHECKING:
@@ -68,7 +68,7 @@ def sheet(path: Path, parent: Path, **printed: Unpack[Printed]) -> None:
     if strip is not None and not 1 <= strip <= len(spec.hoops):
         raise click.BadParameter(f"the net has hoops 1 to {len(spec.hoops)}.", param_hint="--strip")
     imprint = _imprint(spec.units, printed)
-    design = work_out(spec)
+    design = shaped(spec)
     files = {"sheet": bench_pdf(design, imprint)}
     if strip is not None:
         files[f"strip-{strip}"] = strip_pdf(design, strip, imprint)

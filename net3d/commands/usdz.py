@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from net3d import design as work_out
 from net3d.commands.printing import progress
+from net3d.design import shaped
 from net3d.errors import OutputError
 
 
@@ -33,7 +33,7 @@ def usdz(path: Path, output: Path | None) -> None:
     target = output or Path(f"{path.stem}.usdz")
     with progress(2) as announce:
         announce("Working out the shape")
-        design = work_out(spec)
+        design = shaped(spec)
         announce("Writing the file")
         try:
             write_usdz(solids_of(design), target)

@@ -126,6 +126,6 @@ class Shape:
 
     @property
     def at_rest(self) -> bool:
-        """Whether there is an equilibrium to judge: that without its rods, of a net whose rods are too long."""
+        """Whether there is an equilibrium to judge: that without rods where those are too long."""
         rodless = self.state is EndState.OUT_OF_REACH and any(self.shortfalls)
         return rodless or self.state in {EndState.SETTLED, EndState.SETTLED_LOOSELY}

@@ -75,7 +75,7 @@ CASES = {
     "too few meshes around": ("tip = 12", "tip = 12\naround = 30", "around", ["hoop 2", "31 meshes around"]),
     "too small a mesh": ("tip = 12", "tip = 12\nbar = 1", "bar", ["44 meshes of 2 in", "54 meshes around"]),
     # Derived: 4 x 44 meshes x 3000 deep; the body has 124 x 44 = 5,456 bars more.
-    "too many bars": ("deep = 8\n", "deep = 3000\naround = 400\n", "deep", ["4,800,000", "4,805,456"]),
+    "too many bars": ("deep = 8\n", "deep = 1000\naround = 1200\n", "deep", ["4,800,000", "4,805,456"]),
     "neither fit nor a length": (
         "tip = 12",
         'tip = 12\nstrings = { length = "tight" }',
