@@ -33,6 +33,7 @@ TICK = 2.0  # [mm]
 EVERY = (5, 10, 20, 50, 100)  # marks from one numbered mark to the next: the least that leaves room
 APART = 11.0  # at least from number to number [mm]
 NUMBERS = RADIUS + 4.4  # from the middle to the numbers [mm]
+UPWARD = (8.0, 12.5, 18.0)  # from the middle to the word top, and where its arrow begins and ends [mm]
 SWEEP = 0.62  # of the hoop's radius: an arrow there shows which way the marks run
 KEY = 2 * (AROUND + RADIUS) + 6.0  # where the key begins [mm]
 SYMBOL = 1.2  # half a symbol [mm]
@@ -57,6 +58,7 @@ def hoop_view(design: Design, number: int) -> str:
     if not 1 <= number <= len(design.plan.hoops):
         raise IndexError(f"The net has hoops 1 to {len(design.plan.hoops)}, and no hoop {number}.")
     hoop = design.plan.hoops[number - 1]
+    row = hoop.row.seen_from(hoop.turn)
     tied, told = list(_tied(design, hoop)), _told(design, hoop)
     pitch = 1.2 * LEADING * TEXT
     feet = [MIDDLE[1] + pitch * (line - (len(told) + len(tied) - 1) / 2) for line in range(len(told + tied))]
@@ -67,8 +69,8 @@ def hoop_view(design: Design, number: int) -> str:
         for one, foot in zip(tied, feet[len(told) :], strict=True)
     ]
     width = KEY + BESIDE + max(map(text_width, texts)) + 3.0
-    below = (*_ring(), *_symbols(hoop, tied), *symbols)
-    words = (*key, *_numbers(hoop.row), Words("reference mark", MIDDLE[0], 1.2 * TEXT))
+    below = (*_ring(), *_upward(hoop), *_symbols(tied), *symbols)
+    words = (*key, *_numbers(row), Words("reference mark", MIDDLE[0], 1.2 * TEXT), *_top(hoop))
     pointer = Line((MIDDLE[0], TOP - 2.6), (MIDDLE[0], TOP + AROUND - 2.4))
     name = f"{design.spec.title}: hoop {number}"
     return drawing_svg(Drawing(name, width, MIDDLE[1] + RADIUS + AROUND, below, (pointer,), words))
@@ -76,7 +78,7 @@ def hoop_view(design: Design, number: int) -> str:
 
 def _told(design: Design, hoop: HoopPlan) -> list[str]:
     """What the key says of the hoop itself."""
-    spec = design.spec
+    spec, first = design.spec, hoop.row.place_of_first(hoop.turn)
 
     def tape(length: float) -> str:
         return format_length(length, spec.units, spec.marking.round)
@@ -85,25 +87,41 @@ def _told(design: Design, hoop: HoopPlan) -> list[str]:
         f"Hoop {hoop.number}, seen from the mouth",
         f"Ø {tape(hoop.outside_diameter)}, around {tape(hoop.circumference)}",
         f"pitch {tape(hoop.pitch)} on the outside",
+        *([f"the row starts at mark {first}"] if hoop.meshes_turned else []),
     ]
+
+
+def _upward(hoop: HoopPlan) -> Iterator[str]:
+    """An arrow to what comes to the top of the net, where that is not the reference mark."""
+    if hoop.meshes_turned:
+        start, end = (_place(-hoop.turn, radius) for radius in UPWARD[1:])
+        path = f"M{start[0]:.2f} {start[1]:.2f}L{end[0]:.2f} {end[1]:.2f}"
+        yield f'<path d="{path}" stroke="{HOOPS}" stroke-width="0.25"/>'
+        yield arrowhead(end, (end[0] - start[0], end[1] - start[1]))
+
+
+def _top(hoop: HoopPlan) -> Iterator[Words]:
+    if hoop.meshes_turned:
+        x, y = _place(-hoop.turn, UPWARD[0])
+        yield Words("top", x, y + 0.35 * TEXT)
 
 
 def _tied(design: Design, hoop: HoopPlan) -> Iterator[Tied]:
     own = [throat for throat in design.plan.throats if throat.hoop == hoop.number]
     shared = "".join(f" and throat {throat.number}" for throat in own if not throat.own_marks)
-    yield Tied(f"{hoop.row.count} marks: body{shared}", "mark", hoop.row, 0.0)
+    yield Tied(f"{hoop.row.count} marks: body{shared}", "mark", hoop.row.seen_from(hoop.turn), 0.0)
     for throat in own:
         if throat.own_marks:
-            row = throat.piece.rows[0]
+            row = throat.piece.rows[0].seen_from(hoop.turn)
             yield Tied(f"{row.count} marks: throat {throat.number}", "own mark", row, TICK)
     for throat in design.plan.throats:
         strings = throat.strings
         if strings.to_hoop == hoop.number:
-            row = Row(strings.points, strings.turn)
+            row = Row(strings.points, strings.turn).seen_from(hoop.turn)
             yield Tied(f"{row.count} ties: strings of throat {throat.number}", "string", row, 3.6)
     bridle = design.spec.rigging.bridle
     if hoop.number == 1 and bridle is not None:
-        yield Tied(f"{bridle.legs} ties: bridle legs", "leg", Row(bridle.legs), 3.6)
+        yield Tied(f"{bridle.legs} ties: bridle legs", "leg", Row(bridle.legs).seen_from(hoop.turn), 3.6)
 
 
 def _ring() -> Iterator[str]:
@@ -118,7 +136,7 @@ def _ring() -> Iterator[str]:
     yield arrowhead((x, TOP + AROUND - 2.0), (0.0, 1.0))
 
 
-def _symbols(hoop: HoopPlan, tied: list[Tied]) -> Iterator[str]:
+def _symbols(tied: list[Tied]) -> Iterator[str]:
     for one in tied:
         for angle in one.row.angles().tolist():
             yield _symbol(one.symbol, _place(angle, RADIUS - one.inside), angle)

@@ -37,6 +37,24 @@ class Row:
         """
         return np.asarray(self.phase + np.arange(self.count) * self.pitch)
 
+    def seen_from(self, angle: float) -> Row:
+        """The same places with their angles counted from another one [rad], the first place after it first.
+
+        >>> round(Row(4, 0.1).seen_from(0.5).phase, 4), Row(4).seen_from(pi).phase
+        (1.1708, 0.0)
+        """
+        phase = (self.phase - angle) % self.pitch
+        return Row(self.count, 0.0 if self.pitch - phase < JUST_SHORT * self.pitch else phase)
+
+    def place_of_first(self, angle: float) -> int:
+        """Which of the places that are seen from an angle [rad] is this row's own first, counted from 1.
+
+        >>> Row(16).place_of_first(0.0), Row(16).place_of_first(3 * 2 * pi / 16)
+        (1, 14)
+        """
+        own = self.seen_from(angle)
+        return round((self.phase - angle - own.phase) / self.pitch) % self.count + 1
+
 
 @dataclass(frozen=True)
 class RowChange:

@@ -40,6 +40,16 @@ class HoopPlan:
         return self.row.count
 
     @property
+    def is_true(self) -> bool:
+        """Whether it is flat and round, as far as anyone has measured."""
+        return not (self.bow.numbers or self.oval.numbers)
+
+    @property
+    def meshes_turned(self) -> int:
+        """Meshes by which its reference mark stands clockwise of the top, fewer than there are around."""
+        return round(self.turn / self.row.pitch) % self.row.count
+
+    @property
     def half_pitch_off(self) -> bool:
         """Whether the row starts half a pitch off the reference mark."""
         return abs(self.row.phase / self.row.pitch - 0.5) < 1e-6

@@ -30,8 +30,8 @@ STEPS = (
     ),
     (
         "Chalk the stations.",
-        "Run the tape around the outside, note what it reads, and divide it by the number of stations. Station "
-        "1 is the reference mark; the others follow clockwise as you look down on it.",
+        "Run the tape around the outside, note what it reads, and divide it by the number of stations. "
+        "Station 1 is the reference mark; the others follow clockwise as you look down on it.",
         "",
     ),
     (

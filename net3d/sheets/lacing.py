@@ -9,10 +9,6 @@ from net3d.sheets.sheets import Column, Sheet, long_unit
 from net3d.spec.spec import NetSpec
 
 NOTES = (
-    (
-        "Netting on the inside of the hoop, its knots inside the rod, where the bottom cannot wear them; knot"
-        " by knot on the marks, the reference marks of all hoops in line."
-    ),
     "Where a throat joins, every hitch takes the knot of the body and the knot of the throat together.",
     "Lacing twine wears before the netting does. When it is worn, cut it out and lace the hoop anew.",
 )
@@ -48,5 +44,11 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
     lacing, netting = spec.lacing.twine, plan.twine
     ratio = lacing.tex / netting.tex
     heavier = f"{ratio:.2g} times the weight of the netting's {netting.name}, so that it outlasts it"
+    turned = any(hoop.meshes_turned for hoop in plan.hoops)
+    line = "each hoop turned as its page says" if turned else "the reference marks of all hoops in line"
+    inside = (
+        "Netting on the inside of the hoop, its knots inside the rod, where the bottom cannot wear them; knot"
+        f" by knot on the marks, {line}."
+    )
     same = "as the netting's: no heavier one of its kind is in the table, so look it over often"
-    return (f"Lace with {lacing.name}, {heavier if ratio > 1 else same}.", *NOTES, BENDING, HOT_KNIFE)
+    return (f"Lace with {lacing.name}, {heavier if ratio > 1 else same}.", inside, *NOTES, BENDING, HOT_KNIFE)

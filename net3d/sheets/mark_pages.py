@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from net3d.design import Design
 from net3d.sheets.cautions import BENDING
-from net3d.sheets.marks import NOTES, Marking, markings, marks_sheet, sewn_text, takes_text, ties
+from net3d.sheets.marks import TURNED, Marking, mark_notes, markings, marks_sheet, sewn_text, takes_text, ties
 from net3d.sheets.pages import Cautions, Drawing, Facts, Notes, Page, Readings, listing
 from net3d.sheets.sheets import Column, cell_text
 from net3d.units import format_length
@@ -37,10 +37,12 @@ def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
     sheet = marks_sheet(design.spec, design.plan)
     headings = [column.heading for column in sheet.columns if not column.heading.startswith("mark ")]
     headings = [heading for heading in headings if heading not in ELSEWHERE]
+    notes = (*mark_notes(design.plan), *((TURNED,) if "sewn in" in headings else ()))
     table = listing(sheet, headings, wide=["row starts", "marks take", "sewn in"])
-    nested = drawings.get("nested-hoops")
+    round_hoops = not any(hoop.oval.numbers for hoop in design.plan.hoops)
+    nested = drawings.get("nested-hoops") if round_hoops else None
     picture = [Drawing(nested, "The hoops nested about one centre", height=5.1)] if nested else []
-    return Page("Hoops and marks", (table, Cautions((BENDING,)), *picture, Notes(NOTES[:-1])))
+    return Page("Hoops and marks", (table, Cautions((BENDING,)), *picture, Notes(notes)))
 
 
 def _pages(design: Design, group: list[Marking], drawings: Mapping[str, str]) -> list[Page]:

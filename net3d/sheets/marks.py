@@ -5,16 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import pi
 
-import numpy as np
-
 from net3d.plan.joins import Row
 from net3d.plan.marking import mark_readings, step_around
-from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
+from net3d.plan.plan import HoopPlan, Plan
 from net3d.sheets.cautions import BENDING
 from net3d.sheets.sheets import Cell, Column, Sheet
 from net3d.spec.spec import NetSpec
 from net3d.units import format_length
 
+NESTED = (
+    "Hoops laid nested about one centre, reference marks in line: a straight edge from the centre carries"
+    " the outer hoop's marks inward to every hoop whose row starts alike."
+)
 NOTES = (
     (
         "Measure with the tape around the outside of the hoop, from the reference mark at the top, clockwise "
@@ -28,11 +30,10 @@ NOTES = (
         "Where a row starts half a pitch off, its first mark is not the reference mark: the half mesh before"
         " it turns the row."
     ),
-    (
-        "Hoops laid nested about one centre, reference marks in line: a straight edge from the centre carries"
-        " the outer hoop's marks inward to every hoop whose row starts alike."
-    ),
-    BENDING,
+)
+TURNED = (
+    "Clockwise as seen from the mouth, also for a hoop that is turned over: turn it over first, then mark it."
+    " The top is where the netting's rows start."
 )
 
 
@@ -42,7 +43,8 @@ class Marking:
 
     hoop: HoopPlan
     takes: tuple[str, ...]  # body, throats
-    row: Row
+    row: Row  # its angles counted from the hoop's own reference mark
+    first: int  # number of the mark that takes the first knot of the netting's row
     readings: tuple[float, ...]
     stepped_pitch: float
     stepping_error: float
@@ -67,11 +69,19 @@ def markings(spec: NetSpec, plan: Plan) -> tuple[Marking, ...]:
     for hoop in plan.hoops:
         throats = [throat for throat in plan.throats if throat.hoop == hoop.number]
         shared = (throat.part for throat in throats if not throat.own_marks)
-        readings = tuple(float(mark) for mark in hoop.marks)
-        steps = (hoop.stepped_pitch, hoop.stepping_error)
-        marked.append(Marking(hoop, ("body", *shared), hoop.row, readings, *steps))
-        marked += [_own(spec, hoop, throat) for throat in throats if throat.own_marks]
+        marked.append(_marking(spec, hoop, hoop.row, ("body", *shared)))
+        marked += [
+            _marking(spec, hoop, throat.piece.rows[0], (throat.part,))
+            for throat in throats
+            if throat.own_marks
+        ]
     return tuple(marked)
+
+
+def mark_notes(plan: Plan) -> tuple[str, ...]:
+    """How to mark this net's hoops: lines from a centre carry no marks inward where a hoop is oval."""
+    nested = () if any(hoop.oval.numbers for hoop in plan.hoops) else (NESTED,)
+    return (*NOTES, *nested)
 
 
 def marks_sheet(spec: NetSpec, plan: Plan) -> Sheet:
@@ -84,6 +94,7 @@ def marks_sheet(spec: NetSpec, plan: Plan) -> Sheet:
     longest = max(len(marking.readings) for marking in marked)
     sewn = [sewn_text(spec, marking) for marking in marked]
     turned = any(sewn)
+    notes = (*mark_notes(plan), *((TURNED,) if turned else ()), BENDING)
     columns = (
         Column("hoop"),
         Column("outside diameter", units, step),
@@ -103,7 +114,7 @@ def marks_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         (*_row(spec, plan, marking), *([text] if turned else []), *_padded(marking, longest))
         for marking, text in zip(marked, sewn, strict=True)
     )
-    return Sheet("marks", f"{spec.title}: marks on the hoops", columns, rows, NOTES, read_down=True)
+    return Sheet("marks", f"{spec.title}: marks on the hoops", columns, rows, notes, read_down=True)
 
 
 def ties(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> list[tuple[str, tuple[float, ...]]]:
@@ -135,34 +146,42 @@ def ties_text(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> str:
     )
 
 
-def _own(spec: NetSpec, hoop: HoopPlan, throat: ThroatPlan) -> Marking:
-    row = throat.piece.rows[0]
+def _marking(spec: NetSpec, hoop: HoopPlan, row: Row, takes: tuple[str, ...]) -> Marking:
+    """Marks for a row of netting, on a hoop that may be turned under it."""
+    own = row.seen_from(hoop.turn)
+    first = row.place_of_first(hoop.turn)
     steps = step_around(hoop.circumference, row.count, spec.marking.round)
-    return Marking(hoop, (throat.part,), row, _readings(spec, hoop, row), *steps)
+    return Marking(hoop, takes, own, first, _readings(spec, hoop, row), *steps)
+
+
+def is_turned_over(spec: NetSpec, hoop: HoopPlan) -> bool:
+    """Whether what was measured as a hoop's mouth side faces the tail."""
+    return spec.hoops[hoop.number - 1].flip
+
+
+def turn_text(spec: NetSpec, hoop: HoopPlan) -> str:
+    """Where a hoop's reference mark stands, in meshes and along the hoop; empty where it is at the top."""
+    meshes = hoop.meshes_turned
+    if not meshes:
+        return ""
+    far = format_length(meshes * hoop.pitch, spec.units, spec.marking.round)
+    return f"reference mark {meshes} {'mesh' if meshes == 1 else 'meshes'} ({far}) clockwise of the top"
 
 
 def sewn_text(spec: NetSpec, marking: Marking) -> str:
     """How a hoop is turned before it is sewn in, and which of its marks then takes the row's first knot."""
-    hoop, row = marking.hoop, marking.row
-    over = "turned over" if spec.hoops[hoop.number - 1].flip else ""
-    if abs(hoop.turn) < 1e-9:
-        return over
-    far = format_length(hoop.turn / (2 * pi) * hoop.circumference, spec.units, spec.marking.round)
-    first = round((row.phase - hoop.turn - _first_angle(hoop, row)) / row.pitch) % row.count + 1
-    turned = f"reference mark {far} clockwise of the top, the row starts at mark {first}"
-    return f"{over}, {turned}" if over else turned
-
-
-def _first_angle(hoop: HoopPlan, row: Row) -> float:
-    """From the hoop's own reference mark to the first of some evenly spaced places clockwise of it [rad]."""
-    angle = (row.phase - hoop.turn) % row.pitch
-    return 0.0 if row.pitch - angle < 1e-9 else angle
+    hoop = marking.hoop
+    over = "turned over" if is_turned_over(spec, hoop) else ""
+    turned = turn_text(spec, hoop)
+    start = f"the row starts at mark {marking.first}" if turned else ""
+    return ", ".join(filter(None, (over, turned, start)))
 
 
 def _readings(spec: NetSpec, hoop: HoopPlan, row: Row) -> tuple[float, ...]:
-    offset = (_first_angle(hoop, row) if hoop.turn else row.phase) / (2 * pi) * hoop.circumference
-    readings = mark_readings(hoop.circumference, row.count, offset, spec.marking.round)
-    return tuple(float(reading) for reading in np.sort(readings))
+    """Tape readings of some places, from the hoop's own reference mark clockwise."""
+    own = row.seen_from(hoop.turn)
+    offset = own.phase / (2 * pi) * hoop.circumference
+    return tuple(mark_readings(hoop.circumference, own.count, offset, spec.marking.round).tolist())
 
 
 def _tape(spec: NetSpec, length: float) -> str:

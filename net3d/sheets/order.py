@@ -9,6 +9,7 @@ from net3d.plan.amounts import has_anchor_line, string_count
 from net3d.plan.lacing import Lacing, lace
 from net3d.plan.plan import HoopPlan, ThroatPlan
 from net3d.sheets.cautions import BENDING, DIP, HOT_KNIFE, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
+from net3d.sheets.marks import Marking, is_turned_over, markings, turn_text
 from net3d.sheets.panels import tubes
 from net3d.sheets.sheets import Column, Sheet, long_unit
 from net3d.units import format_length, three_figures, unit_factor
@@ -60,18 +61,31 @@ def _run(design: Design, length: float) -> str:
 def _hoops(design: Design) -> list[Step]:
     hoops = design.plan.hoops
     marks = sum(hoop.meshes_around for hoop in hoops)
+    look = "lay each on the floor, look whether it is flat and round, and put a reference mark on it."
+    if not all(hoop.is_true for hoop in hoops):
+        look = "and keep on each the reference mark that it was measured from."
     return [
         Step(
             "Reused hoops: cut or melt off the old lacing and push the old netting out.",
             caution=f"{BENDING} {HOT_KNIFE}",
         ),
         Step(
-            "Number the hoops from the mouth, lay each on the floor, look whether it is flat and round, and"
-            " put a reference mark on it.",
+            f"Number the hoops from the mouth, {look}",
             f"{len(hoops)} hoops",
         ),
+        *_turn_over(design),
         Step("Mark every hoop with tape and chalk.", f"{marks} marks on {len(hoops)} hoops"),
     ]
+
+
+def _turn_over(design: Design) -> list[Step]:
+    """Hoops that are sewn in the other way round than they were measured, before they are marked."""
+    over = [str(hoop.number) for hoop in design.plan.hoops if is_turned_over(design.spec, hoop)]
+    work = (
+        "Turn these hoops over, before they are marked: the side that lay up when they were measured goes"
+        " toward the tail. Marks run clockwise as seen from the mouth, so now on this other side."
+    )
+    return [Step(work, f"hoop{'' if len(over) == 1 else 's'} {', '.join(over)}")] if over else []
 
 
 def _netting(design: Design) -> list[Step]:
@@ -112,21 +126,33 @@ def _hanging(design: Design) -> list[Step]:
 
 
 def _hang(design: Design, hoop: HoopPlan, laced: list[Lacing], last: HoopPlan | None) -> list[Step]:
-    steps = []
+    marking = next(one for one in markings(design.spec, design.plan) if one.hoop is hoop)
+    steps = [_turn(design, marking)] if hoop.meshes_turned else []
     if last is None:
+        line = f"its first knot on mark {marking.first}" if steps else "reference marks in line"
         steps.append(
             Step(
                 f"Hang hoop {hoop.number}, netting inside it, and hold the netting loosely in {FIRST_HOLDS}"
-                f" places on row {hoop.knot_row} of its knots, reference marks in line.",
+                f" places on row {hoop.knot_row} of its knots, {line}.",
                 f"row {hoop.knot_row}, counted from the mouth",
                 BENDING,
             )
         )
-    steps += [_lace(design, hoop, row, last) for row in laced]
+    steps += [_lace(design, marking, row, last) for row in laced]
     return steps
 
 
-def _lace(design: Design, hoop: HoopPlan, row: Lacing, last: HoopPlan | None) -> Step:
+def _turn(design: Design, marking: Marking) -> Step:
+    """A hoop that does not go in with its reference mark at the top."""
+    return Step(
+        f"Turn hoop {marking.hoop.number} before it is laced: {turn_text(design.spec, marking.hoop)}, as seen"
+        " from the mouth.",
+        f"the first knot of its row goes on mark {marking.first}",
+    )
+
+
+def _lace(design: Design, marking: Marking, row: Lacing, last: HoopPlan | None) -> Step:
+    hoop = marking.hoop
     layers = " and ".join(layer.replace("-", " ") for layer in row.layers)
     both = ", every hitch through both layers" if len(row.layers) > 1 else ""
     away = (
@@ -135,6 +161,8 @@ def _lace(design: Design, hoop: HoopPlan, row: Lacing, last: HoopPlan | None) ->
     start = (
         "the first half a pitch off the reference mark" if hoop.half_pitch_off else "the first on the mark"
     )
+    if hoop.meshes_turned:
+        start = f"the first on mark {marking.first}"
     body = f"row {hoop.knot_row}, {away}" if "body" in row.layers else ""
     return Step(
         f"Lace hoop {row.hoop}: {layers}{both}.",
@@ -174,11 +202,10 @@ def _rigging(design: Design) -> list[Step]:
             )
         )
     if rigging.bridle is not None:
+        at = "top" if design.plan.hoops[0].meshes_turned else "reference mark"
         legs = f"{rigging.bridle.legs} legs, {_tape(design, rigging.bridle.length)} from hoop to ring"
         steps.append(
-            Step(
-                "Splice the bridle to the mouth hoop and the ring, the first leg at the reference mark.", legs
-            )
+            Step(f"Splice the bridle to the mouth hoop and the ring, the first leg at the {at}.", legs)
         )
     if has_anchor_line(design.spec, design.plan):
         anchored = "the gathered tail" if rigging.anchor == "tail" else "the bridle's ring"

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.design import Design
+from net3d.drawings.hoops import hoop_curves
 from net3d.plan.joins import Row
 from net3d.sheets.marks import Marking, markings
 
@@ -18,6 +19,7 @@ HUB = 0.12  # of the largest radius: inside it the lines would run together
 EVERY = 5  # marks between two that are numbered
 LINES = ("", "3 2", "1 2")  # solid, dashed, dotted: one kind for each kind of row
 SIDE_WIDTH = 600.0
+STRAIGHT = 0.1  # a hoop that leaves its plane by less is drawn as a line, in the drawing's own units
 
 
 def nested_hoops(design: Design) -> str:
@@ -62,18 +64,21 @@ def side_view(design: Design) -> str:
         f'<path d="{_lines(places[netting.bars[body]])}" stroke="#888" stroke-width="0.5"/>',
         f'<path d="{_lines(places[netting.bars[throats]])}" stroke-width="0.6"/>',
     ]
-    drawn += [
-        _upright((position - left) * scale, top * scale, hoop.outside_diameter / 2 * scale, hoop.number)
-        for hoop, position in zip(design.plan.hoops, design.shape.hoop_positions.tolist(), strict=True)
-    ]
+    for hoop, curve in zip(design.plan.hoops, hoop_curves(design), strict=True):
+        outside = curve[:, 2] * hoop.outside_diameter / (hoop.outside_diameter - hoop.rod_diameter)
+        edge = np.stack([(curve[:, 0] - left) * scale, (top - outside) * scale], axis=1)
+        drawn.append(_upright(edge, hoop.number))
     height = float(np.ptp(positions[knots, 2])) * scale
     return _svg(f"-12 -12 {SIDE_WIDTH + 24} {height + 40:.1f}", drawn)
 
 
-def _upright(across: float, middle: float, half: float, number: int) -> str:
-    """A hoop from the side, its number below."""
-    line = f'<path d="M{across:.1f} {middle - half:.1f}v{2 * half:.1f}" stroke-width="2.4"/>'
-    return line + _text(across, middle + half + 18, str(number), size=16)
+def _upright(edge: NDArray[np.float64], number: int) -> str:
+    """A hoop from the side, its number below: a straight line, or a loop where it is bowed."""
+    across, high, foot = float(edge[:, 0].mean()), float(edge[:, 1].min()), float(edge[:, 1].max())
+    path = f"M{across:.1f} {high:.1f}v{foot - high:.1f}"
+    if np.ptp(edge[:, 0]) > STRAIGHT:
+        path = f"M{'L'.join(f'{x:.1f} {y:.1f}' for x, y in edge.tolist())}Z"
+    return f'<path d="{path}" stroke-width="2.4"/>' + _text(across, foot + 18, str(number), size=16)
 
 
 def _kind(row: Row) -> tuple[int, int]:

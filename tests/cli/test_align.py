@@ -100,6 +100,7 @@ def test_gauge_writes_a_form_with_a_table_for_each_hoop(run, tmp_path):
         text = "\n".join(page.extract_text() for page in form.pages)
     assert [f"Hoop {number}" in text for number in (1, 2, 3, 4)] == [True, True, True, False]
     assert text.count("11/12") == 3  # the last station of each
+    assert text.count("around the outside: ") == 3
 
 
 def test_odd_stations_have_none_opposite(run):
