@@ -16,6 +16,7 @@ from net3d.drawings.palette import BODY, BODY_FAR, HOOPS, ROPE, STRINGS, THROATS
 from net3d.drawings.paper import LEADING, TEXT, Drawing, drawing_svg, lines_at, lines_of
 from net3d.drawings.twine import twine_path
 from net3d.netting.netting import Floats, Ints
+from net3d.plan.plan import HoopPlan
 from net3d.units import format_length
 
 WIDTH, HEIGHT = 255.0, 186.0  # what is left of Letter and of A4, lying, within margins of 12 mm
@@ -75,7 +76,7 @@ def _drawn_points(design: Design) -> Floats:
 
 
 def _drawing(design: Design, points: Floats, scale: float) -> Drawing:
-    half = max(float(np.abs(points[:, 2]).max()), max(h.outside_diameter for h in design.plan.hoops) / 2)
+    half = max(float(np.abs(points[:, 2]).max()), *(top[1] for top in _hoop_tops(design)))
     room = 1000.0 * half / scale
     slack = WIDTH - 1000.0 * float(np.ptp(points[:, 0])) / scale
     left = slack / 2 - 1000.0 * float(points[:, 0].min()) / scale
@@ -97,7 +98,9 @@ def _drawing(design: Design, points: Floats, scale: float) -> Drawing:
 
 def _legend(design: Design, scale: float) -> list[str]:
     about = f"From the side, as it hangs in still water. Scale 1:{scale:g}."
-    return [*lines_of(design.spec.title, WIDTH - 2 * EDGE), about]
+    turned = any(hoop.meshes_turned for hoop in design.plan.hoops)
+    way = ["Turned clockwise as seen from the mouth, reference mark from the top."] if turned else []
+    return [*lines_of(design.spec.title, WIDTH - 2 * EDGE), about, *way]
 
 
 def _net(design: Design, points: Floats, paper: Paper) -> Iterator[str]:
@@ -130,9 +133,9 @@ def _callouts(design: Design, points: Floats, paper: Paper) -> list[Callout]:
         return format_length(length, spec.units, spec.marking.round)
 
     found = []
-    for hoop, x in zip(design.plan.hoops, shape.hoop_positions.tolist(), strict=True):
-        top = paper.place(x, hoop.outside_diameter / 2)
-        found.append(Callout(top, (f"hoop {hoop.number}", f"Ø {tape(hoop.outside_diameter)}"), HOOPS))
+    for hoop, top in zip(design.plan.hoops, _hoop_tops(design), strict=True):
+        named = (f"hoop {hoop.number}", f"Ø {tape(hoop.outside_diameter)}", *_departures(design, hoop))
+        found.append(Callout(paper.place(*top), named, HOOPS))
     for section in shape.sections:
         x = _waist_place(design, f"section-{section.from_hoop}-{section.to_hoop}")
         top = paper.place(x, section.waist_diameter / 2)
@@ -140,6 +143,30 @@ def _callouts(design: Design, points: Floats, paper: Paper) -> list[Callout]:
     found += _string_callouts(design, points, paper, [callout.at[0] for callout in found])
     found += _rope_callouts(design, points, paper)
     return found
+
+
+def _hoop_tops(design: Design) -> Iterator[tuple[float, float]]:
+    """The highest point of the outside of every hoop, along the net and up [m]."""
+    hoops, places = design.plan.hoops, design.shape.hoop_positions.tolist()
+    if all(hoop.is_true for hoop in hoops):  # else even flat ones may lean
+        yield from ((place, hoop.outside_diameter / 2) for hoop, place in zip(hoops, places, strict=True))
+        return
+    for hoop, curve in zip(hoops, hoop_curves(design), strict=True):
+        x, _, z = curve[curve[:, 2].argmax()].tolist()
+        yield x, z + hoop.rod_diameter / 2
+
+
+def _departures(design: Design, hoop: HoopPlan) -> Iterator[str]:
+    """How far a hoop is from flat and round, and how it is turned, as far as it is."""
+    units, step = design.spec.units, design.spec.marking.round
+    if hoop.bow.numbers:
+        yield f"bow {format_length(hoop.bow.height, units, step)}"
+    if hoop.oval.numbers:
+        yield f"oval by {format_length(2 * hoop.oval.height, units, step)}"
+    if design.spec.hoops[hoop.number - 1].flip:
+        yield "turned over"
+    if hoop.meshes_turned:
+        yield f"turned {hoop.meshes_turned} {'mesh' if hoop.meshes_turned == 1 else 'meshes'}"
 
 
 def _waist_place(design: Design, part: str) -> float:

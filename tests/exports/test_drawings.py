@@ -23,6 +23,7 @@ from net3d import design, read_spec
 from net3d.drawings import hoop_view, side_view, throat_pattern
 from net3d.drawings.paper import text_width
 from net3d.spec import parse_spec
+from tests.align.bowed import bowed_spec, saddle
 from tests.nets import spec_text
 
 SPECS = sorted((Path(__file__).parents[2] / "specs").glob("*.toml"))
@@ -83,22 +84,25 @@ def size_of(svg):
     return tuple(float(root.get(key).removesuffix("mm")) for key in ("width", "height"))
 
 
+def words_stand_free(name, svg):
+    words = words_of(svg)
+    boxes = [box_of(one) for one in words]
+    width, height = size_of(svg)
+    ink = without_words(svg)
+    assert ink.shape == pytest.approx((height * DOTS, width * DOTS), abs=2)
+    assert (ink < 250).mean() > 0.003, name  # the lines did come out
+    for number, (one, box) in enumerate(zip(words, boxes, strict=True)):
+        assert all(apart(box, other) for other in boxes[:number]), (name, one.text)
+        left, top, right, bottom = (round(edge * DOTS) for edge in box)
+        assert 0 <= left < right <= ink.shape[1], (name, one.text)
+        assert 0 <= top < bottom <= ink.shape[0], (name, one.text)
+        assert ink[top:bottom, left:right].min() > 250, (name, one.text)
+
+
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
 def test_no_words_stand_on_words_or_lines(path):
-    net = net_of(path.name)
-    for name, svg in every_drawing(net):
-        words = words_of(svg)
-        boxes = [box_of(one) for one in words]
-        width, height = size_of(svg)
-        ink = without_words(svg)
-        assert ink.shape == pytest.approx((height * DOTS, width * DOTS), abs=2)
-        assert (ink < 250).mean() > 0.003, name  # the lines did come out
-        for number, (one, box) in enumerate(zip(words, boxes, strict=True)):
-            assert all(apart(box, other) for other in boxes[:number]), (name, one.text)
-            left, top, right, bottom = (round(edge * DOTS) for edge in box)
-            assert 0 <= left < right <= ink.shape[1], (name, one.text)
-            assert 0 <= top < bottom <= ink.shape[0], (name, one.text)
-            assert ink[top:bottom, left:right].min() > 250, (name, one.text)
+    for name, svg in every_drawing(net_of(path.name)):
+        words_stand_free(name, svg)
 
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
@@ -155,18 +159,85 @@ def test_the_side_view_says_what_the_shape_is(path):
         assert lengths(svg, "over all") == pytest.approx([shape.tail_end - shape.hoop_positions[0]], **near)
 
 
+def hoops_of(svg):
+    """The corners of every hoop of a side view (k, 2), in metres by the scale that it names."""
+    scale = float(re.search(r"Scale 1:([0-9.]+)", svg)[1]) / 1000
+    hoops = re.findall(r'<polygon points="([^"]+)" fill="none"', svg)
+    return [np.array([pair.split(",") for pair in one.split()], float) * scale for one in hoops]
+
+
 @pytest.mark.parametrize("name", ["backwater-36.toml", "survey-1.07.toml"])
 def test_the_side_view_is_to_scale(name):
     net = net_of(name)
-    svg = side_view(net)
-    scale = float(re.search(r"Scale 1:([0-9.]+)", svg)[1]) / 1000
-    hoops = re.findall(r'<polygon points="([^"]+)" fill="none"', svg)
-    corners = [np.array([pair.split(",") for pair in one.split()], float) for one in hoops]
-    middles = [one[:, 0].mean() * scale for one in corners]
+    corners = hoops_of(side_view(net))
+    middles = [one[:, 0].mean() for one in corners]
     assert np.diff(middles) == pytest.approx(np.diff(net.shape.hoop_positions), abs=0.0005)
     for one, hoop in zip(corners, net.plan.hoops, strict=True):
         middle_of_rod = hoop.outside_diameter - hoop.rod_diameter
-        assert np.ptp(one[:, 1]) * scale == pytest.approx(middle_of_rod, abs=0.001)
+        assert np.ptp(one[:, 1]) == pytest.approx(middle_of_rod, abs=0.001)
+        assert np.ptp(one[:, 0]) < 1e-6  # flat, seen edge on
+
+
+SWING, TURN = 0.012, 2
+
+
+@cache
+def bowed_net():
+    """Hoops of 16 meshes, of which one is bowed in two waves, and another bowed, oval, turned and flipped."""
+    spec = bowed_spec(
+        [saddle(SWING), saddle(SWING), ()], (0, TURN, 0), diameters=(0.32,) * 3, deep=(4, 4), legs=2
+    )
+    first, second, third = spec.hoops
+    across = (0.33, 0.32, 0.31, 0.32)  # widest from the reference mark to the place opposite
+    second = second.model_copy(update={"across": across, "flip": True})
+    return design(spec.model_copy(update={"hoops": (first, second, third)}))
+
+
+def test_a_bowed_hoop_is_a_loop_as_large_as_its_bow():
+    """A wave a cos 2t against z = R cos t is an arc run twice; turned by an eighth, a sin 2t is an eight."""
+    first, second, third = hoops_of(side_view(bowed_net()))
+    leans = 0.0005  # the net is alike half a turn on, so none leans; paper shows no less
+    assert np.ptp(first[:, 0]) == pytest.approx(2 * SWING, abs=leans)
+    assert np.ptp(second[:, 0]) == pytest.approx(2 * SWING, abs=leans)
+    assert np.ptp(third[:, 0]) < leans
+    half = len(first) // 2
+    opened = [np.abs(one[1:half] - one[:half:-1]).max(axis=0)[0] for one in (first, second)]
+    assert opened[0] < leans
+    assert opened[1] > 2 * SWING - leans  # near and far side of the eight at one height
+
+
+def test_bow_oval_and_turn_are_said_at_the_hoop():
+    found = texts(side_view(bowed_net()))
+    places = [found.index(f"hoop {number}") for number in (1, 2, 3)]
+    # two waves of 12 mm swing 24 mm from lowest to highest; widest less narrowest 330 - 310 = 20 mm
+    assert found[places[0] + 2] == "bow 0.024 m"
+    said = ["bow 0.024 m", "oval by 0.020 m", "turned over", "turned 2 meshes"]
+    assert found[places[1] + 2 : places[1] + 6] == said
+    assert not any(text.startswith(("bow", "turned")) for text in found[places[2] :][:4])
+    assert "Turned clockwise as seen from the mouth, reference mark from the top." in found
+    assert not any("urned" in text for text in texts(side_view(net_of("backwater-36.toml"))))
+
+
+def test_words_stand_free_by_bowed_hoops():
+    for name, svg in every_drawing(bowed_net()):
+        words_stand_free(name, svg)
+
+
+def test_a_turned_hoop_is_drawn_by_its_own_reference_mark():
+    spec = bowed_spec([saddle(SWING), ()], (3, 0), legs=4)  # 3 of 16 meshes
+    svg = hoop_view(design(spec), 1)
+    assert "the row starts at mark 14" in texts(
+        svg
+    )  # marks 1 to 3 lie past the top, 13 before it: arithmetic
+    circle = root_of(svg).find(".//{*}circle")
+    x, y = (float(circle.get(key)) for key in ("cx", "cy"))
+    _, *legs, _ = root_of(svg).findall(".//{*}rect")  # paper and the key's own apart
+    middles = [(float(leg.get("x")) + 1.2 - x, y - float(leg.get("y")) - 1.2) for leg in legs]
+    angles = sorted(np.arctan2(*middle) % (2 * pi) for middle in middles)
+    # A leg at the top of the net is 3 meshes counter-clockwise of the mark, the others a quarter apart.
+    assert angles == pytest.approx([(1 + 4 * place) * pi / 8 for place in range(4)], abs=0.002)
+    top = next(words for words in words_of(svg) if words.text == "top")
+    assert float(top.get("x")) < x
 
 
 def test_words_are_never_wider_than_they_are_taken_for():
