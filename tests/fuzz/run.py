@@ -1,6 +1,6 @@
 """Do things to specs and count what net3d makes of them.
 
-``python tests/fuzz/run.py --files 100000 --seed 1`` mutates the specs of ``specs/`` and ``tests/fuzz/seeds/``,
+``python tests/fuzz/run.py --files 100000 --seed 1`` mutates the specs of ``specs/`` and of ``seeds/`` here,
 reads every file, works out the nets that are accepted and small enough, and writes one in ten of those with
 all writers. ``--keep`` keeps the files that are trouble, and ``--only NUMBER`` prints and judges one alone.
 """
