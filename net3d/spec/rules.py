@@ -13,7 +13,7 @@ from net3d.spec.measures import MAX_HOOPS, knot_circles, known_diameter, known_m
 from net3d.spec.throat_rules import THROAT_RULES
 from net3d.units import format_length
 
-MAX_BARS = 1_000_000  # minutes and some gigabytes where nothing repeats around the net
+MAX_BARS = 2_000_000
 
 
 def faults(draft: Draft) -> list[Fault]:
