@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+MOST_PRINTED = 100  # problems of one spec
+
 
 class NetError(Exception):
     """Any problem that net3d reports to its user instead of a traceback."""
@@ -28,7 +30,10 @@ class SpecError(NetError):
     def __init__(self, source: str, problems: tuple[Problem, ...]) -> None:
         self.source = source
         self.problems = tuple(sorted(problems, key=lambda problem: problem.line or 0))
-        super().__init__("\n".join([f"{source}:", *(f"  {problem}" for problem in self.problems)]))
+        lines = [f"  {problem}" for problem in self.problems[:MOST_PRINTED]]
+        if len(self.problems) > MOST_PRINTED:
+            lines.append(f"  and {len(self.problems) - MOST_PRINTED:,} more")
+        super().__init__("\n".join([f"{source}:", *lines]))
 
 
 class ShapeError(NetError):

@@ -10,6 +10,8 @@ from net3d.spec.faults import Fault, exactly_one, hoop_count, too_wide, twine_fa
 from net3d.spec.measures import knot_circles, known_mesh
 from net3d.spec.throat_form import ThroatForm
 
+MAX_THROATS = 20
+
 
 def _throats(draft: Draft) -> Iterator[tuple[int, ThroatForm]]:
     throats = getattr(draft.form, "throat", None) or ()
@@ -26,6 +28,13 @@ def throat_on_a_hoop(draft: Draft) -> Iterator[Fault]:
                 f"hoop {throat.hoop} has no section of the body behind it for a throat: "
                 f"write a hoop from 1 to {count - 1}",
             )
+
+
+def not_too_many_throats(draft: Draft) -> Iterator[Fault]:
+    """Each throat takes a second and more to plan and to fit; nets have one to three."""
+    count = len(getattr(draft.form, "throat", None) or ())
+    if count > MAX_THROATS:
+        yield Fault(("throat",), f"{count} throats are more than net3d works out: {MAX_THROATS} at most")
 
 
 def throat_mesh_once(draft: Draft) -> Iterator[Fault]:
@@ -171,6 +180,7 @@ def fish_have_a_girth(draft: Draft) -> Iterator[Fault]:
 
 THROAT_RULES = (
     throat_on_a_hoop,
+    not_too_many_throats,
     throat_mesh_once,
     throat_twine_known,
     throat_reaches_around,

@@ -233,6 +233,16 @@ def test_two_million_bars_are_enough():
     assert "2,000,000" in problem.message
 
 
+def test_a_flood_of_problems_is_cut_short_but_kept():
+    text = changed(("deep = [5.5, 5.5, 6, 6]", f"deep = [{'0.3, ' * 3000}]"))
+    with pytest.raises(SpecError) as caught:
+        parse_spec(text)
+    lines = str(caught.value).splitlines()
+    assert len(lines) == 1 + 100 + 1
+    assert lines[-1] == "  and 2,900 more"
+    assert len(caught.value.problems) == 3000
+
+
 def test_one_hoop_is_no_net():
     start, end = STARTER.index("[[hoop]]"), STARTER.index("[sections]")
     hoop = '[[hoop]]\ndiameter = 36\nrod = "1/2"\nmaterial = "oak"\n'

@@ -115,6 +115,11 @@ def test_a_throat_gains_meshes_only_where_its_rows_say_so():
     assert parse_spec(with_throat(f"decreases = {rows}", throat=wider)).throats[0].decreases == tuple(rows)
 
 
+def test_more_throats_than_anyone_ties():
+    assert len(parse_spec(with_throat(throat=20 * BARE)).throats) == 20
+    assert "21 throats" in problems_of(with_throat(throat=21 * BARE))["throat"].message
+
+
 @pytest.mark.parametrize("table", ["throat", "hoop"])
 def test_one_bracket_where_there_can_be_several(table):
     text = re.sub(rf"(?s)\[\[{table}\]\].*?\n\n", "", with_throat()) + f"\n[{table}]\nrepeat = 2\n"
