@@ -142,6 +142,31 @@ def design():
     return net3d.design(net3d.read_spec(SPECS / "backwater-36.toml"))
 
 
+GAPS = 'gaps = [0, "1/4", "1/2", "1/4", 0, "1/4", "1/2", "1/4"]'  # of hoop 2, bowed in two waves
+ACROSS = 'across = [34, "33 3/4", "33 1/2", "33 3/4"]\nturn = 5'  # of hoop 4, oval and turned
+
+
+def bowed(text):
+    """The sample's text with its second hoop bowed and its fourth oval."""
+    head, *hoops = text.split("[[hoop]]")
+    for number, keys in ((2, GAPS), (4, ACROSS)):
+        hoops[number - 1] = f"\n{keys}{hoops[number - 1]}"
+    return "[[hoop]]".join([head, *hoops])
+
+
+@pytest.fixture(scope="session")
+def bowed_design():
+    """The sample with bowed and oval hoops, without its second throat."""
+    return net3d.design(parse_spec(bowed(one_throat("Bowed"))))
+
+
+@pytest.fixture(scope="session")
+def bowed_page(bowed_design, tmp_path_factory):
+    path = tmp_path_factory.mktemp("page") / "bowed.html"
+    write_page(bowed_design, path)
+    return path
+
+
 @pytest.fixture(scope="session")
 def page(design, tmp_path_factory):
     path = tmp_path_factory.mktemp("page") / "page.html"

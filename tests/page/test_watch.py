@@ -13,7 +13,7 @@ import pytest
 
 from net3d.cli import main
 from tests.cli.conftest import SMALL_NET
-from tests.page.conftest import one_throat
+from tests.page.conftest import bowed, one_throat
 
 TALL = (800, 1000)  # the net stays in sight whatever stands above it
 UPDATED_WITHIN = 1.5  # s from saving the spec of a net with one throat to the page that shows it
@@ -111,6 +111,34 @@ def test_a_saved_spec_updates_the_page_and_keeps_the_view(viewer, spec):
     assert code == 0
     assert "Traceback" not in out
     assert out.rstrip().endswith("Ended.")
+
+
+def test_how_large_the_bow_is_drawn_stays_while_there_is_one(viewer, spec):
+    spec.write_text(one_throat(), encoding="utf-8")
+    watch = Watch(spec, "--port", "0")
+    pick = "document.querySelector('#bow select').value = '5'; document.dispatchEvent(new Event('change'))"
+    drawn = "return document.querySelector('#bow select')?.value"
+
+    def save(text, title):
+        spec.write_text(text, encoding="utf-8")
+        viewer.wait(lambda: viewer.ask("return document.title") == title)
+
+    try:
+        viewer.open(watch.address[0], TALL)
+        assert viewer.ask(drawn) is None
+        save(bowed(one_throat("Bowed")), "Bowed")
+        assert viewer.ask(drawn) == "1"
+        viewer.do(pick)
+        before = viewer.net()
+        save(bowed(one_throat("Again")), "Again")
+        assert viewer.ask(drawn) == "5"
+        assert viewer.net() == before
+        save(one_throat("Flat"), "Flat")
+        assert viewer.ask(drawn) is None
+        assert viewer.net() != before
+        assert viewer.complaints() == []
+    finally:
+        watch.end()
 
 
 def test_nothing_else_is_found(served):

@@ -5,12 +5,9 @@ const VIEWS = { quarter: [-2.3, 0.3], side: [-Math.PI / 2, 0.06], mouth: [-2.98,
 const OPENING = 0.17; // tangent of half the angle of the narrower side of the view
 
 class Camera {
-  yaw = 0;
-  pitch = 0;
-  distance = 1;
+  yaw = 0; pitch = 0; distance = 1;
   middle = [0, 0, 0];
-  width = 1; // of the view [CSS pixels]
-  height = 1;
+  width = 1; height = 1; // of the view [CSS pixels]
 
   /** Unit vectors to the right, up and toward the eye. */
   axes() {
@@ -37,11 +34,12 @@ class Camera {
     return [this.width / 2 * (1 - x / z / across), this.height / 2 * (1 + y / z / up)];
   }
 
-  /** From a named side, all points just in view. @param {string} name @param {number[][]} points */
-  fit(name, points) {
+  /** From a side, all points in view. @param {string} name @param {number[][]} points @param {number} more of bow */
+  fit(name, points, more) {
     [this.yaw, this.pitch] = VIEWS[name];
     [this.middle, this.distance] = [[0, 0, 0], 0];
-    const seen = points.map((point) => this.see(point));
+    const seen = points.map(([x, y, z, along = 0, out = 0]) => (
+      this.see([x + more * along, y * (1 + more * out), z * (1 + more * out)])));
     // Across and up, the eye stands where the tightest pair of sides meets; the farther place holds both.
     const [level, steep] = this.reach().map((tangent, axis) => {
       const slope = tangent * 0.92;

@@ -15,8 +15,7 @@ function listen(canvas, camera, moved) {
     const [across, over] = [event.clientX - before.clientX, event.clientY - before.clientY];
     const other = [...down.values()].find((pointer) => pointer.pointerId !== event.pointerId);
     if (other) {
-      const apart = [event, before].map((one) => (
-        Math.hypot(one.clientX - other.clientX, one.clientY - other.clientY) + 1));
+      const apart = [event, before].map((at) => Math.hypot(at.clientX - other.clientX, at.clientY - other.clientY) + 1);
       camera.zoom(apart[0] / apart[1]);
       camera.shift(across / 2, over / 2);
     } else if (event.shiftKey || event.buttons > 1) camera.shift(across, over);

@@ -12,6 +12,7 @@ let waiting = false;
 /** @type {(rule: string) => HTMLInputElement[]} */
 const inputs = (rule) => Array.from(document.querySelectorAll(rule));
 const ticked = (/** @type {string} */ name) => inputs(`#${name}:checked`).length > 0;
+const bow = () => Number(inputs("#bow option:checked")[0]?.value ?? 1) - 1; // so many times more than it is
 
 /** The style sheet's colours of the net, each as three numbers. @returns {Record<string, number[]>} */
 function colours() {
@@ -31,9 +32,8 @@ function draw(painter) {
   const sizes = ticked("sizes") && Math.abs(camera.axes()[2][0]) < 0.9; // seen from the end they only clutter
   const shown = (/** @type {Group} */ { part }) => (
     part === "sizes" ? sizes : on.some((key) => part === key || part.startsWith(`${key}-`)));
-  stage.dataset.tension = String(tension);
-  stage.dataset.frames = String(Number(stage.dataset.frames ?? 0) + 1);
-  painter.draw(camera, colours(), { cut: ticked("cut"), tension, shown });
+  Object.assign(stage.dataset, { tension, frames: Number(stage.dataset.frames ?? 0) + 1 });
+  painter.draw(camera, colours(), { cut: ticked("cut"), tension, bow: bow(), shown });
   labels.place(camera, sizes);
 }
 
@@ -45,7 +45,7 @@ function start() { // gives what shows another scene
   };
   const look = (/** @type {string} */ name) => {
     view = name;
-    if (view) camera.fit(view, scene.frame);
+    if (view) camera.fit(view, scene.frame, bow());
     redraw();
   };
   document.documentElement.classList.add("drawn");
@@ -57,7 +57,7 @@ function start() { // gives what shows another scene
     [canvas.width, canvas.height] = [camera.width * dots, camera.height * dots];
     look(view);
   }).observe(canvas);
-  document.addEventListener("change", redraw);
+  document.addEventListener("change", () => look(view));
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", redraw);
   document.addEventListener("click", ({ target }) => {
     if (target instanceof HTMLElement && target.dataset.view) look(target.dataset.view);
@@ -72,9 +72,10 @@ function start() { // gives what shows another scene
 
 /** Take over a newer page; view and switches stay. @param {Document} next @param {() => void} show */
 function takeOver(next, show) {
-  const off = inputs("#parts input:not(:checked)").map((input) => input.value);
+  const [off, times] = [inputs("#parts input:not(:checked)").map((input) => input.value), bow() + 1];
   for (const old of inputs("[data-live]")) old.replaceWith(next.getElementById(old.id) ?? old);
   inputs("#parts input").forEach((input) => { input.checked = !off.includes(input.value); });
+  inputs(`#bow option[value="${times}"]`).forEach((option) => option.toggleAttribute("selected", true));
   document.title = next.title;
   document.body.dataset.revision = next.body.dataset.revision;
   scene = readScene();

@@ -5,10 +5,11 @@ const KNOT = 1.7; // radius of a knot, in radii of its twine
 const KNOTS_FROM = 2.5; // pixels that twine must be wide before its knots are drawn
 const ROW = 1024; // knots in a row of the texture that holds their places
 
-/** @typedef {{cut: boolean, tension: boolean, shown: (group: Group) => boolean}} Look */
+/** @typedef {{cut: boolean, tension: boolean, bow: number, shown: (group: Group) => boolean}} Look */
 class Painter {
   groups = /** @type {Group[]} */ ([]);
   frame = /** @type {number[][]} */ ([]); // points of the net and its sizes
+  steps = [0, 0]; // of a bow along the net and outward
 
   /** @param {HTMLCanvasElement} canvas */
   constructor(canvas) {
@@ -31,8 +32,7 @@ class Painter {
     if (gl.getError()) throw new Error(gl.getProgramInfoLog(this.program) ?? "the net cannot be drawn here");
     gl.enable(gl.DEPTH_TEST);
     gl.bindTexture(gl.TEXTURE_2D, gl.createTexture());
-    gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_MIN_FILTER, gl.NEAREST);
-    gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_MAG_FILTER, gl.NEAREST);
+    for (const way of [gl.TEXTURE_MIN_FILTER, gl.TEXTURE_MAG_FILTER]) gl.texParameteri(gl.TEXTURE_2D, way, gl.NEAREST);
   }
 
   /** Set a uniform of the shaders. @param {string} name @param {number[]} values */
@@ -56,7 +56,7 @@ class Painter {
       gl.enableVertexAttribArray(place);
       gl.vertexAttribDivisor(place, 1);
     });
-    [this.groups, this.frame] = [scene.groups, scene.frame];
+    [this.groups, this.frame, this.steps] = [scene.groups, scene.frame, scene.bow?.steps ?? [0, 0]];
   }
 
   /** @param {Camera} camera @param {Record<string, number[]>} colours @param {Look} look */
@@ -73,6 +73,7 @@ class Painter {
     for (const name of ["paper", "low", "middling", "high", "slack"]) this.set(name, ...colours[name]);
     gl.uniformMatrix4fv(gl.getUniformLocation(this.program, "view"), false, view);
     this.set("lens", 1 / across, 1 / high, (far + near) / (near - far), 2 * far * near / (near - far));
+    this.set("bow", ...this.steps.map((step) => step * look.bow));
     this.set("pixel", 2 * high / gl.drawingBufferHeight);
     const clear = Math.max(Math.min(...depths), camera.distance * 0.7);
     this.set("haze", clear, Math.max(...depths, clear * 1.5), look.tension ? 0.35 : 0.6);

@@ -3,7 +3,7 @@
 /**
  * @typedef {{part: string, kind: string, radius: number, first: number, count: number, closed: boolean}} Group
  * @typedef {{text: string, at: number[], rank: number}} Label
- * @typedef {{groups: Group[], labels: Label[], frame: number[][]}} Shared
+ * @typedef {{groups: Group[], labels: Label[], frame: number[][], bow?: {steps: number[], leans: string}}} Shared
  * @typedef {{origin: number[], step: number, knots: string, wide: boolean, bars: string, pulls: string}} Bytes
  * @typedef {Shared & {places: Float32Array, ends: Uint32Array, pulls: Uint8Array}} Scene
  */
@@ -12,8 +12,8 @@
 const unpack = (text) => Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0)).buffer;
 
 /**
- * Places of the knots, four numbers each, and four knot numbers a bar: its ends, and outside them the knots
- * that its ends run on from and to. A straight bar runs on to nothing, which its own ends say again.
+ * Places of the knots, four numbers each, the last how far it departs for a hoop's bow; four knot numbers a bar:
+ * its ends, and outside them the knots that they run on from and to. A straight bar's own ends stand for those.
  * @returns {Scene}
  */
 function readScene() {
@@ -23,6 +23,7 @@ function readScene() {
   steps.forEach((step, n) => {
     places[Math.floor(n / 3) * 4 + n % 3] = packed.origin[n % 3] + step * packed.step;
   });
+  new Uint16Array(unpack(packed.bow?.leans ?? "")).forEach((lean, n) => { places[n * 4 + 3] = lean; });
   const bars = packed.wide ? new Uint32Array(unpack(packed.bars)) : new Uint16Array(unpack(packed.bars));
   const ends = /** @type {number[]} */ ([]);
   for (let n = 0; n < bars.length; n += 2) ends.push(bars[n], bars[n], bars[n + 1], bars[n + 1]);

@@ -12,12 +12,15 @@ import numpy as np
 from net3d.design import Design
 from net3d.drawings.hoops import hoop_curves
 from net3d.netting.netting import Floats, Ints
+from net3d.writers.page.bow import Bow, bow_of, packed
 from net3d.writers.page.pulls import pull_bytes
 from net3d.writers.page.sizes import Label, Line, dimensions
 
 STEPS = 65535  # a coordinate is one of so many even steps over the longest side of the net's box
 NARROW = 65536  # so many knots can be numbered in 16 bits
 LINE_SHOWN = 0.35  # of the net's length: so much of a long anchor line is drawn
+FRAMED = 12  # points of a flat, round hoop to one that a view is made to hold
+FRAMED_BOWED = 3  # of one whose farthest point may lie anywhere
 KINDS = {
     "section": "body",
     "tail": "tail",
@@ -57,12 +60,14 @@ def scene_of(design: Design, top: float) -> dict[str, Any]:
 
     ``knots`` are three steps of 16 bits each from ``origin``, ``step`` metres a step; ``bars`` two knot
     numbers each, of 16 or 32 bits; ``pulls`` a byte each, 0 to 250 up to ``top`` newtons, 255 slack. A group
-    of a ring is ``closed``: its points follow each other and make a loop.
+    of a ring is ``closed``: its points follow each other and make a loop. ``bow`` is there only where hoops
+    are bowed or oval: how far every point departs for it, and how many times as large that may be drawn.
     """
-    points = _Points()
-    points.add(_knots(design))
+    points, knots, curves = _Points(), _knots(design), hoop_curves(design)
+    points.add(knots)
     groups = list(_bar_groups(design, top))
-    rings = list(_rings(design, points))
+    rings = list(_rings(design, points, curves))
+    bow = bow_of(design, knots, curves)
     lines, labels = dimensions(design)
     groups += _line_groups(lines, points)
     places = np.concatenate(points.blocks)
@@ -75,8 +80,18 @@ def scene_of(design: Design, top: float) -> dict[str, Any]:
         "pulls": _text(np.concatenate([group.pulls for group in groups]).astype(np.uint8)),
         "groups": [*_described(groups), *rings],
         "labels": [_label(label) for label in labels],
-        "frame": _frame(design, lines, labels),
+        "frame": _frame(design, lines, labels, _framed(curves, bow)),
+        **({"bow": _packed_bow(bow, len(places))} if bow else {}),
     }
+
+
+def _packed_bow(bow: Bow, count: int) -> dict[str, Any]:
+    """Departures of all points, none of the dimension lines' ends, which come last."""
+    departures = np.zeros((count, 2))
+    departures[: len(bow.departures)] = bow.departures
+    numbers, steps = packed(departures)
+    leans = _text(numbers.astype("<u2"))
+    return {"name": bow.name, "factors": list(bow.factors), "steps": steps.tolist(), "leans": leans}
 
 
 def _knots(design: Design) -> Floats:
@@ -102,8 +117,8 @@ def _bar_groups(design: Design, top: float) -> Iterator[Group]:
             yield Group(part, KINDS[part.split("-")[0]], diameter / 2, netting.bars[chosen], pulls[chosen])
 
 
-def _rings(design: Design, points: _Points) -> Iterator[dict[str, Any]]:
-    for hoop, curve in zip(design.plan.hoops, hoop_curves(design), strict=True):
+def _rings(design: Design, points: _Points, curves: list[Floats]) -> Iterator[dict[str, Any]]:
+    for hoop, curve in zip(design.plan.hoops, curves, strict=True):
         yield {
             "part": f"hoop-{hoop.number}",
             "kind": "hoop",
@@ -145,10 +160,21 @@ def _label(label: Label) -> dict[str, Any]:
     return {"text": label.text, "at": [round(value, 4) for value in label.at], "rank": label.rank}
 
 
-def _frame(design: Design, lines: list[Line], labels: list[Label]) -> list[list[float]]:
+def _framed(curves: list[Floats], bow: Bow | None) -> list[list[float]]:
+    """Points of the hoops that a view must hold; with departures along and, as a share of the radius, out."""
+    every = FRAMED_BOWED if bow else FRAMED
+    corners = np.concatenate([curve[::every] for curve in curves])
+    if bow:
+        along, out = np.concatenate([hoop[::every] for hoop in bow.hoops]).T
+        corners = np.column_stack([corners, along, out / np.hypot(corners[:, 1], corners[:, 2])])
+    return corners.round(4).tolist()  # type: ignore[no-any-return]
+
+
+def _frame(
+    design: Design, lines: list[Line], labels: list[Label], hoops: list[list[float]]
+) -> list[list[float]]:
     """Points that the first view must hold: hoops, the tail's end, the bridle's ring, the dimensions."""
-    corners = [curve[::12] for curve in hoop_curves(design)]
     tail = np.array([[design.shape.tail_end, 0.0, 0.0]])
     bridle = design.shape.knot_positions[np.unique(design.netting.bars[_bars_of(design, "bridle")])]
     written = np.array([label.at for label in labels] + [end for line in lines for end in line.ends()], float)
-    return np.concatenate([*corners, tail, bridle, written]).round(4).tolist()  # type: ignore[no-any-return]
+    return [*hoops, *np.concatenate([tail, bridle, written]).round(4).tolist()]

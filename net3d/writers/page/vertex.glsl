@@ -8,6 +8,7 @@ uniform vec4 lens;        // x and y over depth, then depth over depth
 uniform float pixel;      // width of a pixel one metre away [m]
 uniform float radius;     // [m]
 uniform float sides;      // of the half tube; 0 for knots
+uniform vec2 bow;         // added to a place for each step that it departs along the net, and outward [m]
 const float THINNEST = 0.6; // half the width of the thinnest line [pixels]
 in uvec4 ends;
 in float pull;
@@ -17,7 +18,13 @@ out vec2 along;
 out float pulled;
 out float cover;
 
-vec3 place(uint n) { return texelFetch(places, ivec2(n & 1023u, n >> 10u), 0).xyz; }
+vec3 place(uint n) {
+  vec4 told = texelFetch(places, ivec2(n & 1023u, n >> 10u), 0);
+  if (bow == vec2(0.0)) return told.xyz;
+  float along = floor(told.w / 256.0);
+  vec2 more = bow * (vec2(along, told.w - 256.0 * along) - 128.0);
+  return vec3(told.x + more.x, told.yz * (1.0 + more.y / max(length(told.yz), 1e-6)));
+}
 
 void main() {
   bool far = (gl_VertexID & 1) == 1 && sides > 0.0;
