@@ -6,6 +6,7 @@ from math import ceil, sqrt
 
 from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
+from net3d.checks.tension import part_name
 from net3d.handbook.anchors import find_holding
 from net3d.handbook.water import water_constant
 from net3d.plan.plan import Plan
@@ -62,7 +63,7 @@ def _still(spec: NetSpec, loads: Loads) -> Finding:
 
 def _twine(spec: NetSpec, loads: Loads) -> Finding:
     limit = spec.limits.threshold("twine_load")
-    name = loads.twine_part.replace("-", " ")
+    name = part_name(loads.twine_part)
     tension = format_force(loads.twine_tension, spec.units)
     needed = format_force(loads.twine_tension / limit.caution, spec.units)
     share = f"{loads.twine_share:.1%}"

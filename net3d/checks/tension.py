@@ -19,7 +19,7 @@ def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> 
     """Findings of every section of the body, then of the twine of every part."""
     findings: list[Finding] = []
     for number, section in enumerate(shape.sections):
-        findings.append(_slack(spec, shape, section))
+        findings.append(_slack(spec, shape, section, plan.sections[number].spacing))
         findings.append(_uneven(spec, section))
         findings.append(_loose(spec, section))
         if plan.sections[number].spacing is not None and shape.state is not EndState.OUT_OF_REACH:
@@ -31,25 +31,27 @@ def _hoops(section: SectionShape) -> str:
     return f"hoops {section.from_hoop} to {section.to_hoop}"
 
 
-def _slack(spec: NetSpec, shape: Shape, section: SectionShape) -> Finding:
+def _slack(spec: NetSpec, shape: Shape, section: SectionShape, rods: float | None) -> Finding:
     where = _hoops(section)
+    share = max(section.body_share, 0.0)
     bad = (
-        f"{where.capitalize()} hang slack: the netting there carries {section.body_share:.0%} of the pull, "
+        f"{where.capitalize()} hang slack: the netting there carries {share:.0%} of the pull, "
         f"and {section.slack_share:.0%} of its bars carry next to nothing. "
+        f"{_slack_remedy(spec, shape, section, rods)}"
     )
     return graded(
         "section-slack",
         where,
         section.body_share,
         spec.limits.threshold("body_share"),
-        (f"{where.capitalize()}: the netting carries the pull.", bad + _slack_remedy(spec, shape, section)),
+        (f"{where.capitalize()}: the netting carries the pull.", bad),
     )
 
 
-def _slack_remedy(spec: NetSpec, shape: Shape, section: SectionShape) -> str:
-    """What carries the pull past a section, the rods or a throat, and what to do about it."""
-    if shape.free_lengths:
-        free = shape.free_lengths[section.from_hoop - 1]
+def _slack_remedy(spec: NetSpec, shape: Shape, section: SectionShape, rods: float | None) -> str:
+    """What carries the pull past a section, its rods or a throat, and what to do about it."""
+    free = shape.free_lengths[section.from_hoop - 1] if shape.free_lengths else 0.0
+    if rods is not None and free > rods:
         return (
             f"Its spreader rods are too short: without them it would hang "
             f"{format_length(free, spec.units, spec.marking.round)} long. Make them about that long."
@@ -123,7 +125,7 @@ def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: str) -> Findi
     worst = int(np.argmax(loads))
     load, tension = float(loads[worst]), float(shape.bar_tensions[bars][worst])
     limit = spec.limits.threshold("twine_load")
-    name, one = _part_name(part).capitalize(), "one rope" if part in ROPES else "one bar"
+    name, one = part_name(part).capitalize(), "one rope" if part in ROPES else "one bar"
     pull = format_force(tension, spec.units)
     breaks = format_force(float(netting.bar_strengths[bars][worst]), spec.units)
     remedy = (
@@ -147,7 +149,7 @@ def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: str) -> Findi
     )
 
 
-def _part_name(part: str) -> str:
+def part_name(part: str) -> str:
     """A part as the maker would say it: section-1-2 is section 1 to 2."""
     if part.startswith("section"):
         return part.replace("-", " ", 1).replace("-", " to ")

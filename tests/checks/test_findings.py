@@ -146,6 +146,16 @@ def test_the_rod_lengths_it_advises_cure_slack_and_strain():
         assert worst("rods-strain", **ROWS, spacing=spacing).level is not FAIL
 
 
+def test_rods_are_blamed_only_in_the_section_that_has_them():
+    """A throat tied back too short carries the pull past a section; the rods stand elsewhere."""
+    throat = {"hoop": 1, "deep": 3, "tip": 6, "strings": {"to_hoop": 3, "length": 0.05}}
+    keys = {"diameters": (0.3,) * 4, "deep": (4, 4, 4), "spacing": (None, None, 0.3), "throats": [throat]}
+    slack = findings("section-slack", **keys)[1]
+    assert slack.level is FAIL
+    assert "rods" not in slack.message
+    assert "Throat 1 carries the pull past it" in slack.message
+
+
 def test_the_twine_it_advises_is_strong_enough():
     finding = worst("twine-overload", pull=5000.0)
     advised = float(re.search(r"breaks at ([\d.]+) N or more", finding.message)[1])
