@@ -7,7 +7,6 @@ of the body, of the tension over its section's mean, less one.
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
@@ -70,12 +69,11 @@ def align(
     orders = likely_orders(spec, plan, lines, flips) if order else Orders((), exact=True)
     changed = [way for hoops in orders.picks for way in ways_of_order(spec, hoops, lines, flips)]
 
-    def trial(numbered: tuple[int, Way]) -> Trial | None:
-        tell(f"Trying way {numbered[0]} of {len(ways) + len(changed)}")
-        return try_way(spec, numbered[1])
+    def trial(number: int, way: Way) -> Trial | None:
+        tell(f"Trying way {number} of {len(ways) + len(changed)}")
+        return try_way(spec, way)
 
-    with ThreadPoolExecutor(2) as pool:
-        trials = list(pool.map(trial, enumerate([*ways, *changed], start=1)))
+    trials = [trial(number, way) for number, way in enumerate([*ways, *changed], start=1)]
     return _compared(trials[: len(ways)], trials[len(ways) :], orders.exact)
 
 

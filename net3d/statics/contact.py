@@ -11,7 +11,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
-from scipy.spatial import cKDTree
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.plan.plan import Plan
@@ -90,6 +89,8 @@ def _lines(netting: Netting, positions: Floats, inside: tuple[Ints, Floats], pla
     """Walls at some places along the net for knots (k,), each moving with the body's knot nearest there."""
     knots, gaps = inside
     profile, body = body_profile(netting, positions), body_knots(netting)
+    from scipy.spatial import cKDTree  # loads slowly, and few nets need it
+
     slopes, radii = profile.slope(places), profile.radius(places)
     outward = positions[knots, 1:] / np.maximum(np.linalg.norm(positions[knots, 1:], axis=1), 1e-9)[:, None]
     there = np.column_stack([places, outward * radii[:, None]])

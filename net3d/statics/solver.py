@@ -18,7 +18,7 @@ class SolverLimits:
     gap: float = 1e-13  # a bar lies off its pull by the root of this: at 1e-11 one net in five ended loosely
     feasibility: float = 1e-10
     iterations: int = 100
-    rescaled: bool = True  # whether Clarabel scales rows and columns once more, on top of bar and pull
+    rescaled: bool = False  # whether Clarabel scales rows and columns once more
 
 
 @dataclass(frozen=True, eq=False)

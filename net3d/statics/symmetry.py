@@ -12,7 +12,6 @@ from math import gcd, pi
 
 import numpy as np
 from scipy import sparse
-from scipy.sparse.csgraph import connected_components
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.statics.motion import AXES, Motion
@@ -51,23 +50,33 @@ def mirror_image(netting: Netting) -> Ints:
 
 def bar_orbits(netting: Netting, symmetry: Symmetry) -> tuple[Ints, Ints]:
     """Orbit number of every bar (m,), and one bar of every orbit (orbits,)."""
-    count = len(netting.bars)
-    images = [np.arange(count)]
-    for operation in _generators(symmetry):
+    firsts = np.arange(len(netting.bars))
+    for operation, order in _generators(symmetry):
         image = _bar_image(netting, _knot_image(netting, operation))
         assert image is not None, "a symmetry that was verified"
-        images.append(image)
-    pairs = sparse.csr_matrix(
-        (np.ones(count * len(images)), (np.tile(np.arange(count), len(images)), np.concatenate(images))),
-        shape=(count, count),
-    )
-    _, orbits = connected_components(pairs, directed=False)
-    return np.asarray(orbits, dtype=np.int64), np.unique(orbits, return_index=True)[1]
+        firsts = _least_along(firsts, image, order)
+    bars, orbits = np.unique(firsts, return_inverse=True)
+    return orbits, bars
 
 
-def _generators(symmetry: Symmetry) -> list[Floats]:
-    turns = [turn_about_axis(2 * pi / symmetry.turns)] if symmetry.turns > 1 else []
-    return turns + ([MIRROR] if symmetry.mirrored else [])
+def _generators(symmetry: Symmetry) -> list[tuple[Floats, int]]:
+    """The turn and the mirror, and after how many of each all is back in its place; the turn comes first.
+
+    A mirror carries turns of a bar to turns of its image, so that the least number of a bar and its turns,
+    and then of that and its image's, is the least of the whole orbit.
+    """
+    turns = [(turn_about_axis(2 * pi / symmetry.turns), symmetry.turns)] if symmetry.turns > 1 else []
+    return turns + ([(MIRROR, 2)] if symmetry.mirrored else [])
+
+
+def _least_along(numbers: Ints, image: Ints, order: int) -> Ints:
+    """The least of the numbers that each place is carried to, 0 to ``order`` - 1 times."""
+    reach = 1
+    while reach < order:  # twice as far each time
+        numbers = np.minimum(numbers, numbers[image])
+        image = image[image]
+        reach *= 2
+    return numbers
 
 
 def _knot_image(netting: Netting, operation: Floats) -> Ints:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 import numpy as np
@@ -31,9 +30,7 @@ def string_lengths(
     shares = [[TIGHT_SHARE] * count, [LOOSE_SHARE] * count]
     if any(throat.strings.length is not None for throat in plan.throats):
         shares.append([throat.strings.share for throat in plan.throats])
-    with ThreadPoolExecutor(2) as pool:
-        lengths = list(pool.map(lambda shares: _fitted(netting, plan, loads, shares), shares))
-    tight, loose, *asked = lengths
+    tight, loose, *asked = [_fitted(netting, plan, loads, some) for some in shares]
     to_tie = asked[0] if asked else _longest(netting, plan, found)
     return tuple(StringLengths(*lengths) for lengths in zip(tight, to_tie, loose, strict=True))
 
