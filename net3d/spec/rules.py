@@ -188,7 +188,7 @@ def _enough_stations(draft: Draft) -> Iterator[Fault]:
 def _hoops_are_near_true(draft: Draft) -> Iterator[Fault]:
     """A hoop that is bent further than this is no hoop to work with, or was measured wrong."""
     for path, hoop in bare_hoops(draft):
-        across = hoop.across if draft.given(*path, "across") else ()
+        across = hoop.across if draft.fine("units") and draft.given(*path, "across") else ()
         if across and max(across) > 2 * min(across):
             sizes = [format_length(size, draft.form.units) for size in (max(across), min(across))]
             message = (

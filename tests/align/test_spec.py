@@ -38,6 +38,16 @@ def test_hoops_bent_beyond_use_are_refused(line, said):
         spec_of(line)
 
 
+def test_a_bent_hoop_in_unknown_units_is_no_further_trouble():
+    text = (
+        spec_text(extra="")
+        .replace('units = "m"', 'units = "rods"')
+        .replace("rod =", "across = [9, 1]\nrod =", 1)
+    )
+    with pytest.raises(SpecError, match="units"):
+        parse_spec(text)
+
+
 @pytest.mark.parametrize("line", ["gaps = [0, 0.01, 0, 0.01]", "across = [0.32, 0.33]"])
 def test_just_enough_are_taken(line):
     hoop = lay_out(spec_of(line)).hoops[0]

@@ -19,7 +19,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from tests.fuzz.judge import TROUBLE, judge
 from tests.fuzz.mutate import lot, mutant
 
-HANG = 10.0  # s that no stage may take
+HANG = 10.0  # s of processor time that no stage may take
+DEAD = 60.0  # s after which a stage is ended
 BARS = 1500
 
 
@@ -27,9 +28,13 @@ def work(pipe, seed, numbers, limits):
     """Judge files one after another, telling the pipe of every stage and every verdict."""
     for number in numbers:
         content = mutant(seed, number)
-        verdict = judge(content, lot(seed, number), limits, lambda stage: pipe.send((stage, None)))
-        pipe.send((number, verdict))
-    pipe.send((None, None))
+        verdict = judge(content, lot(seed, number), limits, lambda stage: _tell(pipe, stage))
+        _tell(pipe, number, verdict)
+    _tell(pipe, None)
+
+
+def _tell(pipe, said, verdict=None):
+    pipe.send((said, verdict, time.process_time()))
 
 
 def run(options):
@@ -50,34 +55,34 @@ def run(options):
 def _follow(pipe, process, number, tallies, options):
     """Count the verdicts of a process until it is done, hangs or dies; the number to go on from."""
     counts, written, times = tallies
-    stage, began, patience = "start", time.monotonic(), 60.0
+    stage, then = "start", 0.0
     while True:
         try:
-            said, verdict = pipe.recv() if pipe.poll(patience) else ("hang", None)
+            said, verdict, now = pipe.recv() if pipe.poll(DEAD) else ("hang", None, then)
         except (EOFError, ConnectionError):
-            said, verdict = "death", None
-        took = time.monotonic() - began
-        began, patience = time.monotonic(), HANG
+            said, verdict, now = "death", None, then
+        took, then = now - then, now
         times[stage] += took
+        if took > HANG:
+            counts["slow"] += 1
+            _keep(options, number, f"{stage} took {took:.1f} s")
         if said in ("hang", "death"):
             process.kill()
             counts[said] += 1
-            _keep(options, number, f"{said} in {stage} after {took:.1f} s")
+            _keep(options, number, f"{said} in {stage}")
             return number + 1
         if said is None:
             process.join()
             return options.first + options.files
-        if verdict is None:
-            stage = said
-            continue
-        stage = "between"
-        counts[verdict.kind] += 1
-        written.update(verdict.written)
-        if verdict.kind == TROUBLE:
-            _keep(options, number, verdict.detail)
-        number = said + 1
-        if number % 5000 == 0:
-            print(number, dict(counts), flush=True)
+        stage = said if verdict is None else "between"
+        if verdict is not None:
+            counts[verdict.kind] += 1
+            written.update(verdict.written)
+            if verdict.kind == TROUBLE:
+                _keep(options, number, verdict.detail)
+            number = said + 1
+            if number % 5000 == 0:
+                print(number, dict(counts), flush=True)
 
 
 def _keep(options, number, why):
@@ -111,8 +116,8 @@ def main():
     for title, tally in (("", counts), ("commands run: ", written)):
         for kind, count in tally.most_common():
             print(f"  {title}{kind}: {count}")
-    print("  seconds a stage:", {stage: round(took) for stage, took in times.most_common()})
-    return int(any(counts[kind] for kind in (TROUBLE, "hang", "death")))
+    print("  seconds of processor time a stage:", {stage: round(took) for stage, took in times.most_common()})
+    return int(any(counts[kind] for kind in (TROUBLE, "slow", "hang", "death")))
 
 
 if __name__ == "__main__":
