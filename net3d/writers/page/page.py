@@ -42,6 +42,7 @@ def page_html(design: Design, day: date, live: Live | None = None) -> str:
     Parameters: ``design``; ``day`` printed on it; ``live`` of a page that is served.
     """
     top = scale_top(design)
+    scene = scene_of(design, top)
     return _template().render(
         title=design.spec.title,
         day=day,
@@ -56,11 +57,11 @@ def page_html(design: Design, day: date, live: Live | None = None) -> str:
         tables=tables_of(design),
         plot=_plot(design),
         cautions=CAUTIONS,
-        scene=scene_of(design, top),
+        scene=scene,
         picture=live.picture if live else picture_url(design),
         live=live,
         policy=_policy(live is not None),
-        vertex=_joined(("vertex.glsl",)),
+        vertex=_vertex(live is not None or "bow" in scene),
         fragment=_joined(("fragment.glsl",)),
         script=_joined(SCRIPTS),
         style=_joined(STYLES),
@@ -88,6 +89,12 @@ def _template() -> Template:
 def _joined(names: tuple[str, ...]) -> str:
     folder = files("net3d.writers.page")
     return "\n" + "\n".join(folder.joinpath(name).read_text("utf-8") for name in names)
+
+
+def _vertex(bowed: bool) -> str:
+    """The shader of bars and knots; flat nets are spared what draws a bow larger."""
+    plain = _joined(("vertex.glsl",))
+    return plain.replace("es\n", "es\n#define BOWED\n", 1) if bowed else plain
 
 
 def _policy(live: bool) -> str:

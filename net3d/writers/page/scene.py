@@ -20,7 +20,7 @@ STEPS = 65535  # a coordinate is one of so many even steps over the longest side
 NARROW = 65536  # so many knots can be numbered in 16 bits
 LINE_SHOWN = 0.35  # of the net's length: so much of a long anchor line is drawn
 FRAMED = 12  # points of a flat, round hoop to one that a view is made to hold
-FRAMED_BOWED = 3  # of one whose farthest point may lie anywhere
+FRAMED_BOWED = 4  # of one whose farthest point may lie anywhere
 KINDS = {
     "section": "body",
     "tail": "tail",

@@ -20,10 +20,12 @@ out float cover;
 
 vec3 place(uint n) {
   vec4 told = texelFetch(places, ivec2(n & 1023u, n >> 10u), 0);
-  if (bow == vec2(0.0)) return told.xyz;
+#ifdef BOWED
   float along = floor(told.w / 256.0);
   vec2 more = bow * (vec2(along, told.w - 256.0 * along) - 128.0);
-  return vec3(told.x + more.x, told.yz * (1.0 + more.y / max(length(told.yz), 1e-6)));
+  told.xyz = vec3(told.x + more.x, told.yz * (1.0 + more.y / max(length(told.yz), 1e-6)));
+#endif
+  return told.xyz;
 }
 
 void main() {
