@@ -33,7 +33,8 @@ class SpecError(NetError):
         lines = [f"  {problem}" for problem in self.problems[:MOST_PRINTED]]
         if len(self.problems) > MOST_PRINTED:
             lines.append(f"  and {len(self.problems) - MOST_PRINTED:,} more")
-        super().__init__("\n".join([f"{source}:", *lines]))
+        name = "".join(letter if letter.isprintable() else "?" for letter in source)
+        super().__init__("\n".join([f"{name}:", *lines]))
 
 
 class ShapeError(NetError):

@@ -1,4 +1,4 @@
-"""Sheets and findings as tables for a terminal."""
+"""Sheets and findings as tables for a terminal; what a maker typed is never taken for markup."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from rich.box import SIMPLE_HEAD
-from rich.markup import escape
 from rich.table import Table
+from rich.text import Text
 
 from net3d.sheets.sheets import Sheet, cell_text
 
@@ -29,16 +29,16 @@ def sheet_table(sheet: Sheet) -> Table:
     if sheet.read_down:
         lines = [list(line) for line in zip(*lines, strict=True)]
         wordy = [True] + [False] * len(sheet.rows)
-    table = Table(title=escape(sheet.title), box=SIMPLE_HEAD, title_justify="left")
+    table = Table(title=Text(sheet.title, "table.title"), box=SIMPLE_HEAD, title_justify="left")
     for heading, words in zip(lines[0], wordy, strict=True):
         table.add_column(
-            escape(heading),
+            Text(heading, "table.header"),
             justify="left" if words else "right",
             max_width=None if words else NUMBER_WIDTH,
             overflow="fold",
         )
     for line in lines[1:]:
-        table.add_row(*map(escape, line))
+        table.add_row(*map(Text, line))
     return table
 
 
@@ -46,6 +46,6 @@ def findings_table(findings: Sequence[Finding]) -> Table:
     """Findings with their level, where they are, and what to do."""
     table = Table(box=SIMPLE_HEAD, show_header=False)
     for finding in findings:
-        style = LEVEL_STYLES[finding.level.value]
-        table.add_row(f"[{style}]{finding.level.value}[/]", escape(finding.where), escape(finding.message))
+        level = Text(finding.level.value, LEVEL_STYLES[finding.level.value])
+        table.add_row(level, Text(finding.where), Text(finding.message))
     return table
