@@ -194,8 +194,7 @@ def new(name: str) -> None:
         )
     path = Path(f"{stem}.toml")
     try:
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(starter_spec(stem))
+        _write_new(path, starter_spec(stem))
     except FileExistsError:
         raise OutputError(f"{path} is there already; it was left as it is. Choose another name.") from None
     except OSError as error:
@@ -236,6 +235,16 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     except (click.Abort, KeyboardInterrupt):
         click.echo("Interrupted.", err=True)
         sys.exit(INTERRUPTED)
+
+
+def _write_new(path: Path, text: str) -> None:
+    file = path.open("x", encoding="utf-8", newline="\n")
+    try:
+        with file:
+            file.write(text)
+    except BaseException:
+        path.unlink()  # half a spec would be in the way of the next try
+        raise
 
 
 def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> None:

@@ -8,7 +8,6 @@ import click
 
 from net3d.commands.printing import progress
 from net3d.design import shaped
-from net3d.errors import OutputError
 
 
 @click.command()
@@ -37,6 +36,7 @@ def cfd(path: Path, parent: Path, sides: int) -> None:
     """
     from net3d.solids import solids_of
     from net3d.spec import read_spec
+    from net3d.writers.file import output_file
     from net3d.writers.named_stl import explanation, write_named_stl
 
     spec = read_spec(path)
@@ -45,11 +45,9 @@ def cfd(path: Path, parent: Path, sides: int) -> None:
         announce("Working out the shape")
         solids = solids_of(shaped(spec), sides)
         announce("Writing the surfaces")
-        try:
-            parent.mkdir(parents=True, exist_ok=True)
-            write_named_stl(solids, surfaces)
-            text.write_text(explanation(spec.title, solids), encoding="utf-8", newline="\n")
-        except OSError as error:
-            raise OutputError(f"{surfaces}: cannot be written: {error.strerror or error}") from error
+        with output_file(surfaces, make_folder=True) as draft:
+            write_named_stl(solids, draft)
+        with output_file(text) as draft:
+            draft.write_text(explanation(spec.title, solids), encoding="utf-8", newline="\n")
     click.echo(f"Wrote {surfaces}")
     click.echo(f"Wrote {text}")

@@ -6,8 +6,6 @@ from pathlib import Path
 
 import click
 
-from net3d.errors import OutputError
-
 FOOTER = "net3d: gauge"
 
 
@@ -41,6 +39,7 @@ def gauge(stations: int, hoops: int, paper: str, path: Path) -> None:
     import textwrap
 
     from net3d.sheets.gauge import gauge_pages, gauge_text
+    from net3d.writers.file import output_file
     from net3d.writers.pdf import PAPERS, Book, book_pdf
 
     if stations % 2:
@@ -48,11 +47,8 @@ def gauge(stations: int, hoops: int, paper: str, path: Path) -> None:
             "every station needs one opposite: use an even number.", param_hint="--stations"
         )
     book = Book("Hoops as they are", "", FOOTER, PAPERS[paper], gauge_pages(hoops, stations))
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(book_pdf(book))
-    except OSError as error:
-        raise OutputError(f"{path}: cannot be written: {error.strerror or error}") from error
+    with output_file(path, make_folder=True) as draft:
+        draft.write_bytes(book_pdf(book))
     for line in gauge_text().splitlines():
         click.echo(textwrap.fill(line, 100, subsequent_indent="   "))
     click.echo(f"Wrote {path}")

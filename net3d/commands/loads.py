@@ -9,7 +9,6 @@ import click
 
 from net3d import design as work_out
 from net3d.commands.printing import print_sheet, print_table, progress
-from net3d.errors import OutputError
 
 if TYPE_CHECKING:
     from net3d.design import Design
@@ -54,12 +53,11 @@ def _work_out(path: Path) -> tuple[Design, tuple[Loads, ...]]:
 
 def _draw(plot: Path, design: Design, rows: tuple[Loads, ...]) -> None:
     from net3d.sheets.drag_plot import drag_plot
+    from net3d.writers.file import output_file
 
     drawing = drag_plot(f"{design.spec.title}: drag", design.spec.units, rows)
-    try:
-        plot.write_text(drawing + "\n", encoding="utf-8", newline="\n")
-    except OSError as error:
-        raise OutputError(f"{plot}: cannot be written: {error.strerror or error}") from error
+    with output_file(plot) as draft:
+        draft.write_text(drawing + "\n", encoding="utf-8", newline="\n")
 
 
 def _print_json(rows: tuple[Loads, ...]) -> None:

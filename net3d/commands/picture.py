@@ -8,7 +8,6 @@ import click
 
 from net3d.commands.printing import progress
 from net3d.design import shaped
-from net3d.errors import OutputError
 
 LEAST, MOST = 100, 4000  # pixels
 
@@ -50,6 +49,7 @@ def pixel_size(context: click.Context, option: click.Parameter, text: str) -> tu
 def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -> None:
     """Draw a net in perspective as PNG."""
     from net3d.spec import read_spec
+    from net3d.writers.file import output_file
     from net3d.writers.picture import write_picture
 
     spec = read_spec(path)
@@ -58,8 +58,6 @@ def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -
         announce("Working out the shape")
         design = shaped(spec)
         announce("Drawing the picture")
-        try:
-            write_picture(design, target, view, size)
-        except OSError as error:
-            raise OutputError(f"{target}: cannot be written: {error.strerror or error}") from error
+        with output_file(target) as draft:
+            write_picture(design, draft, view, size)
     click.echo(f"Wrote {target}")

@@ -9,7 +9,6 @@ import click
 
 from net3d.commands.printing import progress
 from net3d.design import shaped
-from net3d.errors import OutputError
 
 if TYPE_CHECKING:
     from net3d.design import Design
@@ -72,6 +71,7 @@ def print_model(path: Path, scale: float, thickness: float, output: Path | None)
     """
     from net3d.solids.scale_model import scale_model
     from net3d.spec import read_spec
+    from net3d.writers.file import output_file
     from net3d.writers.stl import write_stl
 
     spec = read_spec(path)
@@ -80,10 +80,8 @@ def print_model(path: Path, scale: float, thickness: float, output: Path | None)
         announce("Working out the shape")
         design = shaped(spec)
         announce("Writing the model")
-        try:
-            write_stl(scale_model(design, scale, thickness), target)
-        except OSError as error:
-            raise OutputError(f"{target}: cannot be written: {error.strerror or error}") from error
+        with output_file(target) as draft:
+            write_stl(scale_model(design, scale, thickness), draft)
     click.echo(f"Wrote {target}: {_size(design, scale)}")
     if min(design.plan.bar, *(throat.bar for throat in design.plan.throats), 1.0) / scale < OPEN * thickness:
         click.echo("At this scale so thick a twine closes the meshes up: print larger, or thinner.")

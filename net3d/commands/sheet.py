@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, TypedDict, Unpack
 import click
 
 from net3d.design import shaped
-from net3d.errors import OutputError
 
 if TYPE_CHECKING:
     from net3d.writers.paper import Imprint
@@ -88,9 +87,8 @@ def _imprint(units: str, printed: Printed) -> Imprint:
 
 
 def _write(path: Path, content: bytes) -> None:
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(content)
-    except OSError as error:
-        raise OutputError(f"{path}: cannot be written: {error.strerror or error}") from error
+    from net3d.writers.file import output_file
+
+    with output_file(path, make_folder=True) as draft:
+        draft.write_bytes(content)
     click.echo(f"Wrote {path}")

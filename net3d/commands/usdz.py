@@ -8,7 +8,6 @@ import click
 
 from net3d.commands.printing import progress
 from net3d.design import shaped
-from net3d.errors import OutputError
 
 
 @click.command()
@@ -27,6 +26,7 @@ def usdz(path: Path, output: Path | None) -> None:
     """
     from net3d.solids import solids_of
     from net3d.spec import read_spec
+    from net3d.writers.file import output_file
     from net3d.writers.usdz import write_usdz
 
     spec = read_spec(path)
@@ -35,8 +35,6 @@ def usdz(path: Path, output: Path | None) -> None:
         announce("Working out the shape")
         design = shaped(spec)
         announce("Writing the file")
-        try:
-            write_usdz(solids_of(design), target)
-        except OSError as error:
-            raise OutputError(f"{target}: cannot be written: {error.strerror or error}") from error
+        with output_file(target) as draft:
+            write_usdz(solids_of(design), draft)
     click.echo(f"Wrote {target}")

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-import os
-import shutil
-import sys
-import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from net3d.errors import OutputError
-
-if sys.platform != "win32":
-    import fcntl
+from net3d.writers.drafts import (
+    claim,
+    clear_dead_drafts,
+    hidden_path,
+    hidden_paths,
+    locked,
+    make_folder,
+    release,
+    remove,
+    remove_empty,
+)
 
 TABLES = ("marks.csv", "cuts.csv", "materials.csv")
 FILES = ("net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "side.svg", "page.html", "report.json")
@@ -46,26 +50,26 @@ def output_folder(parent: Path, name: str) -> Iterator[Path]:
     """
     target = parent / _checked_name(name)
     try:
-        made = _make_parents(parent)
+        made = make_folder(parent)
         refuse_strangers(target)
-        with _locked(parent):
+        with locked(parent):
             _clear_dead_builds(parent, name)
             draft = _new_draft(parent, name)
-            claim = _claim(draft)
+            held = claim(draft)
     except OSError as error:
         raise OutputError(f"{target}: cannot be written: {error.strerror or error}") from error
     try:
         yield draft
-        with _locked(parent):
+        with locked(parent):
             _put_in_place(draft, target)
     except BaseException as error:
-        shutil.rmtree(draft, ignore_errors=True)
-        _remove_empty(made)
+        remove(draft)
+        remove_empty(made)
         if isinstance(error, OSError):
             raise OutputError(f"{target}: cannot be written: {error.strerror or error}") from error
         raise
     finally:
-        _release(claim)
+        release(held)
 
 
 def refuse_strangers(target: Path) -> None:
@@ -93,29 +97,15 @@ def _checked_name(name: str) -> str:
     return name
 
 
-def _make_parents(parent: Path) -> list[Path]:
-    missing = [folder for folder in (parent, *parent.parents) if not folder.exists()]
-    parent.mkdir(parents=True, exist_ok=True)
-    return missing
-
-
-def _remove_empty(folders: list[Path]) -> None:
-    for folder in folders:
-        try:
-            folder.rmdir()
-        except OSError:
-            return
-
-
 def _new_draft(parent: Path, name: str) -> Path:
-    draft = parent / f".{name}.draft-{uuid.uuid4().hex}"
+    draft = hidden_path(parent, name, "draft")
     draft.mkdir()
     return draft
 
 
 def _put_in_place(draft: Path, target: Path) -> None:
     refuse_strangers(target)
-    aside = target.with_name(f".{target.name}.before-{uuid.uuid4().hex}")
+    aside = hidden_path(target.parent, target.name, "before")
     try:
         if target.exists():
             target.rename(aside)
@@ -124,54 +114,14 @@ def _put_in_place(draft: Path, target: Path) -> None:
         if aside.exists() and not target.exists():
             aside.rename(target)
         raise
-    shutil.rmtree(aside, ignore_errors=True)
+    remove(aside)
 
 
 def _clear_dead_builds(parent: Path, name: str) -> None:
     target = parent / name
-    for aside in parent.glob(f".{_literal(name)}.before-*"):
+    for aside in hidden_paths(parent, name, "before"):
         if target.exists():
-            shutil.rmtree(aside, ignore_errors=True)
+            remove(aside)
         else:
             aside.rename(target)
-    for draft in parent.glob(f".{_literal(name)}.draft-*"):
-        claim = _claim(draft)
-        if claim is not None:
-            shutil.rmtree(draft, ignore_errors=True)
-            _release(claim)
-
-
-def _literal(name: str) -> str:
-    return "".join(f"[{letter}]" if letter in "*?[" else letter for letter in name)
-
-
-@contextmanager
-def _locked(folder: Path) -> Iterator[None]:
-    """Hold a folder against other builds; the system lets go when the process ends, however it ends."""
-    if sys.platform == "win32":
-        yield
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        fcntl.flock(handle, fcntl.LOCK_EX)
-        yield
-    finally:
-        os.close(handle)
-
-
-def _claim(draft: Path) -> int | None:
-    """Mark a draft as alive; None when its build still runs (or on a system that cannot tell)."""
-    if sys.platform == "win32":
-        return None
-    handle = os.open(draft, os.O_RDONLY)
-    try:
-        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError:
-        os.close(handle)
-        return None
-    return handle
-
-
-def _release(claim: int | None) -> None:
-    if claim is not None:
-        os.close(claim)
+    clear_dead_drafts(parent, name)

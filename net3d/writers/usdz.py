@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import tempfile
 from collections.abc import Sequence
 from pathlib import Path
@@ -24,8 +25,6 @@ def write_usdz(solids: Sequence[Solid], path: Path) -> None:
         from pxr import Gf, Usd, UsdGeom, UsdUtils  # noqa: PLC0415 - an extra that few need
     except ImportError as error:
         raise OutputError(MISSING) from error
-    with path.open("ab"):  # so that a place that cannot be written to is refused as everywhere
-        pass
     with tempfile.TemporaryDirectory() as folder:
         layer = str(Path(folder, "net.usdc"))
         stage = Usd.Stage.CreateNew(layer)
@@ -37,8 +36,10 @@ def write_usdz(solids: Sequence[Solid], path: Path) -> None:
         lowest = min(float(chunk[..., 2].min()) for solid in solids for chunk in solid.chunks(4096))
         net.AddTranslateOp().Set(Gf.Vec3d(0.0, -lowest, 0.0))  # viewers stand y = 0 on the floor
         stage.GetRootLayer().Save()
-        if not UsdUtils.CreateNewUsdzPackage(layer, str(path)):
-            raise OSError(f"{path} could not be packed")
+        package = Path(folder, "net.usdz")
+        if not UsdUtils.CreateNewUsdzPackage(layer, str(package)):
+            raise OSError("the file could not be packed")
+        shutil.copyfile(package, path)
 
 
 def _add_parts(stage: Any, solids: Sequence[Solid]) -> None:  # noqa: ANN401 - usd-core ships no types

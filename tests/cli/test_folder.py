@@ -62,10 +62,10 @@ def test_a_failed_first_build_leaves_nothing(tmp_path):
 
 
 def test_what_a_killed_build_left_is_cleared_or_put_back(tmp_path):
-    dead = tmp_path / ".net.draft-0123"
+    dead = tmp_path / f".net.draft-{32 * '0'}"
     dead.mkdir()
     (dead / "net.glb").write_text("half")
-    aside = tmp_path / ".net.before-0123"
+    aside = tmp_path / f".net.before-{32 * '0'}"
     aside.mkdir()
     (aside / "report.json").write_text("good")
     with pytest.raises(RuntimeError), output_folder(tmp_path, "net"):
