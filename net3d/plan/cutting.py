@@ -16,6 +16,7 @@ import numpy as np
 from net3d.errors import Problem, SpecError
 from net3d.plan.decreases import Edge, Piece, Reach, share_out, stands
 from net3d.plan.joins import PLAIN, Join, Row, RowChange, join_rows
+from net3d.plan.narrowing import meshes_deep
 from net3d.plan.placing import half_pitch
 from net3d.plan.taper import Run, Taper, joined
 
@@ -255,14 +256,14 @@ def _with_seam(change: RowChange, knot: int, losing: int, row: Row) -> RowChange
 
 
 def _refusal(edge: Edge, wanted: tuple[int, ...], seams: int) -> str:
-    lost, deep = sum(wanted), len(wanted) / 2
+    lost, deep = sum(wanted), meshes_deep(len(wanted))
     places = first_seams(edge.row, seams)
     fewer_lost = ((less, share_out(less, len(wanted), 0.0)) for less in range(lost - 1, 0, -1))
     most = next((less for less, shares in fewer_lost if cut_down(edge, shares, places)), 0)
     fewer = f"lose {most} at most, down to {edge.row.count - most} meshes around, " if most else ""
     more = "cut it from more panels, " if seams < PANELS[-1] else ""
     return (
-        f"{lost} of {edge.row.count} meshes cannot be lost in {deep:g} meshes of depth at {seams} "
+        f"{lost} of {edge.row.count} meshes cannot be lost in a depth of {deep} at {seams} "
         f"seam{'s' if seams > 1 else ''}: a seam takes one mesh a row, and none close to a hoop that is hung "
         f'wide. What would work: {fewer}make it deeper, {more}or knit it: made = "hand-tied"'
     )

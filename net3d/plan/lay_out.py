@@ -29,7 +29,7 @@ def lay_out(spec: NetSpec) -> Plan:
     try:
         return _lay_out(spec)
     except SpecError as error:
-        raise SpecError(spec.source.name, error.problems) from None
+        raise spec.source.problems(error.problems) from None
 
 
 def _lay_out(spec: NetSpec) -> Plan:

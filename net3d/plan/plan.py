@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.handbook.twine import Twine
-from net3d.plan.bow import FLAT, Waves
+from net3d.plan.bow import FLAT, Waves, oval_radius
 from net3d.plan.decreases import Piece
 from net3d.plan.joins import Row
 
@@ -56,8 +56,13 @@ class HoopPlan:
 
     @property
     def circumference(self) -> float:
-        """Outside circumference, pi D [m]."""
+        """Outside circumference, pi D, be it round or oval [m]."""
         return float(np.pi * self.outside_diameter)
+
+    @property
+    def mean_diameter(self) -> float:
+        """Mean outside diameter [m]: less than D where it is oval, since its circumference is not."""
+        return 2 * oval_radius(self.outside_diameter / 2, self.oval)
 
     @property
     def knot_circle_diameter(self) -> float:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from bisect import bisect_right
+from collections.abc import Mapping
 from contextlib import suppress
 
 Path = tuple[str | int, ...]
@@ -35,6 +36,19 @@ def locate(text: str) -> dict[Path, int]:
     with suppress(_LostError, RecursionError, tomllib.TOMLDecodeError):
         scanner.scan()
     return scanner.lines
+
+
+def line_of(key: str, lines: Mapping[Path, int]) -> int | None:
+    """The line of a key as messages write it, or of the nearest table around it that has one.
+
+    Examples
+    --------
+    >>> line_of("hoop[1].bore", locate("[[hoop]]"))
+    1
+    """
+    path = tuple(int(part) - 1 if part.isdigit() else part for part in re.findall(r"[^.\[\]]+", key))
+    known = (path[:length] for length in range(len(path), 0, -1))
+    return next((lines[part] for part in known if part in lines), None)
 
 
 class _LostError(Exception):

@@ -16,7 +16,7 @@ from net3d.spec.locate import Path, locate
 from net3d.spec.report import message_of, path_of, problem_at
 from net3d.spec.resolve import resolve
 from net3d.spec.rules import faults
-from net3d.spec.spec import NetSpec
+from net3d.spec.spec import NetSpec, Source
 from net3d.units import Units
 
 MAX_BYTES = 1_000_000
@@ -62,7 +62,7 @@ def parse_spec(text: str, source: str = "spec") -> NetSpec:
     if problems:
         lines = locate(text)
         raise SpecError(source, tuple(problem_at(path, message, lines) for path, message in problems))
-    return resolve(draft.form, source)
+    return resolve(draft.form, Source(source, text))
 
 
 def _draft_of(raw: dict[str, Any], context: dict[str, Any]) -> tuple[Draft, list[tuple[Path, str]]]:

@@ -29,13 +29,13 @@ OWN = "your spec"
 ALIKE = 0.02  # part of the diameter by which hoops that may take each other's place differ; common practice
 
 
-def resolve(form: NetForm, source: str) -> NetSpec:
+def resolve(form: NetForm, source: Source) -> NetSpec:
     """The spec of a form that breaks no rule: sizes worked out, equal hoops repeated, twine looked up."""
     netting = form.netting
     standing = [hoop for hoop in form.hoop for _ in range(hoop.repeat)]
     hoops = tuple(_hoop(hoop, number) for number, hoop in enumerate(standing, start=1))
     return NetSpec(
-        source=Source(source),
+        source=source,
         title=form.title,
         units=form.units,
         netting=NettingSpec(around=netting.around, stretched=netting.stretched_mesh(), made=netting.made),

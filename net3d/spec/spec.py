@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from pydantic import Field
 
+from net3d.errors import Problem, SpecError
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.twine import Twine
+from net3d.spec.locate import line_of, locate
 from net3d.spec.quantities import Answer, Depth, Force, Legs, Length, Speed
 from net3d.spec.shop import LacingSpec, PricesSpec, StockSpec
 from net3d.spec.table import Table
@@ -21,6 +24,12 @@ class Source:
     """What to call a spec in messages; specs that say the same are equal wherever they were read."""
 
     name: str = field(compare=False)
+    text: str = field(default="", compare=False, repr=False)
+
+    def problems(self, found: Iterable[Problem]) -> SpecError:
+        """The error that tells of problems that later stages found, each with its line."""
+        lines = locate(self.text)
+        return SpecError(self.name, tuple(replace(one, line=line_of(one.key, lines)) for one in found))
 
 
 class NettingSpec(Table):

@@ -236,7 +236,7 @@ def test_what_cannot_be_tied_says_what_would_work_and_that_works(around, ratio, 
     (problem,) = caught.value.problems
     assert problem.key == "throat[1].tip"
     assert f"{lost} of {around} meshes" in problem.message
-    deeper = re.search(r"make it ([\d.]+) meshes deep", problem.message)
+    deeper = re.search(r"make it ([\d.]+) mesh(?:es)? deep", problem.message)
     fewer = re.search(r"lose (\d+), down to (\d+) meshes", problem.message)
     assert deeper or fewer
     if deeper:
