@@ -7,6 +7,7 @@ process left are never cleared, and writing is as safe otherwise.
 
 from __future__ import annotations
 
+import ctypes
 import os
 import re
 import shutil
@@ -18,6 +19,8 @@ from pathlib import Path
 
 if sys.platform != "win32":
     import fcntl
+
+AT_FDCWD, RENAME_EXCHANGE = -100, 2  # as the system's headers have them
 
 
 def make_folder(folder: Path) -> list[Path]:
@@ -59,6 +62,18 @@ def remove(path: Path) -> None:
     shutil.rmtree(path, ignore_errors=True)
     with suppress(OSError):
         path.unlink()
+
+
+def swapped(first: Path, second: Path) -> bool:
+    """Exchange two names in one step, so that both are there at every moment; False where it cannot be done.
+
+    Source: renameat2(2) with RENAME_EXCHANGE, in Linux since 3.15. Some file systems and C libraries lack it.
+    """
+    if sys.platform != "linux":
+        return False
+    exchange = getattr(ctypes.CDLL(None), "renameat2", None)
+    here, names = ctypes.c_int(AT_FDCWD), [ctypes.c_char_p(os.fsencode(path)) for path in (first, second)]
+    return bool(exchange and exchange(here, names[0], here, names[1], ctypes.c_uint(RENAME_EXCHANGE)) == 0)
 
 
 @contextmanager

@@ -17,6 +17,7 @@ from net3d.writers.drafts import (
     release,
     remove,
     remove_empty,
+    swapped,
 )
 
 TABLES = ("marks.csv", "cuts.csv", "materials.csv")
@@ -105,6 +106,9 @@ def _new_draft(parent: Path, name: str) -> Path:
 
 def _put_in_place(draft: Path, target: Path) -> None:
     refuse_strangers(target)
+    if target.exists() and swapped(draft, target):
+        remove(draft)  # which is the earlier build now
+        return
     aside = hidden_path(target.parent, target.name, "before")
     try:
         if target.exists():

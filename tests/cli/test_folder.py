@@ -5,12 +5,14 @@ import signal
 import subprocess
 import sys
 import time
+from pathlib import Path
 
 import pytest
 
 from net3d.errors import OutputError
 from net3d.writers.folder import output_folder
 
+MOMENTS = Path(__file__).parent.parent / "interrupts" / "moments.py"
 SLOW_BUILD = """
 import sys, time
 import net3d.writers.stl
@@ -185,6 +187,33 @@ def test_a_killed_build_is_cleared_by_the_next(run, spec):
     assert names(outputs)[0].startswith(".small.draft-")
     assert run("build", spec).code == 0
     assert names(outputs) == ["small"]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no fork there")
+def test_what_is_stopped_before_any_step_leaves_the_old_or_the_new():
+    ended = subprocess.run([sys.executable, MOMENTS], capture_output=True, text=True, check=False)
+    assert ended.returncode == 0, ended.stderr
+    assert ended.stdout.count("stopped before each of") == 10
+
+
+def test_without_locks_a_build_is_written_as_well(tmp_path, monkeypatch):
+    """Some network drives refuse to lock a folder that is open for reading."""
+
+    def refuse(handle, operation):
+        raise OSError(9, "Bad file descriptor")
+
+    monkeypatch.setattr("fcntl.flock", refuse)
+    write(tmp_path, "old")
+    write(tmp_path, "new")
+    assert names(tmp_path) == ["net"]
+    assert (tmp_path / "net" / "report.json").read_text() == "new"
+
+
+@pytest.mark.parametrize("name", [".net.draft-plan", ".net.before-2025", ".net.draft-" + 31 * "0"])
+def test_hidden_folders_that_no_build_made_are_left_alone(tmp_path, name):
+    (tmp_path / name).mkdir()
+    write(tmp_path, "new")
+    assert names(tmp_path) == sorted([name, "net"])
 
 
 def test_two_builds_at_once(spec):
