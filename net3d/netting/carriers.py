@@ -11,7 +11,8 @@ from net3d.spec.spec import NetSpec
 def hoop_seat(hoop: HoopPlan, inside: float | None = None) -> Seat:
     """Where knots sit on a hoop: on its knot circle, or ``inside`` its outside by so much [m]."""
     radius = hoop.knot_circle_diameter / 2 if inside is None else hoop.outside_diameter / 2 - inside
-    return Seat(hoop.number - 1, radius, hoop.bow, hoop.oval, hoop.turn)
+    narrowed = (hoop.outside_diameter - hoop.mean_diameter) / 2
+    return Seat(hoop.number - 1, radius - narrowed, hoop.bow, hoop.oval, hoop.turn)
 
 
 def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:

@@ -146,7 +146,7 @@ def _ways_around(radius: float, oval: Waves) -> Floats:
     """Lengths along an oval from 0 to every one of ``ANGLES`` [m]."""
     steps = np.hypot(radius + oval.at(ANGLES), oval.slope().at(ANGLES))
     means = (steps[1:] + steps[:-1]) / 2
-    return np.concatenate([[0.0], np.cumsum(means)]) * (ANGLES[1] - ANGLES[0])
+    return np.asarray(np.concatenate([[0.0], np.cumsum(means)]) * (ANGLES[1] - ANGLES[0]))
 
 
 def _fit(heights: Floats, first: int) -> Waves:

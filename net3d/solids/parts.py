@@ -59,7 +59,7 @@ def ring_solid(hoop: HoopPlan, place: Floats) -> Solid:
     Parameters: ``place`` (3,) its middle along the net [m] and how far it leans toward the tail by z and y.
     """
     rod_radius = hoop.rod_diameter / 2.0
-    ring = ring_vertices(hoop.outside_diameter / 2.0 - rod_radius, rod_radius)
+    ring = ring_vertices(hoop.mean_diameter / 2.0 - rod_radius, rod_radius)
     angles = np.arctan2(-ring[:, 1], ring[:, 2]).astype(float)
     own = angles - hoop.turn
     outward = 1.0 + hoop.oval.at(own) / np.hypot(ring[:, 1], ring[:, 2])

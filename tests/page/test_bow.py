@@ -53,8 +53,8 @@ def test_a_hoop_without_its_departure_is_flat_and_round(scene, departures, bowed
         assert len(knots) == 44
         assert np.abs(along[ring] - x).max() < step
         assert np.abs(along[knots] - x).max() < step
-        assert np.abs(out[ring] - (hoop.outside_diameter - hoop.rod_diameter) / 2).max() < step
-        assert np.abs(out[knots] - (hoop.outside_diameter / 2 - hoop.rod_diameter)).max() < step
+        assert np.abs(out[ring] - (hoop.mean_diameter - hoop.rod_diameter) / 2).max() < step
+        assert np.abs(out[knots] - (hoop.mean_diameter / 2 - hoop.rod_diameter)).max() < step
 
 
 def test_what_was_measured_departs_so_far(scene, departures):
