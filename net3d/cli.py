@@ -255,7 +255,7 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
     from net3d.writers.glb import write_glb
     from net3d.writers.page import write_page
     from net3d.writers.paper import Imprint, bench_pdf
-    from net3d.writers.picture import write_picture
+    from net3d.writers.picture import picture_png
     from net3d.writers.report import write_report
     from net3d.writers.stl import write_stl
     from net3d.writers.tables import write_table
@@ -276,10 +276,11 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
     announce("Writing the sheets")
     (folder / "sheet.pdf").write_bytes(bench_pdf(design, Imprint.usual(design.spec.units)))
     announce("Drawing the net")
-    write_picture(design, folder / "picture.png")
+    picture = picture_png(design)
+    (folder / "picture.png").write_bytes(picture)
     (folder / "side.svg").write_text(side_view(design), encoding="utf-8")
     announce("Writing the page")
-    write_page(design, folder / "page.html")
+    write_page(design, folder / "page.html", picture=picture)
     announce("Writing the report")
     write_report(design, folder / "report.json")
 

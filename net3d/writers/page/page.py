@@ -36,10 +36,11 @@ class Live:
     problems: tuple[str, ...] = ()
 
 
-def page_html(design: Design, day: date, live: Live | None = None) -> str:
+def page_html(design: Design, day: date, live: Live | None = None, picture: bytes | None = None) -> str:
     """The page as HTML text, complete in itself; a ``live`` one also asks its server for changes.
 
-    Parameters: ``design``; ``day`` printed on it; ``live`` of a page that is served.
+    Parameters: ``design``; ``day`` printed on it; ``live`` of a page that is served; ``picture`` of the net
+    as PNG, painted anew if there is none.
     """
     top = scale_top(design)
     scene = scene_of(design, top)
@@ -58,7 +59,7 @@ def page_html(design: Design, day: date, live: Live | None = None) -> str:
         plot=_plot(design),
         cautions=CAUTIONS,
         scene=scene,
-        picture=live.picture if live else picture_url(design),
+        picture=live.picture if live else picture_url(design, picture),
         live=live,
         policy=_policy(live is not None),
         vertex=_vertex(live is not None or "bow" in scene),
@@ -68,9 +69,10 @@ def page_html(design: Design, day: date, live: Live | None = None) -> str:
     )
 
 
-def write_page(design: Design, path: Path, day: date | None = None) -> None:
+def write_page(design: Design, path: Path, day: date | None = None, picture: bytes | None = None) -> None:
     """Write page.html, today's unless ``day`` says otherwise. Raises OSError if it cannot be written."""
-    path.write_text(page_html(design, day or date.today()), encoding="utf-8", newline="\n")
+    text = page_html(design, day or date.today(), picture=picture)
+    path.write_text(text, encoding="utf-8", newline="\n")
 
 
 @cache

@@ -14,14 +14,15 @@ SIZE = (1000, 625)  # pixels
 QUALITY = 75
 
 
-def picture_webp(design: Design) -> bytes:
-    """The picture as WebP, a sixth of the size of a PNG."""
+def picture_webp(design: Design, larger: bytes | None = None) -> bytes:
+    """The picture as WebP, a sixth of the size of a PNG; made of a ``larger`` one as PNG if there is any."""
     content = BytesIO()
-    with Image.open(BytesIO(picture_png(design, "quarter", SIZE))) as picture:
-        picture.convert("RGB").save(content, "WEBP", quality=QUALITY)
+    with Image.open(BytesIO(larger or picture_png(design, "quarter", SIZE))) as picture:
+        small = picture.convert("RGB").resize(SIZE, Image.Resampling.LANCZOS)
+        small.save(content, "WEBP", quality=QUALITY)
     return content.getvalue()
 
 
-def picture_url(design: Design) -> str:
+def picture_url(design: Design, larger: bytes | None = None) -> str:
     """The picture as a URL that holds it."""
-    return f"data:image/webp;base64,{b64encode(picture_webp(design)).decode('ascii')}"
+    return f"data:image/webp;base64,{b64encode(picture_webp(design, larger)).decode('ascii')}"
