@@ -3,60 +3,77 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
 
 from net3d.solids.solids import Ints, Singles
 
-# A sheet bend is about three twine diameters across: common practice, no source. The sphere inside such an
-# icosahedron, 1.19 twine diameters, also holds the end of every tube, whose corners reach 0.78 (three sides).
+# A sheet bend is about three twine diameters across: common practice, no source. The sphere inside such a
+# lump, 1.11 twine diameters, also holds the end of every tube, whose corners reach 0.78 (three sides).
 KNOT_ACROSS = 3.0
+RING = 4  # corners in each of the two rings of a lump
 
 
 @lru_cache
 def knot_template() -> NDArray[np.float64]:
-    """Corners of the icosahedron in the unit sphere.
+    """Corners of a round lump of few facets in the unit sphere: two tips, between them two twisted squares.
 
-    They are (0, +-1, +-g) and its rotations of the axes, g the golden ratio. Returns (12, 3).
+    The squares stand ``sqrt 2 - 1`` from the middle, so that all facets are equally far from it, 0.739.
+    Returns (10, 3): the upper tip, the upper square, the lower square, the lower tip.
     """
-    golden = (1.0 + np.sqrt(5.0)) / 2.0
-    corners = np.array([(0.0, one, end) for one in (-1.0, 1.0) for end in (-golden, golden)])
-    every = [np.roll(corners, turn, axis=1) for turn in range(3)]
-    template: NDArray[np.float64] = np.concatenate(every) / np.hypot(1.0, golden)
-    return template
+    height = np.sqrt(2.0) - 1.0
+    angles = 2.0 * np.pi * np.arange(RING) / RING
+    upper = [(np.cos(angle), np.sin(angle)) for angle in angles]
+    lower = [(np.cos(angle), np.sin(angle)) for angle in angles + np.pi / RING]
+    width = np.sqrt(1.0 - height**2)
+    squares = [(width * x, width * y, height) for x, y in upper]
+    squares += [(width * x, width * y, -height) for x, y in lower]
+    return np.array([(0.0, 0.0, 1.0), *squares, (0.0, 0.0, -1.0)])
 
 
 @lru_cache
 def knot_faces() -> Ints:
-    """Faces of the icosahedron: every three corners that are neighbours of each other, turned outward.
+    """Faces of the lump, counter-clockwise from outside: a fan at either tip, triangles up and down between.
 
-    Returns (20, 3).
+    Returns (16, 3).
+
+    >>> len(knot_faces())
+    16
     """
-    corners = knot_template()
-    triples = np.array(list(combinations(range(len(corners)), 3)))
-    points = corners[triples]
-    edges = np.linalg.norm(points - np.roll(points, 1, axis=1), axis=2)
-    faces: Ints = triples[edges.max(axis=1) < 1.1 * edges.min()]
-    inward = np.linalg.det(corners[faces]) < 0
-    faces[inward] = faces[inward][:, ::-1]
-    return faces
+    here = np.arange(RING)
+    after = np.roll(here, -1)
+    upper, lower, tip = 1, 1 + RING, 1 + 2 * RING
+    none = np.zeros_like(here)
+    return np.concatenate(
+        [
+            np.column_stack([none, upper + here, upper + after]),
+            np.column_stack([upper + here, lower + here, upper + after]),
+            np.column_stack([upper + after, lower + here, lower + after]),
+            np.column_stack([none + tip, lower + after, lower + here]),
+        ]
+    )
 
 
 def knot_vertices(centres: Singles, radii: Singles, turns: Singles) -> Singles:
     """Vertices of lumps around knots, each turned about the length of the net.
 
-    Parameters: ``centres`` (k, 3) [m]; ``radii`` (k,) [m]; ``turns`` (k,) [rad]. Returns (k, 12, 3) [m].
+    Parameters: ``centres`` (k, 3) [m]; ``radii`` (k,) [m]; ``turns`` (k,) [rad]. Returns (k, 10, 3) [m].
 
     >>> one = np.ones(1, np.float32)
     >>> knot_vertices(np.zeros((1, 3), np.float32), one, one).shape
-    (1, 12, 3)
+    (1, 10, 3)
     """
-    x, y, z = knot_template().astype(np.float32).T
-    cosines, sines = (radii * np.cos(turns))[:, None], (radii * np.sin(turns))[:, None]
-    vertices = np.empty((len(centres), len(x), 3), np.float32)
-    vertices[..., 0] = centres[:, :1] + radii[:, None] * x
-    vertices[..., 1] = centres[:, 1:2] + cosines * y - sines * z
-    vertices[..., 2] = centres[:, 2:] + sines * y + cosines * z
+    vectors = np.column_stack([centres, radii, radii * np.cos(turns), radii * np.sin(turns)])
+    vertices: Singles = (vectors @ _vertex_shares()).reshape(len(centres), -1, 3)
     return vertices
+
+
+@lru_cache
+def _vertex_shares() -> Singles:
+    """How much of its centre, radius, and radius across and up makes up each vertex of a lump (6, 30)."""
+    x, y, z = knot_template().T
+    none = np.zeros_like(x)
+    centres = np.tile(np.eye(3), len(x))
+    turned = [np.column_stack(shares).ravel() for shares in ((x, none, none), (none, y, z), (none, -z, y))]
+    return np.vstack([centres, *turned]).astype(np.float32)

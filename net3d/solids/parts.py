@@ -86,7 +86,7 @@ def bar_solid(netting: Netting, positions: Floats, bars: Ints, sides: int) -> So
 
     def some(start: int, stop: int) -> Singles:
         chosen = bars[start:stop]
-        ends = positions[netting.bars[chosen]].astype(np.float32)
+        ends = positions.take(netting.bars[chosen], axis=0).astype(np.float32)
         radii = (netting.bar_diameters[chosen] / 2.0).astype(np.float32)
         return tube_vertices(ends, radii, _turns(chosen), sides)
 
@@ -116,8 +116,8 @@ def _part(netting: Netting, shape: Shape, number: int, sides: int) -> Iterator[S
     knot_diameters = np.zeros(len(positions))  # of the thickest twine of this part at each knot
     for ends in netting.bars[bars].T:
         np.maximum.at(knot_diameters, ends, netting.bar_diameters[bars])
-    spans = np.linalg.norm(np.subtract(*positions[netting.bars[bars].T]), axis=1)
-    drawn = bars[spans > netting.bar_diameters[bars]]
+    spans = np.subtract(*positions.take(netting.bars[bars].T, axis=0))
+    drawn = bars[np.einsum("ij,ij->i", spans, spans) > netting.bar_diameters[bars] ** 2]
     if len(drawn):
         yield bar_solid(netting, positions, drawn, sides)
     knots = np.flatnonzero((netting.knot_parts == number) & (knot_diameters > 0))

@@ -15,6 +15,7 @@ import struct
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from importlib.metadata import version
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -23,10 +24,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.errors import OutputError
-from net3d.solids.solids import Material, Solid
+from net3d.solids.solids import Material, Singles, Solid
 
 INDEX_LIMIT = 65535  # vertices that a uint16 can number; its last value means something else
-SHELL_LIMIT = 2048  # keeps the shared indices small beside the vertices of a small net
+SHELL_LIMIT = 1024  # keeps the shared indices small beside the vertices of a small net
 FILE_LIMIT = 2**32 - 1  # bytes that a GLB's own header can count
 UNSIGNED_SHORT, FLOAT, ARRAY_BUFFER, ELEMENT_ARRAY_BUFFER = 5123, 5126, 34962, 34963
 VERTEX_BYTES = 12
@@ -44,6 +45,7 @@ class _Run:
     solid: Solid
     start: int
     stop: int
+    template: bytes  # two runs whose shells have the same faces can share indices
 
     @property
     def shells(self) -> int:
@@ -52,11 +54,6 @@ class _Run:
     @property
     def vertex_total(self) -> int:
         return self.shells * self.solid.vertex_count
-
-    @property
-    def template(self) -> bytes:
-        """Says whether two runs can share indices: they can if their shells have the same faces."""
-        return self.solid.faces.tobytes()
 
 
 def write_glb(solids: Sequence[Solid], path: Path) -> None:
@@ -71,7 +68,7 @@ def write_glb(solids: Sequence[Solid], path: Path) -> None:
     >>> from net3d.solids.knots import knot_faces, knot_template
     >>> from net3d.solids.materials import TWINE
     >>> lump = knot_template()[None].astype(np.float32)
-    >>> solid = Solid("lump", TWINE, knot_faces(), 12, 1, lambda start, stop: lump[start:stop])
+    >>> solid = Solid("lump", TWINE, knot_faces(), 10, 1, lambda start, stop: lump[start:stop])
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     write_glb([solid], Path(folder, "lump.glb"))
     ...     Path(folder, "lump.glb").read_bytes()[:4]
@@ -92,8 +89,9 @@ def write_glb(solids: Sequence[Solid], path: Path) -> None:
 
 def _runs_of(solid: Solid) -> Iterator[_Run]:
     step = min(SHELL_LIMIT, INDEX_LIMIT // solid.vertex_count)
+    template = solid.faces.tobytes()
     for start in range(0, solid.shell_count, step):
-        yield _Run(solid, start, min(start + step, solid.shell_count))
+        yield _Run(solid, start, min(start + step, solid.shell_count), template)
 
 
 def _longest_runs(runs: Sequence[_Run]) -> list[_Run]:
@@ -118,11 +116,23 @@ def _write_binary(file: BinaryIO, runs: Sequence[_Run]) -> Bounds:
     return np.array([_write_vertices(file, run) for run in runs]).reshape(-1, 2, 3)
 
 
-def _write_vertices(file: BinaryIO, run: _Run) -> tuple[Bounds, Bounds]:
+def _write_vertices(file: BinaryIO, run: _Run) -> tuple[Singles, Singles]:
     vertices = run.solid.vertices(run.start, run.stop)
     file.write(np.ascontiguousarray(vertices, "<f4").data)
-    # Over the shells first, a whole shell at a time: ten times faster than over (x, y, z) rows.
-    return vertices.min(axis=0).min(axis=0), vertices.max(axis=0).max(axis=0)
+    return _extremes(vertices, np.minimum), _extremes(vertices, np.maximum)
+
+
+def _extremes(vertices: Singles, extreme: np.ufunc) -> Singles:
+    """Least or greatest x, y and z of some shells, halving them: five times faster than row by row.
+
+    >>> _extremes(np.arange(9.0, dtype=np.float32).reshape(3, 1, 3), np.maximum).tolist()
+    [6.0, 7.0, 8.0]
+    """
+    while len(vertices) > 1:
+        half = (len(vertices) + 1) // 2
+        vertices = extreme(vertices[:half], vertices[-half:])  # of an odd number the middle one counts twice
+    found: Singles = extreme.reduce(vertices[0])
+    return found
 
 
 def _index_bytes(run: _Run) -> int:
@@ -149,7 +159,7 @@ def _document(runs: Sequence[_Run], bounds: Bounds) -> bytes:
         }
         primitives[parts.index(run.solid.part)].append(primitive)
     document = {
-        "asset": {"version": "2.0", "generator": f"net3d {version('net3d')}"},
+        "asset": {"version": "2.0", "generator": _generator()},
         "scene": 0,
         "scenes": [{"nodes": [0]}],
         "nodes": [
@@ -164,6 +174,11 @@ def _document(runs: Sequence[_Run], bounds: Bounds) -> bytes:
     }
     text = json.dumps(document, separators=(",", ":")).encode()
     return text.ljust(-(-len(text) // 4) * 4)
+
+
+@lru_cache
+def _generator() -> str:
+    return f"net3d {version('net3d')}"
 
 
 def _buffer_views(runs: Sequence[_Run]) -> list[Json]:

@@ -33,12 +33,12 @@ def write_named_stl(solids: Sequence[Solid], path: Path) -> None:
     >>> from net3d.solids.knots import knot_faces, knot_template
     >>> from net3d.solids.materials import TWINE
     >>> lump = knot_template()[None].astype(np.float32)
-    >>> solid = Solid("lump", TWINE, knot_faces(), 12, 1, lambda start, stop: lump[start:stop])
+    >>> solid = Solid("lump", TWINE, knot_faces(), 10, 1, lambda start, stop: lump[start:stop])
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     write_named_stl([solid], Path(folder, "lump.stl"))
     ...     lines = Path(folder, "lump.stl").read_text().splitlines()
     >>> lines[0], lines[-1], len(lines)
-    ('solid lump', 'endsolid lump', 142)
+    ('solid lump', 'endsolid lump', 114)
     """
     with path.open("w", encoding="ascii", newline="\n") as file:
         for part in dict.fromkeys(solid.part for solid in solids):
@@ -46,7 +46,7 @@ def write_named_stl(solids: Sequence[Solid], path: Path) -> None:
             for solid in solids:
                 if solid.part == part:
                     for vertices in solid.chunks(max(1, CHUNK_TRIANGLES // len(solid.faces))):
-                        numbers = facets(vertices, solid.faces)["numbers"].reshape(-1, 12)
+                        numbers = facets(vertices, solid.faces).reshape(-1, 12)
                         file.write(FACET * len(numbers) % tuple(numbers.ravel().tolist()))
             file.write(f"endsolid {part}\n")
 

@@ -116,21 +116,29 @@ def test_tube_is_a_right_prism(sides):
     assert np.allclose(np.linalg.norm(spokes, axis=-1), circumradius, atol=1e-6)
 
 
-def test_knot_is_a_regular_icosahedron():
-    # Volume and area of an icosahedron of edge a: 5 (3 + sqrt 5) / 12 a^3 and 5 sqrt 3 a^2 (Euclid XIII).
+def test_knot_is_two_squares_and_two_tips_on_a_sphere_its_facets_equally_far_from_the_middle():
+    # Prismatoid formula, V = H / 6 (A + 4 M + A), between squares at +-h with corners at r: A = 2 r^2, and
+    # half-way an octagon of the middles of the edges, M = 2 sqrt 2 (r cos 22.5 deg)^2; two pyramids on it.
+    # With h = sqrt 2 - 1 that is 16 h / 3.
     knot = surface(knot_template(), knot_faces())
-    edge = 1 / np.sin(2 * np.pi / 5)
+    h = np.sqrt(2) - 1
+    square = 2 * (1 - h**2)
+    octagon = 2 * np.sqrt(2) * (1 - h**2) * np.cos(np.pi / 8) ** 2
     assert knot.is_watertight
     assert knot.is_winding_consistent
-    assert knot.volume == pytest.approx(5 * (3 + np.sqrt(5)) / 12 * edge**3)
-    assert knot.area == pytest.approx(5 * np.sqrt(3) * edge**2)
+    assert knot.is_convex
+    assert np.allclose(np.linalg.norm(knot.vertices, axis=1), 1.0)
+    assert knot.volume == pytest.approx(2 * h / 6 * (2 * square + 4 * octagon) + 2 * square * (1 - h) / 3)
+    distances = (knot.triangles[:, 0] * knot.face_normals).sum(axis=1)
+    assert np.allclose(distances, distances[0])
 
 
 def test_knot_keeps_its_size_however_it_is_turned():
     turns = np.linspace(0, 6, 7, dtype=np.float32)
     knots = knot_vertices(np.full((7, 3), 0.3, np.float32), np.full(7, 0.01, np.float32), turns)
+    volume = 16 * (np.sqrt(2) - 1) / 3 * 0.01**3
     for vertices in knots:
-        assert surface(vertices, knot_faces()).volume == pytest.approx(2.5362 * 0.01**3, rel=1e-4)
+        assert surface(vertices, knot_faces()).volume == pytest.approx(volume, rel=1e-4)
 
 
 @pytest.mark.parametrize("sides", [3, 6, 16])
