@@ -18,6 +18,7 @@ ELSEWHERE = (  # columns that stand on the page of each hoop, or are of no use a
     "stepping it overshoots by",
     "tied between the marks",
 )
+ROOM_FOR_TURNS = ("row starts", "pitch")  # columns that give way to how hoops are turned
 VIEW_HEIGHT = 2.6  # in, for a drawing below the readings
 LARGE = 56  # marks that can stand on it in large figures
 
@@ -37,7 +38,10 @@ def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
     sheet = marks_sheet(design.spec, design.plan)
     headings = [column.heading for column in sheet.columns if not column.heading.startswith("mark ")]
     headings = [heading for heading in headings if heading not in ELSEWHERE]
-    notes = (*mark_notes(design.plan), *((TURNED,) if "sewn in" in headings else ()))
+    notes = mark_notes(design.plan)
+    if "sewn in" in headings:
+        headings = [heading for heading in headings if heading not in ROOM_FOR_TURNS]
+        notes = (*notes, TURNED)
     table = listing(sheet, headings, wide=["row starts", "marks take", "sewn in"])
     round_hoops = not any(hoop.oval.numbers for hoop in design.plan.hoops)
     nested = drawings.get("nested-hoops") if round_hoops else None
