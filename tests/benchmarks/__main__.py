@@ -35,7 +35,9 @@ def main() -> None:
     sizes, times = (SIZES[:2], 1) if quick else (SIZES, 5)
     say(f"net3d {version('net3d')}, Python {platform.python_version()}, {os.cpu_count()} processors")
     middle = sizes[-1] if quick else sizes[-2]
-    figures = {**start_up(times), **builds("repeats", sizes, times), **builds("throats", sizes, times)}
+    figures = start_up(times)
+    for kind in ("repeats", "weight", "throats"):
+        figures |= builds(kind, sizes if kind != "throats" else sizes[:3], times)
     figures |= {**files(middle, times), **memory(sizes), **solves(sizes[0], middle, times)}
     say("\nGoals" + (", at a smaller net than they are set for" if quick else ""))
     say("\n".join(goal_lines(figures)))
@@ -59,22 +61,16 @@ def builds(kind: str, sizes: tuple[str, ...], times: int) -> Figures:
     """Builds of every size, stage by stage."""
     columns: list[Figures] = []
     for size in sizes:
-        once = kind == "throats" and size == SIZES[-1]  # it takes minutes
-        calls = [call("stages.build", kind, size) for _ in range(1 if once else times)]
+        calls = [call("stages.build", kind, size) for _ in range(times)]
         column = {stage: median(seconds[stage] for seconds, _ in calls) for stage in calls[0][0]}
-        runs = [run for _, run in calls]
-        columns.append({**column, **_whole(runs)})
+        columns.append({**column, **_whole([run for _, run in calls])})
     _print_builds(kind, columns)
-    bars, whole = ([column[key] for column in columns] for key in ("bars", "whole build"))
-    if kind == "throats":
-        return {"throats exponent": exponent(bars[1:], whole[1:])} if len(sizes) > 2 else {}
-    if len(sizes) < 3:
-        return {}
-    return {
-        "cost a bar": whole[-1] / bars[-1] / (whole[1] / bars[1]),
-        "largest seconds": whole[-1],
-        "largest memory": columns[-1]["peak [GiB]"],
-    }
+    bars, seconds = ([column[key] for column in columns] for key in ("bars", "whole build"))
+    figures = {"grows": exponent(bars[1:], seconds[1:])} if len(sizes) > 2 else {}
+    if sizes == SIZES:
+        figures["cost a bar"] = seconds[-1] / bars[-1] / (seconds[1] / bars[1])
+        figures |= {"largest seconds": seconds[-1], "largest memory": columns[-1]["peak [GiB]"]}
+    return {f"{key} {kind}": figure for key, figure in figures.items()}
 
 
 def _print_builds(kind: str, columns: list[Figures]) -> None:
@@ -126,7 +122,7 @@ def _against(kind: str, size: str, peers: tuple[str, ...], times: int) -> list[f
     taken: Figures = {}
     for way in ("net3d", *peers):
         runs = times if way == "net3d" else min(times, PEER_TIMES)
-        found = [call(f"equilibria.{way}", kind, size)[0] for _ in range(runs)]
+        found = [call("equilibria.second", way, kind, size)[0] for _ in range(runs)]
         taken[way] = median(run["seconds"] for run in found)
         misfit = max(run["misfit"] for run in found)
         ahead = taken[way] / taken["net3d"]

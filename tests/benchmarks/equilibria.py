@@ -22,6 +22,13 @@ SCS = {"eps_abs": 1e-9, "eps_rel": 1e-9, "max_iters": 100_000}
 RELAXED, MOST_STEPS = 1e-7, 200_000  # dynamic relaxation: forces left over as a share of the pull, steps
 
 
+def second(way: str, kind: str, size: str) -> dict[str, float]:
+    """A ``way`` of this file, after a first go at the smallest net that loads all it needs."""
+    run = globals()[way]
+    run(kind, "1")
+    return run(kind, size)
+
+
 def net3d(kind: str, size: str) -> dict[str, float]:
     """net3d, whatever repeats solved once."""
     net = body(kind, size)

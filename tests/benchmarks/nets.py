@@ -18,8 +18,13 @@ def net_text(kind: str, size: str) -> str:
     return spec_text(**net_keys(kind, size), tail=SIZES[size][3])
 
 
+def whole(kind: str, size: str) -> Net:
+    """The same net, tied."""
+    return make(**net_keys(kind, size), tail=SIZES[size][3])
+
+
 def body(kind: str, size: str) -> Net:
-    """The same tied, without its tail: every hoop slides but the last, which the anchor holds."""
+    """The same without its tail, tied: every hoop slides but the last, which the anchor holds."""
     return make(**net_keys(kind, size))
 
 

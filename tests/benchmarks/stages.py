@@ -23,7 +23,7 @@ STAGES = {  # functions that the command looks up when it runs; lattice, solve: 
     "net.stl": ("net3d.writers.stl", "write_stl"),
     "tables": ("net3d.writers.tables", "write_table"),
     "sheet.pdf": ("net3d.writers.paper", "bench_pdf"),
-    "picture.png": ("net3d.writers.picture", "write_picture"),
+    "picture.png": ("net3d.writers.picture", "picture_png"),
     "side.svg": ("net3d.drawings.side", "side_view"),
     "page.html": ("net3d.writers.page", "write_page"),
     "report.json": ("net3d.writers.report", "write_report"),

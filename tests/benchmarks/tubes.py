@@ -15,7 +15,7 @@ import numpy as np
 from net3d.solids import build_solids
 from net3d.writers.glb import write_glb
 from net3d.writers.stl import write_stl
-from tests.benchmarks.nets import body
+from tests.benchmarks.nets import whole
 
 SIDES = 6
 KERNEL_BARS = 500  # a CAD kernel takes a millisecond and more over each: so many are timed, the rest reckoned
@@ -23,7 +23,7 @@ KERNEL_BARS = 500  # a CAD kernel takes a millisecond and more over each: so man
 
 def ours(writer: str, size: str) -> dict[str, float]:
     """Build and write a net; then write the same bytes again, raw, as the floor."""
-    net = body("repeats", size)
+    net = whole("repeats", size)
     shape = net.settled()
     with TemporaryDirectory() as folder:
         path = Path(folder, "net")
@@ -40,7 +40,7 @@ def ours(writer: str, size: str) -> dict[str, float]:
 
 def stl_memory(size: str) -> int:
     """The most that the STL writer holds at once [bytes], numpy's arrays included."""
-    net = body("repeats", size)
+    net = whole("repeats", size)
     solids = build_solids(net.plan, net.netting, net.settled(), SIDES)
     with TemporaryDirectory() as folder:
         tracemalloc.start()
@@ -52,7 +52,7 @@ def numpy_stl(size: str) -> dict[str, float]:
     """numpy-stl writes the very triangles that net3d makes, which it is given."""
     from stl import Mesh
 
-    net = body("repeats", size)
+    net = whole("repeats", size)
     solids = build_solids(net.plan, net.netting, net.settled(), SIDES)
     triangles = np.concatenate([s.vertices(0, s.shell_count)[:, s.faces].reshape(-1, 3, 3) for s in solids])
     with TemporaryDirectory() as folder:
@@ -130,6 +130,6 @@ def _prism(first, last, radius):
 
 def _bars(size):
     """Both ends of every bar (k, 2, 3) and the radius of the twine, in millimetres."""
-    net = body("repeats", size)
+    net = whole("repeats", size)
     ends = net.settled().knot_positions[net.netting.bars]
     return ends * 1000, float(net.netting.bar_diameters[0]) * 500
