@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 Units = Literal["in", "ft", "mm", "cm", "m"]
 INCH_UNITS = ("in", "ft")
+NOTHING = 1e-6  # in any unit; less is written as 0
 
 
 class UnitError(ValueError):
@@ -306,14 +307,14 @@ def _format(value: float, kind: str, units: str) -> str:
 
 
 def three_figures(value: float) -> str:
-    """A number rounded to three figures, without an exponent or trailing zeros.
+    """A number rounded to three figures, without an exponent or trailing zeros; less than a millionth is 0.
 
     Examples
     --------
-    >>> three_figures(1234.5), three_figures(0.012345), three_figures(15.0)
-    ('1230', '0.0123', '15')
+    >>> three_figures(1234.5), three_figures(0.012345), three_figures(15.0), three_figures(3e-12)
+    ('1230', '0.0123', '15', '0')
     """
-    if not value:
+    if abs(value) < NOTHING:
         return "0"
     decimals = 2 - math.floor(math.log10(abs(value)))
     text = f"{round(value, decimals):.{max(decimals, 0)}f}"

@@ -20,7 +20,7 @@ def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> 
     findings: list[Finding] = []
     for number, section in enumerate(shape.sections):
         findings.append(_slack(spec, shape, section, plan.sections[number].spacing))
-        findings.append(_uneven(spec, section))
+        findings.append(_uneven(spec, plan, section))
         findings.append(_loose(spec, section))
         if plan.sections[number].spacing is not None and shape.state is not EndState.OUT_OF_REACH:
             findings.append(_strained(spec, shape, section))
@@ -66,8 +66,10 @@ def _slack_remedy(spec: NetSpec, shape: Shape, section: SectionShape, rods: floa
     )
 
 
-def _uneven(spec: NetSpec, section: SectionShape) -> Finding:
+def _uneven(spec: NetSpec, plan: Plan, section: SectionShape) -> Finding:
     where = _hoops(section)
+    true = all(hoop.is_true for hoop in plan.hoops[section.from_hoop - 1 : section.to_hoop])
+    change = "Even out the hoops' sizes" if true else "Turn its hoops, which are not true,"
     ratio = section.tension_max / section.tension_mean if section.tension_mean > 0 else 1.0
     most = format_force(section.tension_max, spec.units)
     mean = format_force(section.tension_mean, spec.units)
@@ -79,7 +81,7 @@ def _uneven(spec: NetSpec, section: SectionShape) -> Finding:
         (
             f"{where.capitalize()}: the tightest bar carries {ratio:.1f} times the mean.",
             f"{where.capitalize()}: the tightest bar carries {most}, {ratio:.1f} times the mean of {mean}: "
-            f"a few meshes do the work of all. Even out the hoops' sizes or give the section more depth.",
+            f"a few meshes do the work of all. {change} or give the section more depth.",
         ),
     )
 

@@ -82,5 +82,5 @@ def test_meshes_that_cannot_be_lost_are_told_with_the_file_they_stand_in(run, co
     (tmp_path / "river.toml").write_text(text.replace("deep = 9 ", "deep = 2 "), "utf-8")
     ended = run(command, "river.toml")
     assert ended.code == 2
-    assert ended.err.startswith("river.toml:\n  throat[1].tip: ")
+    assert ended.err.startswith("river.toml:\n  line 43: throat[1].tip: ")
     assert "What would work" in ended.err
