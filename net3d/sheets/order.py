@@ -217,11 +217,11 @@ def _rigging(design: Design) -> list[Step]:
 def _finishing(design: Design) -> list[Step]:
     length = _tape(design, design.shape.length)
     apart = ", ".join(_tape(design, section.length) for section in design.shape.sections)
+    tips = ", throat tips centred and open" if design.plan.throats else ""
     dipped = [Step("Dip the net and hang it outdoors for days, until it is dry.", "", DIP)]
     return [
         Step(
-            "Stretch the net out and look: no meshes bagging, none bar-tight alone, throat tips centred and"
-            " open.",
+            f"Stretch the net out and look: no meshes bagging, none bar-tight alone{tips}.",
             f"{length} from the first hoop to the last; hoop to hoop {apart}",
         ),
         *(dipped if design.spec.stock.dipped else []),
