@@ -19,6 +19,7 @@ from net3d.commands.align import align
 from net3d.commands.cfd import cfd
 from net3d.commands.gauge import gauge
 from net3d.commands.loads import loads
+from net3d.commands.options import folder_option, json_option, sides_option, spec_argument
 from net3d.commands.picture import picture
 from net3d.commands.print import print_model
 from net3d.commands.printing import Announce, print_sheet, print_table, progress, show
@@ -35,11 +36,6 @@ if TYPE_CHECKING:
 FAILED, REFUSED, INTERRUPTED = 1, 2, 130
 BUILD_STEPS = 9
 
-spec_argument = click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
-json_option = click.option(
-    "--json", "as_json", is_flag=True, help="Print JSON (in SI units) instead of tables."
-)
-
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, prog_name="net3d")
@@ -54,23 +50,8 @@ def net3d() -> None:
 
 @net3d.command()
 @spec_argument
-@click.option(
-    "-o",
-    "--output",
-    "parent",
-    metavar="DIR",
-    type=click.Path(path_type=Path),
-    default=Path("outputs"),
-    show_default=True,
-    help="Folder to put the net's own folder in.",
-)
-@click.option(
-    "--sides",
-    type=click.IntRange(3, 64),
-    default=6,
-    show_default=True,
-    help="Flat sides of the twine in the 3D files: more is rounder and makes larger files.",
-)
+@folder_option("Folder to put the net's own folder in.")
+@sides_option("Flat sides of the twine in the 3D files: more is rounder and makes larger files.")
 @json_option
 def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
     """Write the 3D model, the tables and the report of a net.

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from net3d.commands.options import json_option, spec_argument
 from net3d.commands.printing import print_sheet, progress
 
 if TYPE_CHECKING:
@@ -18,14 +19,14 @@ ORDERED_WAYS = 12  # more where hoops may change places
 
 
 @click.command()
-@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@spec_argument
 @click.option("--flip", "flips", is_flag=True, help="Also turn hoops over, tail side to the mouth.")
 @click.option(
     "--order",
     is_flag=True,
     help="Also try hoops in each other's places, and those of [[pile]], where they fit.",
 )
-@click.option("--json", "as_json", is_flag=True, help="Print JSON (in SI units) instead of tables.")
+@json_option
 def align(path: Path, flips: bool, order: bool, as_json: bool) -> None:
     """Find how to turn hoops that are bowed so that the net pulls evenly.
 

@@ -6,29 +6,15 @@ from pathlib import Path
 
 import click
 
+from net3d.commands.options import folder_option, sides_option, spec_argument
 from net3d.commands.printing import progress
 from net3d.design import shaped
 
 
 @click.command()
-@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
-@click.option(
-    "-o",
-    "--output",
-    "parent",
-    metavar="DIR",
-    type=click.Path(path_type=Path),
-    default=Path("outputs"),
-    show_default=True,
-    help="Folder to write into.",
-)
-@click.option(
-    "--sides",
-    type=click.IntRange(3, 64),
-    default=6,
-    show_default=True,
-    help="Flat sides of the twine: more is rounder and makes a larger file.",
-)
+@spec_argument
+@folder_option("Folder to write into.")
+@sides_option("Flat sides of the twine: more is rounder and makes a larger file.")
 def cfd(path: Path, parent: Path, sides: int) -> None:
     """Write the net's surfaces in metres for a drag study: one named solid a part.
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from net3d import design as work_out
+from net3d.commands.options import json_option, spec_argument
 from net3d.commands.printing import print_sheet, print_table, progress
 
 if TYPE_CHECKING:
@@ -16,14 +17,14 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@spec_argument
 @click.option(
     "--plot",
     metavar="FILE",
     type=click.Path(path_type=Path, dir_okay=False),
     help="Also draw drag against current into this file (SVG).",
 )
-@click.option("--json", "as_json", is_flag=True, help="Print JSON (in SI units) instead of tables.")
+@json_option
 def loads(path: Path, plot: Path | None, as_json: bool) -> None:
     """Print what the river pulls on a net, and the anchor, line and hoops it takes.
 

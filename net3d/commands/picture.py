@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from net3d.commands.options import file_option, spec_argument
 from net3d.commands.printing import progress
 from net3d.design import shaped
 
@@ -23,7 +24,7 @@ def pixel_size(context: click.Context, option: click.Parameter, text: str) -> tu
 
 
 @click.command()
-@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@spec_argument
 @click.option(
     "--view",
     type=click.Choice(["quarter", "side", "mouth", "cutaway"]),
@@ -39,13 +40,7 @@ def pixel_size(context: click.Context, option: click.Parameter, text: str) -> tu
     show_default=True,
     help="Size in pixels.",
 )
-@click.option(
-    "-o",
-    "--output",
-    metavar="FILE",
-    type=click.Path(path_type=Path, dir_okay=False),
-    help="File to write: NAME-VIEW.png in the current folder unless given.",
-)
+@file_option("File to write: NAME-VIEW.png in the current folder unless given.")
 def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -> None:
     """Draw a net in perspective as PNG."""
     from net3d.spec import read_spec

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from net3d.commands.options import file_option, spec_argument
 from net3d.commands.printing import progress
 from net3d.design import shaped
 
@@ -43,7 +44,7 @@ def thickness_length(context: click.Context, option: click.Parameter, text: str)
 
 
 @click.command("print")
-@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@spec_argument
 @click.option(
     "--scale", callback=scale_number, metavar="1:N", default="1:20", show_default=True, help="Scale."
 )
@@ -56,13 +57,7 @@ def thickness_length(context: click.Context, option: click.Parameter, text: str)
     show_default=True,
     help="Make no twine of the model thinner than this.",
 )
-@click.option(
-    "-o",
-    "--output",
-    metavar="FILE",
-    type=click.Path(path_type=Path, dir_okay=False),
-    help="File to write: NAME-print.stl in the current folder unless given.",
-)
+@file_option("File to write: NAME-print.stl in the current folder unless given.")
 def print_model(path: Path, scale: float, thickness: float, output: Path | None) -> None:
     """Write a scale model of a net as STL, for a 3D printer.
 

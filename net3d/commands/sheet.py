@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, TypedDict, Unpack
 
 import click
 
+from net3d.commands.options import folder_option, spec_argument
 from net3d.design import shaped
 
 if TYPE_CHECKING:
@@ -26,17 +27,8 @@ class Printed(TypedDict):
 
 
 @click.command()
-@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
-@click.option(
-    "-o",
-    "--output",
-    "parent",
-    metavar="DIR",
-    type=click.Path(path_type=Path),
-    default=Path("outputs"),
-    show_default=True,
-    help="Folder to write into.",
-)
+@spec_argument
+@folder_option("Folder to write into.")
 @click.option(
     "--paper", type=click.Choice(["letter", "a4"]), help="Letter for inch specs unless given, A4 for others."
 )

@@ -6,19 +6,12 @@ from pathlib import Path
 
 import click
 
+from net3d.commands.options import folder_option, spec_argument
+
 
 @click.command("show")
-@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
-@click.option(
-    "-o",
-    "--output",
-    "parent",
-    metavar="DIR",
-    type=click.Path(path_type=Path),
-    default=Path("outputs"),
-    show_default=True,
-    help="Folder that holds the net's own folder.",
-)
+@spec_argument
+@folder_option("Folder that holds the net's own folder.")
 @click.option("--no-browser", is_flag=True, help="Print where the page is, and open nothing.")
 @click.pass_context
 def show_page(context: click.Context, path: Path, parent: Path, no_browser: bool) -> None:

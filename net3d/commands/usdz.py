@@ -6,19 +6,14 @@ from pathlib import Path
 
 import click
 
+from net3d.commands.options import file_option, spec_argument
 from net3d.commands.printing import progress
 from net3d.design import shaped
 
 
 @click.command()
-@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
-@click.option(
-    "-o",
-    "--output",
-    metavar="FILE",
-    type=click.Path(path_type=Path, dir_okay=False),
-    help="File to write: NAME.usdz in the current folder unless given.",
-)
+@spec_argument
+@file_option("File to write: NAME.usdz in the current folder unless given.")
 def usdz(path: Path, output: Path | None) -> None:
     """Write a net at true size as USDZ, to stand in a room in a phone's own viewer.
 

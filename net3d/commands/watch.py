@@ -7,11 +7,13 @@ from pathlib import Path
 
 import click
 
+from net3d.commands.options import spec_argument
+
 PORT = 8036
 
 
 @click.command()
-@click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+@spec_argument
 @click.option(
     "--port",
     type=click.IntRange(0, 65535),
