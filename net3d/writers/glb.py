@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import json
 import struct
-import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -75,7 +74,7 @@ def write_glb(solids: Sequence[Solid], path: Path) -> None:
     b'glTF'
     """
     runs = [run for solid in solids for run in _runs_of(solid)]
-    longest_number = np.full((len(runs), 2, 3), -sys.float_info.min)
+    longest_number = np.full((len(runs), 2, 3), -float(np.finfo(np.float32).tiny))  # 23 letters
     room = len(_document(runs, longest_number))
     with path.open("wb") as file:
         file.seek(HEADER_BYTES + CHUNK_HEADER_BYTES + room)
