@@ -1,6 +1,21 @@
 """``python -m net3d`` is the command ``net3d``."""
 
-from net3d.cli import main
+from __future__ import annotations
+
+import sys
+from typing import NoReturn
+
+
+def main() -> NoReturn:
+    """Run the command line; an interrupt while it is still being loaded is no traceback either."""
+    try:
+        from net3d.cli import main as run  # noqa: PLC0415
+
+        run()
+    except KeyboardInterrupt:
+        sys.stderr.write("Interrupted.\n")
+        sys.exit(130)
+
 
 if __name__ == "__main__":
     main()

@@ -1,8 +1,8 @@
 """Drafts: what is being written stands beside its final place under a hidden name, held by a lock.
 
 The system drops the lock when the process ends, however it ends, so a dead draft can be told from one that is
-still being written. Where a file system has no locks (Windows, some network drives), drafts that a killed
-process left are never cleared, and writing is as safe otherwise.
+still being written. Where there are no such locks (Windows, some network drives), a draft is taken for dead
+when nothing was put into it for a day.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ import os
 import re
 import shutil
 import sys
+import time
 import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -20,6 +21,7 @@ from pathlib import Path
 if sys.platform != "win32":
     import fcntl
 
+DAY = 86400.0  # s
 AT_FDCWD, RENAME_EXCHANGE = -100, 2  # as the system's headers have them
 
 
@@ -52,9 +54,16 @@ def clear_dead_drafts(parent: Path, name: str) -> None:
     """Remove the drafts of ``parent/name`` whose process has ended. Call it with the folder held."""
     for draft in hidden_paths(parent, name, "draft"):
         held = claim(draft)
-        if held is not None:
+        if held is not None or _rests(draft):
             remove(draft)
-            release(held)
+        release(held)
+
+
+def _rests(draft: Path) -> bool:
+    try:
+        return time.time() - draft.stat().st_mtime > DAY
+    except OSError:
+        return False  # it was put in place meanwhile
 
 
 def remove(path: Path) -> None:

@@ -1,6 +1,7 @@
 """The output folder: all or none, whatever happens on the way."""
 
 import json
+import os
 import signal
 import subprocess
 import sys
@@ -207,6 +208,16 @@ def test_without_locks_a_build_is_written_as_well(tmp_path, monkeypatch):
     write(tmp_path, "new")
     assert names(tmp_path) == ["net"]
     assert (tmp_path / "net" / "report.json").read_text() == "new"
+
+
+def test_without_locks_a_draft_is_dead_when_it_rested_for_a_day(tmp_path, monkeypatch):
+    monkeypatch.setattr("net3d.writers.drafts.claim", lambda draft: None)
+    fresh, old = (tmp_path / f".net.draft-{32 * letter}" for letter in "ab")
+    fresh.mkdir()
+    old.mkdir()
+    os.utime(old, (time.time() - 90_000, time.time() - 90_000))  # 25 h ago
+    write(tmp_path, "new")
+    assert names(tmp_path) == [fresh.name, "net"]
 
 
 @pytest.mark.parametrize("name", [".net.draft-plan", ".net.before-2025", ".net.draft-" + 31 * "0"])
