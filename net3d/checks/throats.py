@@ -20,7 +20,7 @@ def check_throats(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
     findings: list[Finding] = []
     for planned, throat in zip(plan.throats, shape.throats, strict=bool(shape.throats)):
         findings += [_no_string_fits(spec, planned, throat)]
-        findings += [_carries(spec, planned, throat), _hangs_loose(spec, throat)]
+        findings += [_carries(spec, planned, throat), _hangs_loose(spec, planned, throat)]
         findings += [
             _passage(spec, planned, passage) for passage in throat.passages if passage.part == planned.part
         ]
@@ -28,7 +28,7 @@ def check_throats(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
             findings += [_strings_pass(spec, planned, p) for p in throat.passages if p.part != planned.part]
         if len(planned.piece.changes) > BEHIND_ITS_HOOP:
             findings.append(_clear_of_body(spec, planned, throat))
-        findings.append(_lies_on_body(spec, throat))
+        findings.append(_lies_on_body(spec, planned, throat))
         findings.append(_tip_before(spec, plan, shape, throat))
     if shape.throats:
         findings.append(_room_behind(spec, plan, shape))
@@ -64,13 +64,15 @@ def _size(spec: NetSpec, metres: float) -> str:
     return format_length(metres, spec.units, spec.marking.round)
 
 
-def _to_tie(spec: NetSpec, throat: ThroatShape) -> str:
+def _to_tie(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> str:
     strings = throat.strings
+    if strings.to_tie < spec.limits.threshold("string_length").fail * planned.bar:
+        return "No string that could be tied holds it: make it less deep first"
     shorter = _difference(spec, strings.to_tie - strings.tight)
     longer = _difference(spec, strings.loose - strings.to_tie)
     return (
-        f"Tie them {_size(spec, strings.to_tie)} long; {shorter} shorter and the throat takes {TIGHT} of the "
-        f"pull from the body, {longer} longer and it takes {LOOSE} and begins to hang loose"
+        f"Tie its strings {_size(spec, strings.to_tie)} long; {shorter} shorter and the throat takes {TIGHT} "
+        f"of the pull from the body, {longer} longer and it takes {LOOSE} and begins to hang loose"
     )
 
 
@@ -100,26 +102,26 @@ def _no_string_fits(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> 
 def _carries(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
     short = _size(spec, max(throat.strings.to_tie - throat.string_length, 0.0))
     behind = "the tail" if planned.strings.to_hoop is None else f"hoop {planned.strings.to_hoop}"
-    name = f"Throat {throat.number}"
+    name, advice = f"Throat {throat.number}", _to_tie(spec, planned, throat)
     return graded(
         "strings-carry-pull",
         f"throat {throat.number}",
         throat.pull_share,
         spec.limits.threshold("string_pull"),
         (
-            f"{name} takes {throat.pull_share:.1%} of the pull from the body. {_to_tie(spec, throat)}.",
+            f"{name} takes {throat.pull_share:.1%} of the pull from the body. {advice}.",
             f"{name}'s strings are {short} too short: they carry {throat.pull_share:.0%} of the pull and the "
-            f"body from hoop {throat.hoop} to {behind} hangs slack by as much. {_to_tie(spec, throat)}.",
+            f"body from hoop {throat.hoop} to {behind} hangs slack by as much. {advice}.",
         ),
     )
 
 
-def _hangs_loose(spec: NetSpec, throat: ThroatShape) -> Finding:
+def _hangs_loose(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
     long = throat.string_length - throat.strings.to_tie
     name = f"Throat {throat.number}"
     why = (
         f"{name}'s strings are {_size(spec, long)} too long: nothing holds its tip back, and it hangs loose. "
-        f"{_to_tie(spec, throat)}."
+        f"{_to_tie(spec, planned, throat)}."
         if long > spec.marking.round
         else f"{name} reaches so far that its strings stand across the net and hold nothing back. Make it "
         f"less deep, or tie its strings to a hoop further back."
@@ -193,7 +195,7 @@ def _clear_of_body(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> F
     )
 
 
-def _lies_on_body(spec: NetSpec, throat: ThroatShape) -> Finding:
+def _lies_on_body(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
     name = f"Throat {throat.number}"
     return graded(
         "throat-lies-on-body",
@@ -202,7 +204,8 @@ def _lies_on_body(spec: NetSpec, throat: ThroatShape) -> Finding:
         spec.limits.threshold("throat_lying"),
         (
             f"{name} hangs free of the body.",
-            f"{name} sags: {throat.lying_share:.0%} of its knots lie on the body. {_to_tie(spec, throat)}.",
+            f"{name} sags: {throat.lying_share:.0%} of its knots lie on the body. "
+            f"{_to_tie(spec, planned, throat)}.",
         ),
     )
 

@@ -46,7 +46,8 @@ class StringsForm(Table):
         description='Length of every string, or "fit" to have it worked out. "fit" unless given.',
     )
     share: Share = Field(
-        default=0.05, description="Part of the pull that fitted strings carry together. 0.05 unless given."
+        default=0.05,
+        description="Part of the pull that fitted strings carry together, 0.01 to 0.2. 0.05 unless given.",
     )
 
 

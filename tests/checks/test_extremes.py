@@ -64,9 +64,9 @@ SETTLE = {
         "ratios": (0.5,) * 3,
         "throats": [THROAT | {"strings": {"to_tail": True, "length": 900}}],
     },
-    "a throat that pulls all": {
+    "a throat that pulls hard": {
         "ratios": (0.5,) * 3,
-        "throats": [THROAT | {"strings": {"to_hoop": 3, "share": 0.99}}],
+        "throats": [THROAT | {"strings": {"to_hoop": 3, "share": 0.2}}],
     },
 }
 

@@ -84,7 +84,7 @@ GRADED = [
     ("throat-near-body", "plain", CAUTION, ["more than two meshes behind hoop 1"]),
     ("throat-lies-on-body", "room all around", OK, ["hangs free"]),
     ("throat-lies-on-body", "wide tip", CAUTION, ["of its knots lie on the body"]),
-    ("throat-lies-on-body", "long", FAIL, ["Tie them 0.464 m long"]),
+    ("throat-lies-on-body", "long", FAIL, ["Tie its strings 0.464 m long"]),
     ("throat-tip-past", "plain", OK, ["behind hoop 1"]),
     ("throat-tip-past", "tip past the next throat", FAIL, ["past throat 2's hoop", "less deep"]),
     ("room-behind-throat", "plain", OK, []),
@@ -144,7 +144,7 @@ def test_nothing_is_said_of_throats_or_fish_that_are_not_there():
 def test_the_string_length_it_advises_cures_it(name):
     codes = ("strings-carry-pull", "strings-loose")
     bad = next(found(code, name) for code in codes if found(code, name).level is not OK)
-    advised = float(re.search(r"Tie them ([\d.]+) m long", bad.message)[1])
+    advised = float(re.search(r"Tie its strings ([\d.]+) m long", bad.message)[1])
     made = make(**net(throat(length=advised)))
     cured = check(made.spec, made.plan, made.netting, made.settled())
     # A tape's millimetre either way is the difference between all and nothing here: held, or nearly so.
@@ -259,4 +259,4 @@ def test_messages_speak_the_units_of_the_spec():
     made = make(**text)
     findings = check(made.spec, made.plan, made.netting, made.settled())
     bad = next(f for f in findings if f.code == "strings-carry-pull")
-    assert re.search(r"Tie them \d+( \d+/\d+)? in long", bad.message)
+    assert re.search(r"Tie its strings \d+( \d+/\d+)? in long", bad.message)

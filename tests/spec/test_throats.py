@@ -54,8 +54,18 @@ CASES = {
         "strings.points",
         ["13", "12"],
     ),
-    "a share of all": ("tip = 12", "tip = 12\nstrings = { share = 1.0 }", "strings.share", ["1.0", "0.999"]),
-    "no share": ("tip = 12", "tip = 12\nstrings = { share = 0 }", "strings.share", ["0", "0.0001"]),
+    "a share that slackens the body": (
+        "tip = 12",
+        "tip = 12\nstrings = { share = 1.0 }",
+        "strings.share",
+        ["1.0", "0.2"],
+    ),
+    "a share that holds nothing": (
+        "tip = 12",
+        "tip = 12\nstrings = { share = 0 }",
+        "strings.share",
+        ["0", "0.01"],
+    ),
     "past the next tie": (
         "tip = 12",
         "tip = 12\nstrings = { turn = 1.5 }",
@@ -104,8 +114,8 @@ def test_fewer_tip_meshes_than_the_usual_ties_are_no_fault():
     assert parse_spec(with_throat(throat=BARE.replace("12", "3"))).throats[0].strings.points == 3
 
 
-@pytest.mark.parametrize("share", [0.0001, 0.5, 0.999])
-def test_any_share_between_nothing_and_all(share):
+@pytest.mark.parametrize("share", [0.01, 0.1, 0.2])
+def test_a_share_between_hanging_loose_and_taking_the_pull(share):
     assert parse_spec(with_throat(f"strings = {{ share = {share} }}")).throats[0].strings.share == share
 
 
