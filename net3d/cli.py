@@ -22,13 +22,14 @@ from net3d.commands.loads import loads
 from net3d.commands.options import folder_option, json_option, sides_option, spec_argument
 from net3d.commands.picture import picture
 from net3d.commands.print import print_model
-from net3d.commands.printing import Announce, print_sheet, print_table, progress, show
+from net3d.commands.printing import Announce, print_json, print_sheet, print_table, progress, show
 from net3d.commands.sheet import sheet
 from net3d.commands.show import show_page
 from net3d.commands.usdz import usdz
 from net3d.commands.watch import watch
 from net3d.design import shaped
 from net3d.errors import NetError, OutputError
+from net3d.writers.names import checked_name, steers
 
 if TYPE_CHECKING:
     from net3d.design import Design
@@ -173,7 +174,7 @@ def new(name: str) -> None:
         raise click.BadParameter(
             f"{name!r} is no name for a spec: use letters, digits, spaces, - and _, for example backwater-36."
         )
-    path = Path(f"{stem}.toml")
+    path = Path(f"{checked_name(stem)}.toml")
     try:
         _write_new(path, starter_spec(stem))
     except FileExistsError:
@@ -186,11 +187,9 @@ def new(name: str) -> None:
 @net3d.command()
 def schema() -> None:
     """Print the JSON Schema of the spec, for editors."""
-    import json
-
     from net3d.spec import spec_schema
 
-    click.echo(json.dumps(spec_schema(), indent=2, ensure_ascii=False))
+    print_json(spec_schema())
 
 
 for command in (sheet, loads, cfd, picture, print_model, usdz, align, gauge, show_page, watch):
@@ -203,6 +202,7 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
         if isinstance(stream, io.TextIOWrapper):  # a terminal that lacks a letter shows ? in its place
             stream.reconfigure(errors="replace")
     try:
+        _refuse_steering(sys.argv[1:] if arguments is None else arguments)
         sys.exit(net3d.main(args=arguments, prog_name="net3d", standalone_mode=False))
     except click.ClickException as error:
         error.show()
@@ -216,6 +216,13 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     except (click.Abort, KeyboardInterrupt):
         click.echo("Interrupted.", err=True)
         sys.exit(INTERRUPTED)
+
+
+def _refuse_steering(arguments: Sequence[str]) -> None:
+    """Names of files are printed in messages, and one that was sent could steer the terminal."""
+    for argument in arguments:
+        if any(map(steers, argument)):
+            raise OutputError(f"{argument!r} has letters in it that steer a terminal: rename the file first.")
 
 
 def _write_new(path: Path, text: str) -> None:
@@ -267,9 +274,9 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
 
 
 def _print_report(design: Design) -> None:
-    from net3d.writers.report import report_text
+    from net3d.writers.report import report_of
 
-    click.echo(report_text(design), nl=False)
+    print_json(report_of(design))
 
 
 def _print_findings(design: Design, everything: bool) -> None:

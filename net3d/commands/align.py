@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from net3d.commands.options import json_option, spec_argument
-from net3d.commands.printing import print_sheet, progress
+from net3d.commands.printing import print_json, print_sheet, progress
 
 if TYPE_CHECKING:
     from net3d.sheets.sheets import Sheet
@@ -55,10 +55,8 @@ def _work_out(path: Path, flips: bool, order: bool) -> tuple[Sheet, Sheet]:
 
 
 def _print_json(sheets: tuple[Sheet, Sheet]) -> None:
-    import json
-
     from net3d.sheets.sheets import sheet_records
     from net3d.writers.report import finite
 
     records = {sheet.name: sheet_records(sheet) for sheet in sheets}
-    click.echo(json.dumps(finite(records), indent=2, ensure_ascii=False, allow_nan=False))
+    print_json(finite(records))

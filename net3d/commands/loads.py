@@ -9,7 +9,7 @@ import click
 
 from net3d import design as work_out
 from net3d.commands.options import json_option, spec_argument
-from net3d.commands.printing import print_sheet, print_table, progress
+from net3d.commands.printing import print_json, print_sheet, print_table, progress
 
 if TYPE_CHECKING:
     from net3d.design import Design
@@ -62,13 +62,11 @@ def _draw(plot: Path, design: Design, rows: tuple[Loads, ...]) -> None:
 
 
 def _print_json(rows: tuple[Loads, ...]) -> None:
-    import json
-
     from net3d.sheets.loads import RIVER_CAUTIONS, load_records
     from net3d.writers.report import finite
 
     printed = {"loads": finite(load_records(rows)), "cautions": list(RIVER_CAUTIONS)}
-    click.echo(json.dumps(printed, indent=2, ensure_ascii=False, allow_nan=False))
+    print_json(printed)
 
 
 def _print(design: Design, rows: tuple[Loads, ...]) -> None:

@@ -39,19 +39,24 @@ def progress(steps: int) -> Iterator[Announce]:
 def _console() -> Console:
     from rich.console import Console
 
-    return Console(width=None if sys.stdout.isatty() else UNPRINTED_WIDTH, highlight=False)
+    return Console(width=None if sys.stdout.isatty() else UNPRINTED_WIDTH, highlight=False, emoji=False)
 
 
 def show(sheet: Sheet, as_json: bool) -> None:
     """Print a sheet, as a table or as JSON."""
     if as_json:
-        import json
-
         from net3d.sheets.sheets import sheet_records
 
-        click.echo(json.dumps(sheet_records(sheet), indent=2, ensure_ascii=False))
+        print_json(sheet_records(sheet))
     else:
         print_sheet(sheet)
+
+
+def print_json(value: object) -> None:
+    """Print JSON in ASCII alone: nothing is lost where the terminal or the pipe lacks a letter."""
+    import json
+
+    click.echo(json.dumps(value, indent=2, allow_nan=False))
 
 
 def print_sheet(sheet: Sheet) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import types
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
@@ -84,9 +84,14 @@ def _salvage_table(model: type[Model], raw: object, context: Context) -> Model |
 def _salvage_value(field: FieldInfo, raw: object, context: Context) -> object:
     kind: Any = Annotated[(field.annotation, *field.metadata)] if field.metadata else field.annotation
     try:
-        return TypeAdapter[object](kind).validate_python(raw, context=context)
+        return _adapter(kind).validate_python(raw, context=context)
     except ValidationError:
         return None
+
+
+@cache
+def _adapter(kind: Any) -> TypeAdapter[object]:  # noqa: ANN401 - any annotation
+    return TypeAdapter(kind)
 
 
 def model_in(annotation: object) -> type[BaseModel] | None:

@@ -225,6 +225,7 @@ class Text(Reader):
 
     example: str
     numbers: bool = False
+    most: int = MAX_TITLE
 
     def read(self, given: object, units: str | None) -> str:
         """The text without blanks around it."""
@@ -232,15 +233,15 @@ class Text(Reader):
             return str(given)
         if not isinstance(given, str) or not given.strip():
             raise refusal(given, f'will not do here: write it in quotes, such as "{self.example}"')
-        if len(given) > MAX_TITLE:
-            raise refusal(given, f"is too long: at most {MAX_TITLE} letters are allowed")
+        if len(given) > self.most:
+            raise refusal(given, f"is too long: at most {self.most} letters are allowed")
         if any(is_control(letter) for letter in given):
             raise refusal(given, "has letters that cannot be printed: write it on one line, in plain letters")
         return given.strip()
 
     def json_schema(self) -> dict[str, Any]:
         """A string, with an integer where a number is how it is called."""
-        text = {"type": "string", "minLength": 1, "maxLength": MAX_TITLE, "examples": [self.example]}
+        text = {"type": "string", "minLength": 1, "maxLength": self.most, "examples": [self.example]}
         return {"anyOf": [text, {"type": "integer", "minimum": 1}]} if self.numbers else text
 
 
@@ -298,7 +299,7 @@ TakeUp = Annotated[int, Number(0, 5, 1, "a whole number of meshes")]
 Mass = Annotated[float, Quantity("mass", 1e-4, 1e5)]
 Rate = Annotated[float, Number(0.01, 1e6, 0, "a number")]
 Money = Annotated[float, Number(0, 1e7)]
-Currency = Annotated[str, Text("$")]
+Currency = Annotated[str, Text("$", most=12)]
 Legs = Annotated[int, Number(2, 24, 1, "a whole number of legs")]
 Tex = Annotated[float, Number(0.1, 1e6, 0, "a number of grams a kilometre")]
 Ratio = Annotated[float, Number(0, 1e6)]

@@ -19,6 +19,7 @@ from net3d.writers.drafts import (
     remove_empty,
     swapped,
 )
+from net3d.writers.names import checked_name
 
 TABLES = ("marks.csv", "cuts.csv", "materials.csv")
 FILES = ("net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "side.svg", "page.html", "report.json")
@@ -49,7 +50,7 @@ def output_folder(parent: Path, name: str) -> Iterator[Path]:
     ...     [path.name for path in Path(home, "net").iterdir()]
     ['report.json']
     """
-    target = parent / _checked_name(name)
+    target = parent / checked_name(name)
     try:
         made = make_folder(parent)
         refuse_strangers(target)
@@ -90,12 +91,6 @@ def refuse_strangers(target: Path) -> None:
             f"{target} holds what net3d did not write there: {', '.join(strangers[:5])}. "
             "A build replaces the whole folder, so move that out first, or choose another with -o."
         )
-
-
-def _checked_name(name: str) -> str:
-    if not name or name.startswith(".") or Path(name).name != name:
-        raise OutputError(f"{name!r} is no name for a folder: rename the spec, for example river.toml.")
-    return name
 
 
 def _new_draft(parent: Path, name: str) -> Path:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 import tomllib
 from copy import deepcopy
+from functools import cache
 from pathlib import Path
 
 from tests.fuzz.toml_text import Raw, toml_text
@@ -131,7 +132,7 @@ LETTERS = 400  # at most so many are moved or spliced at once
 def mutant(seed, number):
     """The bytes of one file, told by the seed of the run and its number."""
     dice = random.Random(f"{seed}-{number}")
-    document = tomllib.loads(_source(dice).read_text(encoding="utf-8"))
+    document = _document(dice)
     for _ in range(dice.choice((1, 1, 1, 2, 2, 3, 5))):
         dice.choice(SPEC_CHANGES)(dice, document)
     content = toml_text(document).encode("utf-8", "surrogatepass")
@@ -145,6 +146,15 @@ def mutant(seed, number):
 def lot(seed, number):
     """Any whole number, the same for the same file: it says how far the file is put to use."""
     return random.Random(f"{seed}-{number}-lot").randrange(10**9)
+
+
+def _document(dice):
+    return deepcopy(_parsed(_source(dice)))
+
+
+@cache
+def _parsed(path):
+    return tomllib.loads(path.read_text(encoding="utf-8"))
 
 
 def _source(dice):
@@ -205,14 +215,14 @@ def _with_unit(dice, document):
 
 def _put_elsewhere(dice, document):
     """A value of this document or another in some other place."""
-    other = document if dice.random() < 0.5 else tomllib.loads(_source(dice).read_text(encoding="utf-8"))
+    other = document if dice.random() < 0.5 else _document(dice)
     source, source_key = _place(dice, other)
     holder, key = _place(dice, document)
     holder[key] = deepcopy(source[source_key])
 
 
 def _table_from_another(dice, document):
-    other = tomllib.loads(_source(dice).read_text(encoding="utf-8"))
+    other = _document(dice)
     key = dice.choice(list(other))
     document[key] = other[key]
 
