@@ -20,7 +20,7 @@ SIZES = ("1", "6", "48", "400")  # thousand bars
 GEOMETRY_PEERS = ("numpy_stl", "vtk", "trimesh", "cad_kernel")
 CONE_PEERS = ("cvxpy_clarabel", "cvxpy_ecos", "cvxpy_scs")
 OTHER_METHODS = ("scipy_minimize", "compas_dr")
-PEER_TIMES = 3  # peers take longer, and being a tenth off does them no wrong
+FEWER = 3  # runs of the peers and of the largest nets, which take longer
 GIB = 2**30
 
 say = partial(print, flush=True)
@@ -61,7 +61,8 @@ def builds(kind: str, sizes: tuple[str, ...], times: int) -> Figures:
     """Builds of every size, stage by stage."""
     columns: list[Figures] = []
     for size in sizes:
-        calls = [call("stages.build", kind, size) for _ in range(times)]
+        runs = min(times, FEWER) if size == SIZES[-1] else times
+        calls = [call("stages.build", kind, size) for _ in range(runs)]
         column = {stage: median(seconds[stage] for seconds, _ in calls) for stage in calls[0][0]}
         columns.append({**column, **_whole([run for _, run in calls])})
     _print_builds(kind, columns)
@@ -93,7 +94,7 @@ def files(size: str, times: int) -> Figures:
         figures[writer] = seconds
         figures |= {f"{writer} over raw": seconds / raw, f"{writer} bytes a bar": count / bars}
     for peer in GEOMETRY_PEERS:
-        seconds = median(call(f"tubes.{peer}", size)[0]["seconds"] for _ in range(min(times, PEER_TIMES)))
+        seconds = median(call(f"tubes.{peer}", size)[0]["seconds"] for _ in range(min(times, FEWER)))
         figures[peer] = seconds / figures["stl"]
         say(f"{peer:18}{seconds:10.3f}   net3d's STL is {figures[peer]:.1f} times ahead")
     return figures
@@ -121,7 +122,7 @@ def _against(kind: str, size: str, peers: tuple[str, ...], times: int) -> list[f
     """How many times net3d is ahead of each peer."""
     taken: Figures = {}
     for way in ("net3d", *peers):
-        runs = times if way == "net3d" else min(times, PEER_TIMES)
+        runs = times if way == "net3d" else min(times, FEWER)
         found = [call("equilibria.second", way, kind, size)[0] for _ in range(runs)]
         taken[way] = median(run["seconds"] for run in found)
         misfit = max(run["misfit"] for run in found)

@@ -10,8 +10,6 @@ from tempfile import TemporaryDirectory
 from time import perf_counter
 from typing import Any
 
-from tests.benchmarks.nets import net_text
-
 STAGES = {  # functions that the command looks up when it runs; lattice, solve: what ties and settles a net
     "spec": ("net3d.spec", "read_spec"),
     "plan": ("net3d.plan", "lay_out"),
@@ -37,6 +35,7 @@ def build(kind: str, size: str) -> dict[str, float]:
     for stage, (module, function) in STAGES.items():
         _time_calls(importlib.import_module(module), function, stage, seconds)
     from net3d.cli import net3d
+    from tests.benchmarks.nets import net_text
 
     seconds["imports"] = perf_counter() - start
     with TemporaryDirectory() as folder:
