@@ -1,7 +1,8 @@
 """Spec files made by a fuzzer that watches which branches they reach. Needs ``pip install atheris``.
 
 ``python tests/fuzz/guided.py -max_total_time=600`` starts from the specs of ``specs/`` and of
-``tests/fuzz/seeds/``, and stops at the first file that is neither read nor refused. More options: ``-help=1``.
+``tests/fuzz/seeds/``, and stops at the first file that is neither read nor refused. More options come with
+``-help=1``.
 """
 
 from __future__ import annotations
