@@ -22,10 +22,12 @@ def write_usdz(solids: Sequence[Solid], path: Path) -> None:
     Raises ``OutputError`` where usd-core is not installed, and ``OSError`` if the file cannot be written.
     """
     try:
-        from pxr import Gf, Usd, UsdGeom, UsdUtils  # noqa: PLC0415 - an extra that few need
+        from pxr import Gf, Usd, UsdGeom  # noqa: PLC0415 - an extra that few need
     except ImportError as error:
         raise OutputError(MISSING) from error
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory(
+        ignore_cleanup_errors=True
+    ) as folder:  # Windows holds on to what was read
         layer = str(Path(folder, "net.usdc"))
         stage = Usd.Stage.CreateNew(layer)
         UsdGeom.SetStageUpAxis(stage, UsdGeom.Tokens.y)
@@ -35,11 +37,21 @@ def write_usdz(solids: Sequence[Solid], path: Path) -> None:
         _add_parts(stage, solids)
         lowest = min(float(chunk[..., 2].min()) for solid in solids for chunk in solid.chunks(4096))
         net.AddTranslateOp().Set(Gf.Vec3d(0.0, -lowest, 0.0))  # viewers stand y = 0 on the floor
-        stage.GetRootLayer().Save()
         package = Path(folder, "net.usdz")
-        if not UsdUtils.CreateNewUsdzPackage(layer, str(package)):
-            raise OSError("the file could not be packed")
+        _pack(stage, layer, str(package))
         shutil.copyfile(package, path)
+
+
+def _pack(stage: Any, layer: str, package: str) -> None:  # noqa: ANN401 - usd-core ships no types
+    from pxr import Tf, UsdUtils  # noqa: PLC0415
+
+    try:
+        stage.GetRootLayer().Save()
+        packed = UsdUtils.CreateNewUsdzPackage(layer, package)
+    except Tf.ErrorException:
+        packed = False
+    if not packed:
+        raise OSError(f"it is put together in {tempfile.gettempdir()}, which is full or closed")
 
 
 def _add_parts(stage: Any, solids: Sequence[Solid]) -> None:  # noqa: ANN401 - usd-core ships no types

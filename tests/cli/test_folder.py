@@ -227,6 +227,35 @@ def test_hidden_folders_that_no_build_made_are_left_alone(tmp_path, name):
     assert names(tmp_path) == sorted([name, "net"])
 
 
+def full_disk():
+    """Let no file grow beyond 20 kB: what a full disk says, in other words."""
+    import resource  # noqa: PLC0415 - Windows has none
+
+    resource.setrlimit(resource.RLIMIT_FSIZE, (20_000, 20_000))
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such limits there")
+@pytest.mark.parametrize("command", [("build",), ("usdz", "-o", "net.usdz"), ("picture", "-o", "net.png")])
+def test_a_disk_that_runs_full_is_said_in_a_line_and_leaves_what_was(spec, command):
+    (spec.parent / "net.usdz").write_text("old")
+    (spec.parent / "net.png").write_text("old")
+    write(spec.parent / "outputs", "old", "small")
+    before = {path: path.read_bytes() for path in spec.parent.rglob("*") if path.is_file()}
+    name, *options = command
+    ended = subprocess.run(
+        [sys.executable, "-m", "net3d", name, str(spec), *options],
+        cwd=spec.parent,
+        capture_output=True,
+        text=True,
+        preexec_fn=full_disk,
+        check=False,
+    )
+    assert ended.returncode == 2
+    assert "cannot be written" in ended.stderr
+    assert ended.stderr.count("\n") == 1
+    assert {path: path.read_bytes() for path in spec.parent.rglob("*") if path.is_file()} == before
+
+
 def test_two_builds_at_once(spec):
     command = [sys.executable, "-m", "net3d", "build", str(spec)]
     builds = [subprocess.Popen(command, cwd=spec.parent, stdout=subprocess.DEVNULL) for _ in range(2)]
