@@ -23,13 +23,11 @@ def knot_template() -> NDArray[np.float64]:
     Returns (10, 3): the upper tip, the upper square, the lower square, the lower tip.
     """
     height = np.sqrt(2.0) - 1.0
-    angles = 2.0 * np.pi * np.arange(RING) / RING
-    upper = [(np.cos(angle), np.sin(angle)) for angle in angles]
-    lower = [(np.cos(angle), np.sin(angle)) for angle in angles + np.pi / RING]
-    width = np.sqrt(1.0 - height**2)
-    squares = [(width * x, width * y, height) for x, y in upper]
-    squares += [(width * x, width * y, -height) for x, y in lower]
-    return np.array([(0.0, 0.0, 1.0), *squares, (0.0, 0.0, -1.0)])
+    angles = np.pi / RING * np.concatenate([np.arange(0, 2 * RING, 2), np.arange(1, 2 * RING, 2)])
+    squares = np.empty((2 * RING, 3))
+    squares[:, :2] = np.sqrt(1.0 - height**2) * np.column_stack([np.cos(angles), np.sin(angles)])
+    squares[:, 2] = np.repeat([height, -height], RING)
+    return np.vstack([(0.0, 0.0, 1.0), squares, (0.0, 0.0, -1.0)])
 
 
 @lru_cache
