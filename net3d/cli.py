@@ -266,7 +266,7 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
     announce("Drawing the net")
     picture = picture_png(design)
     (folder / "picture.png").write_bytes(picture)
-    (folder / "side.svg").write_text(side_view(design), encoding="utf-8")
+    (folder / "side.svg").write_text(side_view(design), encoding="utf-8", newline="\n")
     announce("Writing the page")
     write_page(design, folder / "page.html", picture=picture)
     announce("Writing the report")

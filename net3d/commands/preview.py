@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import socket
 import time
+import unicodedata
 import uuid
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
@@ -145,12 +146,21 @@ def application(preview: Preview) -> Starlette:
     return app
 
 
+def same_name(one: str, other: str) -> bool:
+    """Whether two names may mean one file: some systems take capitals as small, or split accents off.
+
+    >>> same_name("Fluss.toml", "fluss.toml"), same_name("River.toml", "creek.toml")
+    (True, False)
+    """
+    plain, other_plain = (unicodedata.normalize("NFC", name).casefold() for name in (one, other))
+    return plain == other_plain
+
+
 async def _follow(preview: Preview, over: anyio.Event) -> None:
     """Renew the preview whenever its spec is saved, by whatever way an editor saves."""
-    name = preview.path.name
     changes = awatch(
         preview.path.absolute().parent,
-        watch_filter=lambda _, changed: Path(changed).name == name,
+        watch_filter=lambda _, changed: same_name(Path(changed).name, preview.path.name),
         debounce=AT_MOST,
         step=SETTLED,
         recursive=False,

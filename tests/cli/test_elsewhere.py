@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 import net3d
+from net3d.commands.preview import same_name
 from net3d.errors import OutputError
 from net3d.writers.names import checked_name
 
@@ -136,6 +137,11 @@ def test_names_that_some_system_does_not_take_are_refused(name):
 )
 def test_names_that_every_system_takes(name):
     assert checked_name(name) == name
+
+
+def test_a_saved_file_is_known_however_the_system_spells_its_name():
+    assert same_name("Flu\u0308gel.toml", "fl\u00fcgel.toml")  # u and an accent, as HFS+ keeps it
+    assert not same_name("flugel.toml", "fl\u00fcgel.toml")
 
 
 @pytest.mark.parametrize("name", ["aux", "NUL.toml", "com1.v2", "ends..toml"])
