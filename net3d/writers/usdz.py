@@ -25,9 +25,7 @@ def write_usdz(solids: Sequence[Solid], path: Path) -> None:
         from pxr import Gf, Usd, UsdGeom  # noqa: PLC0415 - an extra that few need
     except ImportError as error:
         raise OutputError(MISSING) from error
-    with tempfile.TemporaryDirectory(
-        ignore_cleanup_errors=True
-    ) as folder:  # Windows holds on to what was read
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:  # Windows holds open files
         layer = str(Path(folder, "net.usdc"))
         stage = Usd.Stage.CreateNew(layer)
         UsdGeom.SetStageUpAxis(stage, UsdGeom.Tokens.y)
