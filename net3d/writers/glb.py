@@ -122,15 +122,15 @@ def _write_vertices(file: BinaryIO, run: _Run) -> tuple[Singles, Singles]:
 
 
 def _extremes(vertices: Singles, extreme: np.ufunc) -> Singles:
-    """Least or greatest x, y and z of some shells, halving them: five times faster than row by row.
+    """Least or greatest x, y and z of some shells, halving many of them: three times faster than one by one.
 
     >>> _extremes(np.arange(9.0, dtype=np.float32).reshape(3, 1, 3), np.maximum).tolist()
     [6.0, 7.0, 8.0]
     """
-    while len(vertices) > 1:
+    while len(vertices) > 64:
         half = (len(vertices) + 1) // 2
         vertices = extreme(vertices[:half], vertices[-half:])  # of an odd number the middle one counts twice
-    found: Singles = extreme.reduce(vertices[0])
+    found: Singles = extreme.reduce(extreme.reduce(vertices))
     return found
 
 
