@@ -70,6 +70,8 @@ def builds(kind: str, sizes: tuple[str, ...], times: int) -> Figures:
     figures = {"grows": exponent(bars[1:], seconds[1:])} if len(sizes) > 2 else {}
     if sizes == SIZES:
         figures["cost a bar"] = seconds[-1] / bars[-1] / (seconds[1] / bars[1])
+        further = [(seconds[b] - seconds[a]) / (bars[b] - bars[a]) for a, b in ((0, 2), (2, 3))]
+        figures["further bar"] = further[1] / further[0]
         figures |= {"largest seconds": seconds[-1], "largest memory": columns[-1]["peak [GiB]"]}
     return {f"{key} {kind}": figure for key, figure in figures.items()}
 

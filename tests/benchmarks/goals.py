@@ -38,6 +38,9 @@ GOALS = (
     Goal("solve ahead of cvxpy and its fastest solver, net with weight", "cvxpy weight", at_least=5),
     Goal("solve ahead of scipy and of dynamic relaxation, smallest net", "other methods", at_least=1),
     Goal("build, cost a bar, largest over second net, net that repeats", "cost a bar repeats", at_most=1.5),
+    Goal(
+        "build, cost of a further bar, last step over those before, same", "further bar repeats", at_most=1.5
+    ),
     Goal("build grows with bars to the, second net on, net with weight", "grows weight", at_most=1.3),
     Goal("build grows with bars to the, second net on, net with throats", "grows throats", at_most=1.3),
     Goal("build of the largest net that repeats [s]", "largest seconds repeats", at_most=60),
