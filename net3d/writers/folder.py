@@ -84,7 +84,9 @@ def refuse_strangers(target: Path) -> None:
     if target.is_symlink() or (target.exists() and not target.is_dir()):
         raise OutputError(f"{target} is a file or a link, not a folder. Move it, or choose another with -o.")
     strangers = (
-        sorted(path.name for path in target.iterdir() if path.name not in FILES) if target.exists() else []
+        sorted(path.name for path in target.iterdir() if path.name not in FILES or path.is_dir())
+        if target.exists()
+        else []
     )
     if strangers:
         raise OutputError(

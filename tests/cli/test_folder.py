@@ -119,6 +119,13 @@ def test_files_that_no_build_wrote_are_never_deleted(tmp_path):
     assert names(tmp_path / "net") == ["photo.jpg"]
 
 
+def test_a_folder_named_like_a_builds_file_is_never_deleted(tmp_path):
+    (tmp_path / "net" / "picture.png").mkdir(parents=True)
+    with pytest.raises(OutputError, match=r"picture\.png"):
+        write(tmp_path, "new")
+    assert names(tmp_path / "net") == ["picture.png"]
+
+
 def test_files_that_come_while_a_build_runs_are_never_deleted(tmp_path):
     write(tmp_path, "good")
     with pytest.raises(OutputError, match=r"photo\.jpg"), output_folder(tmp_path, "net"):
