@@ -72,6 +72,11 @@ class Ended:
         return f"{self.sent.name} after {self.after:.3f} s: code {self.code}, {self.said!r}"
 
     @property
+    def too_early(self) -> bool:
+        """Whether it was interrupted while Python loaded the package, before any line of its command."""
+        return self.said.endswith("KeyboardInterrupt\n") and "cli.py" not in self.said
+
+    @property
     def wrong(self) -> list[str]:
         """What a maker should not see."""
         ends = {
@@ -80,6 +85,8 @@ class Ended:
             signal.SIGKILL: (-9, 0),
         }
         faults = [f"ended with {self.code}"] if self.code not in ends[self.sent] else []
+        if self.too_early:
+            return []
         if "Traceback" in self.said or "Exception ignored" in self.said:
             faults.append("said what no maker can read")
         if self.code == INTERRUPTED and self.said.strip() != "Interrupted.":
@@ -196,7 +203,7 @@ def report(title: str, stopped: Iterator[tuple[Ended, str, list[str]]]) -> int:
     counted: Counter[tuple[str, int, str]] = Counter()
     broken = 0
     for ended, left, faults in stopped:
-        counted[ended.sent.name, ended.code, left] += 1
+        counted[ended.sent.name, ended.code, f"{left}, while Python loaded" if ended.too_early else left] += 1
         if faults:
             broken += 1
             print(f"{title}: {'; '.join(faults)}: {ended}", flush=True)
