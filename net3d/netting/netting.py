@@ -20,7 +20,7 @@ class Carrier:
 
     A carrier shifts along the axes named in ``slides`` (x along the net, y, z up). One that ``follows`` an
     earlier carrier stays ``offset`` metres further along x than that one. One that ``tilts`` also turns a
-    little about y and z.
+    little about every axis.
     """
 
     name: str

@@ -38,30 +38,38 @@ def build_solids(plan: Plan, netting: Netting, shape: Shape, sides: int = 6) -> 
 
 
 def hoop_places(netting: Netting, shape: Shape) -> list[Floats]:
-    """Where each hoop stands: its middle along the net [m], and how far it leans toward the tail by z and y.
+    """Where each hoop stands: its middle [m], its lean toward the tail by z and y, its turn about x [rad].
 
-    Flat hoops do not lean; of the others it is the tilt that fits what their knots have moved by.
+    Flat hoops do not lean or turn; of the others it is what fits best what their knots have moved by.
     """
     if not any(carrier.tilts for carrier in netting.carriers or ()):
-        return [np.array([place, 0.0, 0.0]) for place in shape.hoop_positions.tolist()]
+        return [np.array([place, 0.0, 0.0, 0.0]) for place in shape.hoop_positions.tolist()]
     places = []
     for number in range(netting.hoop_count):
         knots = np.flatnonzero(netting.knot_carriers == number)
         moved = shape.knot_positions[knots, 0] - netting.knot_seats[knots, 0]
         across = np.column_stack([np.ones(len(knots)), netting.knot_seats[knots][:, [2, 1]]])
-        places.append(np.linalg.lstsq(across, moved, rcond=None)[0])
+        leaning = np.linalg.lstsq(across, moved, rcond=None)[0]
+        places.append(np.append(leaning, _turned(netting.knot_seats[knots], shape.knot_positions[knots])))
     return places
+
+
+def _turned(seats: Floats, places: Floats) -> float:
+    """By what angle knots have gone around the axis, clockwise as seen from the mouth [rad]."""
+    before, now = (points[:, 2] - 1j * points[:, 1] for points in (seats, places))
+    return float(np.angle(np.sum(now * before.conj())))
 
 
 def ring_solid(hoop: HoopPlan, place: Floats) -> Solid:
     """Make a hoop: a ring whose outside diameter is what the tape measures, bowed, oval and leaning as it is.
 
-    Parameters: ``place`` (3,) its middle along the net [m] and how far it leans toward the tail by z and y.
+    Parameters: ``place`` (4,) its middle along the net [m], how far it leans toward the tail by z and y, and
+    by what angle the netting has turned it [rad].
     """
     rod_radius = hoop.rod_diameter / 2.0
     ring = ring_vertices(hoop.mean_diameter / 2.0 - rod_radius, rod_radius)
     angles = np.arctan2(-ring[:, 1], ring[:, 2]).astype(float)
-    own = angles - hoop.turn
+    own = angles - hoop.turn - place[3]
     outward = 1.0 + hoop.oval.at(own) / np.hypot(ring[:, 1], ring[:, 2])
     ring[:, 1:] *= outward.astype(np.float32)[:, None]
     along = hoop.bow.at(own) + place[0] + place[1] * ring[:, 2] + place[2] * ring[:, 1]

@@ -57,9 +57,10 @@ def free_motion(netting: Netting) -> Motion:
 
 
 def _tilts(netting: Netting) -> list[sparse.csr_matrix]:
-    """Two columns (3 n, 2) for every carrier that tilts: how its knots move as its rim does by a metre.
+    """Three columns (3 n, 3) for every carrier that tilts: how its knots move as its rim does by a metre.
 
-    A small turn w moves a seat s by ``w x s``; w is about y or z, of a metre over the largest seat. Carriers
+    A small turn w moves a seat s by ``w x s``; w is about x, y or z, of a metre over the largest seat. A hoop
+    that is not true is pulled around by the netting too: held, it would be pulled far more unevenly. Carriers
     at the end of rods are held parallel by them.
     """
     matrices = []
@@ -68,7 +69,7 @@ def _tilts(netting: Netting) -> list[sparse.csr_matrix]:
         if not (carrier.tilts and "x" in carrier.slides and carrier.follows is None and knots.size):
             continue
         seats = netting.knot_seats[knots] / np.linalg.norm(netting.knot_seats[knots], axis=1).max()
-        for axis in (1, 2):
+        for axis in range(3):
             moves = np.cross(np.eye(3)[axis], seats)
             rows = (3 * knots[:, None] + np.arange(3)).ravel()
             column = (moves.ravel(), (rows, np.zeros(len(rows), dtype=int)))

@@ -27,15 +27,16 @@ def rim(angle, hoop):
 def solve_again(netting):
     """Knot positions [m] and tensions [N]: the first hoop is pulled forward, the last stands but tilts."""
     scale, pull = netting.bar_lengths.mean(), netting.pull
-    shift, tilt = cvxpy.Variable(2), cvxpy.Variable((2, 2))  # along the net; about y and z, by hoop
+    shift, tilt = cvxpy.Variable(2), cvxpy.Variable((2, 3))  # along the net; about x, y and z, by hoop
     knots = []
     for carrier, angle in zip(netting.knot_carriers, netting.knot_angles, strict=True):
         if carrier == FREE:
             knots.append(cvxpy.Variable(3))
             continue
         x, y, z = rim(angle, carrier) / scale
-        about_y, about_z = tilt[carrier, 0], tilt[carrier, 1]
-        moved = [x + shift[carrier] + about_y * z - about_z * y, y + about_z * x, z - about_y * x]
+        about_x, about_y, about_z = (tilt[carrier, axis] for axis in range(3))
+        along = x + shift[carrier] + about_y * z - about_z * y
+        moved = [along, y + about_z * x - about_x * z, z - about_y * x + about_x * y]
         knots.append(cvxpy.hstack(moved))
     places = cvxpy.vstack(knots)
     stretch = cvxpy.Variable(len(netting.bars))

@@ -202,8 +202,9 @@ def test_a_bowed_hoop_is_a_loop_as_large_as_its_bow():
     assert np.ptp(third[:, 0]) < leans
     half = len(first) // 2
     opened = [np.abs(one[1:half] - one[:half:-1]).max(axis=0)[0] for one in (first, second)]
-    assert opened[0] < leans
-    assert opened[1] > 2 * SWING - leans  # near and far side of the eight at one height
+    turns = 4 * SWING * 0.05  # how far a loop opens when the netting turns it by a twentieth of a radian
+    assert opened[0] < turns
+    assert opened[1] > 2 * SWING - turns  # near and far side of the eight at one height
 
 
 def test_bow_oval_and_turn_are_said_at_the_hoop():

@@ -25,14 +25,14 @@ MIDDLE, REACH = 128, 127  # a byte's value of no departure, and steps to either 
 
 @dataclass(frozen=True)
 class Leaning:
-    """A hoop, its middle along the net [m], and how far it leans toward the tail by z and y."""
+    """A hoop as it stands: its middle along the net [m], how far it leans by z and y, its turn [rad]."""
 
     hoop: HoopPlan
-    place: Floats  # (3,)
+    place: Floats  # (4,)
 
     def departures(self, angles: Floats) -> Floats:
         """Along the net and outward at some angles from the top (k, 2) [m]."""
-        own, radius = angles - self.hoop.turn, self.hoop.outside_diameter / 2
+        own, radius = angles - self.hoop.turn - self.place[3], self.hoop.outside_diameter / 2
         leans = radius * (self.place[1] * np.cos(angles) - self.place[2] * np.sin(angles))
         return np.column_stack([self.hoop.bow.at(own) + leans, self.hoop.oval.at(own)])
 
