@@ -33,7 +33,7 @@ def output_file(path: Path, *, make_folder: bool = False) -> Iterator[Path]:
     >>> import tempfile
     >>> with tempfile.TemporaryDirectory() as home:
     ...     with output_file(Path(home, "drag.svg")) as draft:
-    ...         _ = draft.write_text("<svg/>")
+    ...         _ = draft.write_text("<svg/>", encoding="utf-8")
     ...     [path.name for path in Path(home).iterdir()]
     ['drag.svg']
     """

@@ -46,7 +46,7 @@ def output_folder(parent: Path, name: str) -> Iterator[Path]:
     >>> import tempfile
     >>> with tempfile.TemporaryDirectory() as home:
     ...     with output_folder(Path(home), "net") as folder:
-    ...         _ = (folder / "report.json").write_text("{}")
+    ...         _ = (folder / "report.json").write_text("{}", encoding="utf-8")
     ...     [path.name for path in Path(home, "net").iterdir()]
     ['report.json']
     """

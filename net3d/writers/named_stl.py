@@ -36,7 +36,7 @@ def write_named_stl(solids: Sequence[Solid], path: Path) -> None:
     >>> solid = Solid("lump", TWINE, knot_faces(), 10, 1, lambda start, stop: lump[start:stop])
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     write_named_stl([solid], Path(folder, "lump.stl"))
-    ...     lines = Path(folder, "lump.stl").read_text().splitlines()
+    ...     lines = Path(folder, "lump.stl").read_text("ascii").splitlines()
     >>> lines[0], lines[-1], len(lines)
     ('solid lump', 'endsolid lump', 114)
     """
