@@ -139,6 +139,16 @@ def test_names_that_every_system_takes(name):
     assert checked_name(name) == name
 
 
+def test_a_build_without_file_locks(run, spec, monkeypatch):
+    """As on Windows, which has none; twice, so that the second takes the first one's place."""
+    monkeypatch.setattr("net3d.writers.drafts.sys.platform", "win32")
+    for _ in range(2):
+        assert run("build", spec).code == 0
+    assert [path.name for path in (spec.parent / "outputs").iterdir()] == ["small"]
+    assert run("cfd", spec, "-o", "outputs").code == 0
+    assert (spec.parent / "outputs" / "small-cfd.stl").exists()
+
+
 def test_a_saved_file_is_known_however_the_system_spells_its_name():
     assert same_name("Flu\u0308gel.toml", "fl\u00fcgel.toml")  # u and an accent, as HFS+ keeps it
     assert not same_name("flugel.toml", "fl\u00fcgel.toml")
