@@ -103,8 +103,8 @@ def files(size: str, times: int) -> Figures:
 
 
 def memory(sizes: tuple[str, ...]) -> Figures:
-    """What the STL writer holds, for the second and the largest net."""
-    least, most = (call("tubes.stl_memory", size)[0] for size in (sizes[1], sizes[-1]))
+    """What the STL writer holds, for the largest net and the one before."""
+    least, most = (call("tubes.stl_memory", size)[0] for size in sizes[-2:])
     say(f"\nSTL writer holds {least / 1e6:.2f} MB, then {most / 1e6:.2f} MB")
     return {"stl memory": most / least}
 
