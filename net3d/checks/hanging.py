@@ -7,6 +7,7 @@ from math import ceil, floor, pi
 from net3d.checks.checks import Finding
 from net3d.checks.grading import graded
 from net3d.plan.plan import HoopPlan, Plan
+from net3d.spec.quantities import LEAST_AROUND
 from net3d.spec.spec import NetSpec
 
 
@@ -22,6 +23,7 @@ def check_hanging(spec: NetSpec, plan: Plan) -> list[Finding]:
 def _too_closed(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> Finding:
     limit = spec.limits.threshold("hanging_ratio_low")
     most = floor(pi * hoop.knot_circle_diameter / (limit.caution * plan.stretched_mesh))
+    fewer = f"{most} meshes around or fewer, " if most >= LEAST_AROUND else ""
     return graded(
         "hanging-ratio-low",
         f"hoop {hoop.number}",
@@ -30,7 +32,7 @@ def _too_closed(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> Finding:
         (
             _hangs(hoop),
             f"Hoop {hoop.number}: {hoop.meshes_around} meshes crowd it, hung at {hoop.hanging_ratio:.2f}. "
-            f"Use {most} meshes around or fewer, a smaller mesh or a larger hoop.",
+            f"Use {fewer}a smaller mesh or a larger hoop.",
         ),
     )
 

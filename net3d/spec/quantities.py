@@ -17,6 +17,7 @@ from net3d.spec.wording import is_control, listed, nearest, shown
 from net3d.units import KINDS, UnitError, default_unit, format_length, in_units, read_quantity, three_figures
 
 MAX_TITLE = 120
+LEAST_AROUND = 3  # meshes: two make no tube
 
 
 def refusal(given: object, why: str) -> PydanticCustomError:
@@ -283,7 +284,7 @@ Spacing = Annotated[float | None, WordOr("free", Quantity("length", 1e-6, 1000.0
 FitLength = Annotated[float | None, WordOr("fit", Quantity("length", 1e-6, 1000.0))]
 Lengths = Annotated[tuple[float, float] | None, Range(Quantity("length", 1e-6, 1000.0))]
 Depth = Annotated[float, Number(0.5, 1000, 0.5, "meshes in wholes or halves, such as 5 or 5.5,")]
-Around = Annotated[int, Number(3, 100000, 1, "a whole number of meshes")]
+Around = Annotated[int, Number(LEAST_AROUND, 100000, 1, "a whole number of meshes")]
 Repeat = Annotated[int, Number(1, 1000, 1, "a whole number of hoops")]
 Gap = Annotated[float, Quantity("length", 0.0, 10.0)]
 Turn = Annotated[int, Number(-10000, 10000, 1, "a whole number of meshes")]
@@ -303,6 +304,7 @@ Currency = Annotated[str, Text("$", most=12)]
 Legs = Annotated[int, Number(2, 24, 1, "a whole number of legs")]
 Tex = Annotated[float, Number(0.1, 1e6, 0, "a number of grams a kilometre")]
 Ratio = Annotated[float, Number(0, 1e6)]
+GirthRatio = Annotated[float, Number(0.05, 5, 0, "a number such as 0.6,")]
 Answer = Annotated[bool, YesNo()]
 Title = Annotated[str, Text("River net 36")]
 TwineName = Annotated[str, Text("#15", numbers=True)]

@@ -14,6 +14,7 @@ from net3d.spec.throat_rules import THROAT_RULES
 from net3d.units import format_length
 
 MAX_BARS = 2_000_000
+LEAST_CAUTION = 0.001
 
 
 def faults(draft: Draft) -> list[Fault]:
@@ -255,6 +256,14 @@ def _caution_before_fail(draft: Draft) -> Iterator[Fault]:
             )
 
 
+def _cautions_are_more_than_nothing(draft: Draft) -> Iterator[Fault]:
+    """What is advised lies at caution, and nothing can be advised at nothing."""
+    for key, typed in draft.form.limits.thresholds().items() if draft.fine("limits") else ():
+        if typed.caution is not None and default_limits()[key].caution > 0 and typed.caution < LEAST_CAUTION:
+            message = f"{typed.caution:g} is not allowed here: it must be {LEAST_CAUTION:g} or more"
+            yield Fault(("limits", key, "caution"), message)
+
+
 def _lacing_twine_is_known(draft: Draft) -> Iterator[Fault]:
     if draft.given("lacing", "twine") and draft.form.lacing.twine is not None:
         yield from twine_fault(draft, ("lacing", "twine"), draft.form.lacing.twine)
@@ -283,6 +292,7 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _bridle_reaches,
     _tail_closes,
     _caution_before_fail,
+    _cautions_are_more_than_nothing,
     _lacing_twine_is_known,
     _one_webbing_size,
     *THROAT_RULES,

@@ -12,13 +12,13 @@ from net3d.spec.quantities import (
     Change,
     Depth,
     FitLength,
+    GirthRatio,
     HoopNumber,
     Length,
     Lengths,
     Panels,
     Part,
     Points,
-    Ratio,
     Share,
     Taper,
     TwineName,
@@ -92,7 +92,7 @@ class FishForm(Table):
     length: Lengths = Field(
         default=None, description="Length of the fish, or of the smallest and the largest."
     )
-    girth_ratio: Ratio | None = Field(default=None, description="Girth over length, with length.")
+    girth_ratio: GirthRatio | None = Field(default=None, description="Girth over length, with length.")
 
     def girths(self) -> tuple[float, float]:
         """Girths of the smallest and the largest fish, whichever way they were typed [m]."""

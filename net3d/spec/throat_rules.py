@@ -174,8 +174,6 @@ def fish_have_a_girth(draft: Draft) -> Iterator[Fault]:
         )
     elif "girth" not in typed and not {"length", "girth_ratio"} <= typed:
         yield Fault(("fish",), "girth is missing: give it, or length together with girth_ratio")
-    elif "girth_ratio" in typed and draft.fine("fish", "girth_ratio") and fish.girth_ratio == 0:
-        yield Fault(("fish", "girth_ratio"), "0 is not allowed here: it must be more than zero, such as 0.6")
 
 
 THROAT_RULES = (

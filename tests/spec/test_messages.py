@@ -243,6 +243,14 @@ def test_a_flood_of_problems_is_cut_short_but_kept():
     assert len(caught.value.problems) == 3000
 
 
+def test_nothing_can_be_advised_at_a_limit_of_nothing():
+    for key in ("hanging_ratio_low", "twine_load", "opening_tight"):
+        low = f"{key} = {{ caution = 0, fail = 0 }}"
+        problem = problems_of(f"{STARTER}\n[limits]\n{low}\n")[f"limits.{key}.caution"]
+        assert "0.001 or more" in problem.message
+    assert parse_spec(f"{STARTER}\n[limits]\ntip_before = {{ caution = 0, fail = 0 }}\n")  # as net3d has it
+
+
 def test_one_hoop_is_no_net():
     start, end = STARTER.index("[[hoop]]"), STARTER.index("[sections]")
     hoop = '[[hoop]]\ndiameter = 36\nrod = "1/2"\nmaterial = "oak"\n'

@@ -154,7 +154,7 @@ def test_rows_that_lose_the_right_number_in_too_few_rows():
         ("girth = [1, 2, 3]", "fish.girth", ["smallest and the largest"]),
         ("girth = 12\nlength = 20", "fish.girth", ["leave one"]),
         ("length = 20", "fish", ["girth_ratio"]),
-        ("length = 20\ngirth_ratio = 0", "fish.girth_ratio", ["more than zero"]),
+        ("length = 20\ngirth_ratio = 0", "fish.girth_ratio", ["0 is not allowed", "from 0.05 to 5"]),
     ],
 )
 def test_faults_of_the_fish(fish, key, words):
