@@ -1,20 +1,23 @@
-"""How uneven a net of bowed and oval hoops will pull, by first order, and the turns that make it least.
+"""How uneven a net of bowed and oval hoops will pull, line by line, and the turns that make it least.
 
 Diamond netting is two families of helical lines, and in a round net at rest each line is straight: at every
 knot the two families' pulls sideways cancel. A line that leaves one hoop at the angle t reaches the next, n
 rows of bars on, at t + n pi / N or at t - n pi / N. With u the way that a hoop which is not true moves its
-knots, and d the direction of the line, the line is stretched by
+knots, and d the direction of the line, its ends are moved apart by
 
     s = u'(t +- n pi / N) . d' - u(t) . d
 
 where u has three parts: along the net the bow w(t); outward the oval o(t); and around the hoop, since marks
-are measured along it, minus the integral of o(t). The estimate is the mean square of s / (n b) over all lines
-of a section, b the bar, by the square of the section's tension, summed over the sections. With waves U_m of
-u . d (complex, turned by the hoop's turn) that is, for every section,
+are measured along it, minus the integral of o(t). A hoop gives way along the net and around its axis, so that
+either family bears half of the pull, and where a line would have to be pushed it is slack. With e the stretch
+of a line that pulls an even share, a line pulls
 
-    sum over families, m  of  |U_m' exp(+-i m n pi / N) - U_m|^2 / 2
+    T / T_mean = max(0, s + c) / e,     c such that their mean over the family is 1.
 
-It has a term for each pair of neighbours only, so that the best of all turns is found hoop by hoop.
+The estimate is the mean square of T / T_mean - 1 over the lines of a section, its mean over the sections the
+square of the unevenness that ``search`` measures. It has a term for each pair of neighbours only, so that the
+best of all turns is found hoop by hoop. Lines that hold one another at their knots, and hoops that lean, are
+left out; for small bows the rest is exact but for a factor.
 """
 
 from __future__ import annotations
@@ -72,11 +75,30 @@ def pair_costs(ahead: Ways, behind: Ways, lines: Lines) -> Floats:
     numbers = np.arange(ahead.bow.shape[1])
     total = np.zeros((len(ahead.bow), len(behind.bow)))
     for family in FAMILIES:
-        leaving = ahead.along(lines.leaving, family)
-        reaching = behind.along(lines.reaching, family) * np.exp(1j * family * numbers * lines.turn)
-        power = np.sum(np.abs(leaving) ** 2, axis=1)[:, None] + np.sum(np.abs(reaching) ** 2, axis=1)
-        total += (power - 2.0 * np.real(leaving @ reaching.conj().T)) / 2.0
-    return np.maximum(total, 0.0) * lines.weight
+        ends = np.exp(1j * numbers[:, None] * (lines.starts + family * lines.turn))
+        starts = np.exp(1j * numbers[:, None] * lines.starts)
+        left = np.real(ahead.along(lines.leaving, family) @ starts)
+        reached = np.real(behind.along(lines.reaching, family) @ ends)
+        pulls = even_share(reached[None] - left[:, None], lines.give)
+        total += np.mean((pulls - 1.0) ** 2, axis=2) / len(FAMILIES)
+    return total
+
+
+def even_share(stretches: Floats, give: float) -> Floats:
+    """Pull over its mean of every line of a family (..., lines), by how far its ends are moved apart [m].
+
+    Lines are taken in from the tightest on until the next would be slack: ``c = (k e - sum s) / m`` for the
+    m tightest of k.
+
+    >>> even_share(np.array([0.0, 0.0, 0.0, -9.0]), 1.0).round(3).tolist()
+    [1.333, 1.333, 1.333, 0.0]
+    """
+    count = stretches.shape[-1]
+    tight = -np.sort(-stretches, axis=-1)
+    shifts = (count * give - np.cumsum(tight, axis=-1)) / np.arange(1, count + 1)
+    taut = np.sum(tight + shifts > 0, axis=-1, keepdims=True)
+    shift = np.take_along_axis(shifts, taut - 1, axis=-1)
+    return np.asarray(np.maximum(stretches + shift, 0.0) / give)
 
 
 def most_waves(hoops: tuple[HoopPlan, ...]) -> int:
@@ -88,15 +110,31 @@ def section_costs(
     hoops: tuple[HoopPlan, ...], lines: tuple[Lines, ...], choices: tuple[Turn, ...]
 ) -> list[Floats]:
     """Pair costs of every section over the choices of turn, (choices, choices) each."""
-    ways = [ways_of(hoop, choices, most_waves(hoops)) for hoop in hoops]
-    pairs = zip(ways[:-1], ways[1:], lines, strict=True)
-    return [pair_costs(ahead, behind, line) for ahead, behind, line in pairs]
+    most = most_waves(hoops)
+    sides = tuple(dict.fromkeys(Turn(flipped=choice.flipped) for choice in choices))
+    rows = np.array([sides.index(Turn(flipped=choice.flipped)) for choice in choices])
+    costs = []
+    for ahead, behind, line in zip(hoops[:-1], hoops[1:], lines, strict=True):
+        turns = tuple(Turn(mesh, side.flipped) for side in sides for mesh in range(behind.meshes_around))
+        table = pair_costs(ways_of(ahead, sides, most), ways_of(behind, turns, most), line)
+        costs.append(table[rows[:, None], rows * behind.meshes_around + _between(ahead, behind, choices)])
+    return costs
+
+
+def _between(ahead: HoopPlan, behind: HoopPlan, choices: tuple[Turn, ...]) -> NDArray[np.int64]:
+    """Meshes by which the second hoop is turned further than the first, every choice against every other.
+
+    What one is turned against the other is all that counts; hoops of unequal counts agree to half a mesh.
+    """
+    meshes = np.array([choice.meshes for choice in choices])
+    apart = meshes * behind.row.pitch - meshes[:, None] * ahead.row.pitch
+    return np.rint(apart / behind.row.pitch).astype(int) % behind.meshes_around
 
 
 def estimate(costs: list[Floats], picks: tuple[int, ...]) -> float:
-    """The estimate for one choice (by number) a hoop."""
+    """The estimate for one choice (by number) a hoop, over all sections: the square of the unevenness."""
     pairs = zip(costs, picks[:-1], picks[1:], strict=True)
-    return float(sum(cost[here, there] for cost, here, there in pairs))
+    return float(np.mean([cost[here, there] for cost, here, there in pairs]))
 
 
 def best_picks(costs: list[Floats], first: int, worst: bool = False) -> tuple[int, ...]:

@@ -29,14 +29,15 @@ class Direction:
     around: float  # clockwise
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Lines:
     """The lines of a section: where they leave a hoop for, where they reach the next from."""
 
+    starts: Floats  # (N,) where they leave, from the top [rad]
     turn: float  # angle between the two ends of a line, n pi / N [rad]
     leaving: Direction
     reaching: Direction
-    weight: float  # of a squared stretch: 1 / (n b T)^2, T by the mean of the net [1/m^2]
+    give: float  # by how much a line stretches that pulls an even share, n b T / EA [m]
 
 
 def lines_of(spec: NetSpec, plan: Plan) -> tuple[Lines, ...]:
@@ -48,21 +49,22 @@ def lines_of(spec: NetSpec, plan: Plan) -> tuple[Lines, ...]:
     true = replace(plan, hoops=hoops, throats=())
     netting = tie(spec, true)
     shape = settle(netting, true)
-    pulls = np.array([section.tension_mean for section in shape.sections])
-    shares = pulls / pulls.mean()
-    pairs = zip(true.sections, shares, strict=True)
-    return tuple(_lines(netting, shape, section, share) for section, share in pairs)
+    return tuple(_lines(netting, shape, section) for section in true.sections)
 
 
-def _lines(netting: Netting, shape: Shape, section: SectionPlan, share: float) -> Lines:
+def _lines(netting: Netting, shape: Shape, section: SectionPlan) -> Lines:
     bars = netting.bars_of(section.part)
     rows = netting.bar_rows[bars]
-    ends = (bars[rows == rows.min()], 0), (bars[rows == rows.max()], 1)
-    leaving, reaching = (_direction(netting, shape, *end) for end in ends)
-    around = netting.bar_places[ends[0][0]].max() + 1
-    length = float(netting.bar_lengths[bars].mean() * section.bar_rows)
-    turn = section.bar_rows * np.pi / float(around)
-    return Lines(turn, leaving, reaching, 1.0 / (length * share) ** 2)
+    first, last = bars[rows == rows.min()], bars[rows == rows.max()]
+    knots = np.unique(netting.bars[first, 0])
+    stretches = shape.bar_tensions[bars] * netting.bar_lengths[bars] / netting.bar_stiffnesses[bars]
+    return Lines(
+        starts=netting.knot_angles[knots],
+        turn=section.bar_rows * np.pi / len(knots),
+        leaving=_direction(netting, shape, first, 0),
+        reaching=_direction(netting, shape, last, 1),
+        give=float(stretches.mean() * section.bar_rows),
+    )
 
 
 def _direction(netting: Netting, shape: Shape, bars: NDArray[np.int64], end: int) -> Direction:

@@ -30,13 +30,13 @@ class Way:
 
     hoops: tuple[HoopSpec, ...]
     turns: tuple[Turn, ...]
-    estimate: float  # relative; of small bows
+    estimate: float  # of the square of its unevenness
 
 
 def ways_to_turn(spec: NetSpec, plan: Plan, lines: tuple[Lines, ...], flips: bool) -> list[Way]:
     """Ways to solve in full: in line, what the estimate likes, what it likes least, and plain twists.
 
-    The estimate knows small bows only, so a way that it dislikes may turn out better than it says.
+    The estimate is good to about a tenth, so a way that it dislikes may turn out better than it says.
     """
     choices = all_turns(plan, flips)
     costs = section_costs(plan.hoops, lines, choices)

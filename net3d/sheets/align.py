@@ -25,8 +25,8 @@ SCOPE = (
         "the body: 0 where all pull alike. Looseness is what one bar in twenty exceeds. Throats are left out."
     ),
     (
-        "Ways are ranked by an estimate that holds for small bows and ovals; those above are solved in full. "
-        "With large bows a better way, or a worse one, may not be among those tried."
+        "Ways are ranked as if the lines of twine did not hold one another at their knots, which is right "
+        "within about a tenth; those above are solved in full. One better by less may not be among them."
     ),
 )
 NOT_EXACT = (

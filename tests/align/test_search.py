@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
 from net3d.align import align
-from net3d.align.estimate import Turn, best_picks, estimate, section_costs
+from net3d.align.estimate import Turn, best_picks, estimate, even_share, section_costs
 from net3d.align.lines import lines_of
 from net3d.align.search import bare_body, try_way
 from net3d.align.ways import Way, all_turns
@@ -89,3 +90,27 @@ def test_estimate_does_not_feel_all_hoops_turned_alike():
 def test_hoops_that_nobody_measured_are_refused():
     with pytest.raises(SpecError, match="no hoop has gaps or across"):
         align(parse_spec(spec_text()))
+
+
+def test_pulls_of_lines_are_those_of_another_solver():
+    """Twine that pulls and cannot push, drawn out until it bears its load: scipy's root finder."""
+    stretches = np.random.default_rng(2).normal(0.0, 3.0, (5, 40))
+    for some, give in zip(stretches, (0.01, 0.1, 1.0, 3.0, 30.0), strict=True):
+
+        def missing(shift, some=some, give=give):
+            return np.maximum(some + shift, 0).sum() - 40 * give
+
+        shift = brentq(missing, -999, 999, xtol=1e-13)
+        np.testing.assert_allclose(even_share(some, give), np.maximum(some + shift, 0) / give, atol=1e-9)
+
+
+def test_the_estimate_is_the_unevenness_within_a_tenth():
+    inch = 0.0254
+    gaps = [saddle(height * inch, start) for height, start in ((0.25, 0.0), (0.12, 1.0), (0.2, 2.0))]
+    spec = bowed_spec(
+        gaps, around=40, stretched=3.5 * inch, diameters=(30 * inch,) * 3, deep=(4, 6), rod=0.5 * inch
+    )
+    for turns in ((0, 0), (10, 0), (5, 20), (33, 7)):
+        found = trial(spec, (Turn(), *map(Turn, turns)))
+        assert found.unevenness > 0.5  # far from even: lines hang slack
+        assert np.sqrt(found.way.estimate) == pytest.approx(found.unevenness, rel=0.1)
