@@ -139,18 +139,18 @@ def _advice(spec: NetSpec, found: Alignment) -> tuple[str, ...]:
 
 def _verdict(found: Alignment, liked: Trial) -> str:
     line, best, worst = (trial.unevenness for trial in (found.in_line, liked, found.worst))
-    ratios = f"{found.in_line.tension_ratio:.1f} times the mean with the marks in line"
     if worst <= (1 + HARDLY) * best:
-        return f"It hardly matters how these hoops are sewn in: the tightest bar carries {ratios}."
-    chance = f"{found.worst.tension_ratio:.1f} times in the worst way tried"
-    if line <= (1 + HARDLY) * best:
         return (
-            f"Keep the marks in line: no way that was tried is much better. The tightest bar carries "
-            f"{ratios}, and {chance}."
+            "It hardly matters how these hoops are sewn in: the tightest bar carries "
+            f"{found.in_line.tension_ratio:.1f} times the mean with the marks in line."
         )
+    chance = f"{worst:.2f} in the worst way tried"
+    if line <= (1 + HARDLY) * best:
+        return f"Keep the marks in line: unevenness is {line:.2f}, hardly less in any way tried, and {chance}."
     return (
-        f"{_deed(found)} as best found takes {1 - best / line:.0%} off the unevenness: the tightest bar "
-        f"carries {liked.tension_ratio:.1f} times the mean, against {ratios} and {chance}."
+        f"{_deed(found)} as best found takes {1 - best / line:.0%} off the unevenness: {best:.2f} against "
+        f"{line:.2f} with the marks in line and {chance}. The tightest bar carries "
+        f"{liked.tension_ratio:.1f} times the mean; {found.in_line.tension_ratio:.1f} with the marks in line."
     )
 
 
