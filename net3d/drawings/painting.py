@@ -7,7 +7,7 @@ from math import sqrt
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.ndimage import gaussian_filter, zoom
+from PIL import Image
 
 from net3d.design import Design
 from net3d.drawings.camera import Camera, camera_for
@@ -163,9 +163,9 @@ def _shade(seen: Seen, samples: tuple[int, int], fine: int) -> Floats:
     down, across = np.divmod(seen.samples, samples[0])
     cells = down // coarse * width + across // coarse
     count = np.bincount(cells, minlength=width * height).reshape(height, width)
-    depth = np.bincount(cells, seen.away, width * height).reshape(height, width)
+    depth = np.bincount(cells, seen.away, width * height).reshape(height, width).astype(float)
     blur = SHADE_REACH * width
-    around = gaussian_filter(depth, blur) / np.maximum(gaussian_filter(count.astype(float), blur), 1e-9)
+    around = _blurred(depth, blur) / np.maximum(_blurred(count.astype(float), blur), 1e-9)
     deeper = seen.away - around.ravel()[cells]
     full = SHADE_DEPTH * max(float(np.ptp(seen.away)), 1e-9)
     return np.asarray(1 - (1 - DARKEST) * np.clip(deeper / full, 0.0, 1.0))
@@ -184,10 +184,24 @@ def _floor(strokes: Strokes, camera: Camera, size: tuple[int, int], fine: int) -
     cells = Flat(flat.ends / (fine * FLOOR_CELL), ones, flat.away, 0 * ones)
     dark = np.zeros(width * height)
     dark[nearest(cells, (width, height)).samples] = 1.0
-    soft = gaussian_filter(dark.reshape(height, width), FLOOR_BLUR * width)
+    soft = _blurred(dark.reshape(height, width), FLOOR_BLUR * width)
     soft *= np.outer(_fading(height), _fading(width))
-    spread = zoom(soft.astype(np.float32), FLOOR_CELL, order=1)[: size[1], : size[0]]
-    return np.asarray(1 - FLOOR_SHADE * spread.astype(float))
+    whole = (FLOOR_CELL * width, FLOOR_CELL * height)
+    spread = Image.fromarray(soft.astype(np.float32)).resize(whole, Image.Resampling.BILINEAR)
+    return np.asarray(1 - FLOOR_SHADE * np.asarray(spread)[: size[1], : size[0]].astype(float))
+
+
+def _blurred(grid: Floats, reach: float) -> Floats:
+    """A grid with every cell the mean of those around it, weighted by a normal curve ``reach`` cells wide."""
+    down, across = (_weights(count, reach) for count in grid.shape)
+    return np.asarray(down @ grid @ across.T)
+
+
+def _weights(count: int, reach: float) -> Floats:
+    """The weight of every cell of a row at every other (count, count); each row adds up to 1."""
+    apart = np.arange(count) - np.arange(count)[:, None]
+    curve = np.exp(-((apart / max(reach, 1e-9)) ** 2) / 2)
+    return np.asarray(curve / curve.sum(axis=1, keepdims=True))
 
 
 def _fading(count: int) -> Floats:

@@ -146,7 +146,7 @@ def _verdict(found: Alignment, liked: Trial) -> str:
         )
     chance = f"{worst:.2f} in the worst way tried"
     if line <= (1 + HARDLY) * best:
-        return f"Keep the marks in line: unevenness is {line:.2f}, hardly less in any way tried, and {chance}."
+        return f"Keep the marks in line: unevenness {line:.2f}, hardly less in any way tried, and {chance}."
     return (
         f"{_deed(found)} as best found takes {1 - best / line:.0%} off the unevenness: {best:.2f} against "
         f"{line:.2f} with the marks in line and {chance}. The tightest bar carries "
