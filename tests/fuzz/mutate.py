@@ -204,7 +204,7 @@ def _sound(dice, document):
 
 def _extreme(dice, document):
     holder, key = _place(dice, document)
-    holder[key] = dice.choice(dice.choice((NUMBERS, NUMBERS, TEXTS, ODD)))
+    holder[key] = deepcopy(dice.choice(dice.choice((NUMBERS, NUMBERS, TEXTS, ODD))))
 
 
 def _with_unit(dice, document):
