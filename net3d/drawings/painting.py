@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import sqrt
 
 import numpy as np
@@ -16,6 +16,7 @@ from net3d.drawings.strokes import KINDS, Strokes, far_half, strokes_of
 from net3d.netting.netting import Floats, Ints
 
 SAMPLES = 3  # a pixel is so many samples wide and high
+BAND = 96  # pixels high: a strip of the picture, painted by itself
 MOST_SAMPLES = 16_000_000  # of a picture: a larger one has fewer to a pixel
 LEAST_WIDTHS = {
     "throat": 1.5,
@@ -33,6 +34,7 @@ GLOSS = 40  # the higher, the narrower the shine
 DARKEST = 0.72  # of the light is left in the deepest shade of other things
 SHADE_REACH = 0.012  # how far a thing in front shades what is behind it, of the picture's width
 SHADE_DEPTH = 0.08  # of the net's size: what lies so much deeper than what is around it is in full shade
+SHADE_CELL = 4  # pixels wide and high, in which shade is reckoned
 SKY = 1.3  # of the light comes from straight above, when it casts the shadow on the floor
 FLOOR_SHADE = 0.13  # of the light is gone in the deepest shadow on the floor
 FLOOR_CELL = 4  # pixels wide and high, in which the shadow on the floor is reckoned
@@ -62,13 +64,40 @@ def painted_view(
     fine = max(1, min(SAMPLES, int(sqrt(MOST_SAMPLES / (size[0] * size[1])))))
     samples = (fine * size[0], fine * size[1])
     camera = camera_for(strokes.ends.reshape(-1, 3), view, samples)
-    paper = _floor(strokes, camera, size, fine).ravel()
+    paper = _floor(strokes, camera, size, fine)
     if view == "cutaway":
         strokes = far_half(strokes, camera)
     least = fine * np.array([LEAST_WIDTHS.get(kind, LEAST_WIDTH) for kind in KINDS])
     flat = flatten(strokes, camera, least[strokes.kinds])
-    seen = nearest(flat, samples)
-    return _developed(_look(strokes, camera, flat), seen, paper, (samples, fine))
+    bands = [
+        _band(flat, samples, (top, min(top + fine * BAND, samples[1])))
+        for top in range(0, samples[1], fine * BAND)
+    ]
+    look, around = _look(strokes, camera, flat), _around(bands, samples, fine)
+    pictures = [_developed(look, band, paper[band.top // fine :], (around, fine)) for band in bands]
+    return np.concatenate(pictures)
+
+
+@dataclass(frozen=True, eq=False)
+class Band:
+    """What is seen in a strip of the picture: worked out one by one, strips leave memory in the cache."""
+
+    seen: Seen  # samples numbered from the strip's first
+    top: int  # sample
+    size: tuple[int, int]  # samples
+
+
+def _band(flat: Flat, samples: tuple[int, int], rows: tuple[int, int]) -> Band:
+    """The strokes seen in some rows of samples; numbers stay those of all strokes."""
+    downs = flat.ends[..., 1]
+    chosen = np.flatnonzero(
+        (downs.max(axis=1) + flat.widths >= rows[0]) & (downs.min(axis=1) - flat.widths <= rows[1])
+    )
+    moved = flat.ends[chosen] - np.array([0.0, rows[0]])
+    part = Flat(moved, flat.widths[chosen], flat.away[chosen], flat.radii[chosen])
+    size = (samples[0], rows[1] - rows[0])
+    seen = nearest(part, size)
+    return Band(replace(seen, strokes=chosen[seen.strokes]), rows[0], size)
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,21 +129,21 @@ def _look(strokes: Strokes, camera: Camera, flat: Flat) -> Look:
     )
 
 
-def _developed(look: Look, seen: Seen, paper: Floats, grid: tuple[tuple[int, int], int]) -> NDArray[np.uint8]:
+def _developed(look: Look, band: Band, paper: Floats, shading: tuple[Around, int]) -> NDArray[np.uint8]:
     """Samples averaged over their pixels, paper where there are none, as shades of the screen."""
-    samples, fine = grid
-    width, height = samples[0] // fine, samples[1] // fine
-    down, across = np.divmod(seen.samples, samples[0])
+    around, fine = shading
+    seen, width, height = band.seen, band.size[0] // fine, band.size[1] // fine
+    down, across = np.divmod(seen.samples, band.size[0])
     pixels = down // fine * width + across // fine
     lit, white = _lights(look, seen)
-    shade = _shade(seen, samples, fine)
+    shade = around.shade(band)
     lit *= shade
     white *= shade
-    bare = paper * (1 - np.bincount(pixels, minlength=width * height) / fine**2)
+    bare = paper[:height].ravel() * (1 - np.bincount(pixels, minlength=width * height) / fine**2)
     picture = np.empty((width * height, 3), np.uint8)
-    for band, ink in enumerate(look.inks):
+    for number, ink in enumerate(look.inks):
         drawn = np.bincount(pixels, lit * ink[seen.strokes] + white, width * height) / fine**2
-        picture[:, band] = np.rint(255 * np.clip(bare + drawn, 0.0, 1.0))
+        picture[:, number] = np.rint(255 * np.clip(bare + drawn, 0.0, 1.0))
     return picture.reshape(height, width, 3)
 
 
@@ -151,24 +180,42 @@ def _frames(strokes: Strokes, camera: Camera, flat: Flat) -> tuple[Floats, Float
     return edge, front
 
 
-def _shade(seen: Seen, samples: tuple[int, int], fine: int) -> Floats:
-    """What part of the light reaches each sample past the things before it, as on an overcast day.
+@dataclass(frozen=True, eq=False)
+class Around:
+    """How far away things are around every cell of the picture, on the average.
 
-    How much deeper a sample lies than what is around it on the picture, on the average, says how much of the
-    sky is hidden (after Luft, Colditz and Deussen, Image Enhancement by Unsharp Masking the Depth Buffer, ACM
-    Transactions on Graphics 25(3) 2006, from memory).
+    How much deeper a sample lies than what is around it says how much of the sky is hidden from it (after
+    Luft, Colditz and Deussen, Image Enhancement by Unsharp Masking the Depth Buffer, ACM Transactions on
+    Graphics 25(3) 2006, from memory).
     """
-    coarse = 2 * fine
-    width, height = -(-samples[0] // coarse), -(-samples[1] // coarse)
-    down, across = np.divmod(seen.samples, samples[0])
-    cells = down // coarse * width + across // coarse
-    count = np.bincount(cells, minlength=width * height).reshape(height, width)
-    depth = np.bincount(cells, seen.away, width * height).reshape(height, width).astype(float)
+
+    away: Floats  # (height, width) [m]
+    full: float  # so much deeper is in full shade [m]
+    cell: int  # samples wide and high
+
+    def shade(self, band: Band) -> Floats:
+        """What part of the light reaches each sample past the things before it, as on an overcast day."""
+        down, across = np.divmod(band.seen.samples, band.size[0])
+        deeper = band.seen.away - self.away[(down + band.top) // self.cell, across // self.cell]
+        return np.asarray(1 - (1 - DARKEST) * np.clip(deeper / self.full, 0.0, 1.0))
+
+
+def _around(bands: list[Band], samples: tuple[int, int], fine: int) -> Around:
+    cell = SHADE_CELL * fine
+    width, height = -(-samples[0] // cell), -(-samples[1] // cell)
+    counts, depths = np.zeros(width * height), np.zeros(width * height)
+    nearest_away, farthest = np.inf, -np.inf
+    for band in bands:
+        down, across = np.divmod(band.seen.samples, band.size[0])
+        cells = (down + band.top) // cell * width + across // cell
+        counts += np.bincount(cells, minlength=width * height)
+        depths += np.bincount(cells, band.seen.away, width * height)
+        nearest_away = min(nearest_away, band.seen.away.min(initial=np.inf))
+        farthest = max(farthest, band.seen.away.max(initial=-np.inf))
     blur = SHADE_REACH * width
-    around = _blurred(depth, blur) / np.maximum(_blurred(count.astype(float), blur), 1e-9)
-    deeper = seen.away - around.ravel()[cells]
-    full = SHADE_DEPTH * max(float(np.ptp(seen.away)), 1e-9)
-    return np.asarray(1 - (1 - DARKEST) * np.clip(deeper / full, 0.0, 1.0))
+    covered, deep = (_blurred(grid.reshape(height, width), blur) for grid in (counts, depths))
+    full = SHADE_DEPTH * max(float(farthest - nearest_away), 1e-9)
+    return Around(deep / np.maximum(covered, 1e-9), full, cell)
 
 
 def _floor(strokes: Strokes, camera: Camera, size: tuple[int, int], fine: int) -> Floats:
