@@ -15,6 +15,7 @@ from net3d.units import format_length
 
 MAX_BARS = 2_000_000
 LEAST_CAUTION = 0.001
+LEAST_HANGING = 0.001  # E1: narrower, netting is a rope
 
 
 def faults(draft: Draft) -> list[Fault]:
@@ -88,6 +89,14 @@ def _meshes_reach_around(draft: Draft) -> Iterator[Fault]:
     if pitch >= mesh:
         count = around.get(place, around[0])
         yield Fault(key, too_wide(draft, pitch * count, (count, mesh), f"hoop[{number + 1}]"))
+    narrow, number, place = min(circles, default=(mesh, 0, 0))
+    if 0 < narrow < LEAST_HANGING * mesh:
+        size = format_length(mesh, draft.form.units)
+        yield Fault(
+            ("netting",),
+            f"meshes of {size} stretched hang at E1 = {narrow / mesh:.2g} on hoop[{number + 1}], and it must "
+            f"be {LEAST_HANGING:g} or more: take a smaller mesh, fewer meshes around or a larger hoop",
+        )
 
 
 def _counts_at_hoops(draft: Draft) -> tuple[dict[int, int], Path] | None:

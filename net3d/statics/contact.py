@@ -98,4 +98,4 @@ def _lines(netting: Netting, positions: Floats, inside: tuple[Ints, Floats], pla
     across = positions[against, 1:]
     distances = np.linalg.norm(across, axis=1)
     nearer = distances - radii + slopes * (places - positions[against, 0])
-    return Walls(knots, against, across / distances[:, None], slopes, gaps + nearer)
+    return Walls(knots, against, across / np.maximum(distances, 1e-9)[:, None], slopes, gaps + nearer)

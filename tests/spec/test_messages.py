@@ -251,6 +251,14 @@ def test_nothing_can_be_advised_at_a_limit_of_nothing():
     assert parse_spec(f"{STARTER}\n[limits]\ntip_before = {{ caution = 0, fail = 0 }}\n")  # as net3d has it
 
 
+def test_meshes_far_too_large_for_their_hoop_are_refused():
+    # The smallest hoops are 34 in, their knots on 33: E1 = pi 33 / (44 x 3000) = 0.00079, and
+    # half as much again at 2000
+    problem = problems_of(changed(('stretched = "3 1/2"', "stretched = 3000")))["netting"]
+    assert "E1 = 0.00079 on hoop[3]" in problem.message
+    assert parse_spec(changed(('stretched = "3 1/2"', "stretched = 2000")))
+
+
 def test_one_hoop_is_no_net():
     start, end = STARTER.index("[[hoop]]"), STARTER.index("[sections]")
     hoop = '[[hoop]]\ndiameter = 36\nrod = "1/2"\nmaterial = "oak"\n'
