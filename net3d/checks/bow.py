@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from net3d.checks.checks import Finding
+from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
 from net3d.netting.netting import Floats, Netting
+from net3d.plan.bow import Waves
 from net3d.plan.plan import Plan, SectionPlan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import SectionShape, Shape
+from net3d.units import format_length
 
 NOTHING = 0.1  # of an even share: less than this is next to nothing
 NAMED = 3  # runs of slack meshes that a message names
@@ -23,7 +25,13 @@ def check_bow(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list
         _slack_side(spec, section, tensions_around(plan, section, netting, shape))
         for section in plan.sections
     ]
-    return [*findings, _turning(spec, shape)]
+    measured = [
+        _measured(spec, number, kind, waves)
+        for number, hoop in enumerate(plan.hoops, start=1)
+        for kind, waves in (("gaps", hoop.bow), ("across", hoop.oval))
+        if waves.numbers
+    ]
+    return [*measured, *findings, _turning(spec, shape)]
 
 
 def tensions_around(plan: Plan, section: SectionPlan, netting: Netting, shape: Shape) -> Floats:
@@ -72,6 +80,22 @@ def clock(hour: float) -> str:
     halves = round(2 * hour) % 24
     name = halves // 2 or 12
     return f"half past {name}" if halves % 2 else f"{name} o'clock"
+
+
+def _measured(spec: NetSpec, number: int, kind: str, waves: Waves) -> Finding:
+    """Whether the waves that so many places can show are what was measured at them."""
+    step = spec.marking.round
+    where, missed = f"hoop {number}", format_length(waves.residual, spec.units, step)
+    level = Level.CAUTION if waves.residual > step else Level.OK
+    message = (
+        f"Hoop {number}: the waves that its {kind} can show miss them by {missed} (root mean square). "
+        "Measure again, or at more places."
+        if level is Level.CAUTION
+        else f"Hoop {number}: the waves found in its {kind} meet them within a step of the tape."
+    )
+    return Finding(
+        "bow-measured", level, where, message, waves.residual, step, "least squares; a tape's step"
+    )
 
 
 def _slack_side(spec: NetSpec, section: SectionPlan, tensions: Floats) -> Finding:

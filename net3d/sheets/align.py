@@ -83,6 +83,7 @@ def _best_and_worst(
     columns = (
         Column("hoop"),
         Column("bow, lowest to highest", units, step),
+        Column("gaps off its waves (rms)", units, step),
         Column("best: meshes clockwise"),
         Column("along the outside", units, step),
         Column("turned over"),
@@ -104,6 +105,7 @@ def _places(spec: NetSpec, best: Trial) -> tuple[tuple[Column, ...], tuple[tuple
         Column("hoop"),
         Column("outside diameter", units, step),
         Column("bow, lowest to highest", units, step),
+        Column("gaps off its waves (rms)", units, step),
         Column("meshes clockwise"),
         Column("along the outside", units, step),
         Column("turned over"),
@@ -118,7 +120,8 @@ def _places(spec: NetSpec, best: Trial) -> tuple[tuple[Column, ...], tuple[tuple
 
 def _turned(hoop: HoopPlan, turn: Turn) -> tuple[Cell, ...]:
     far = turn.meshes * hoop.pitch
-    return (hoop.number, hoop.bow.height, turn.meshes, far, "yes" if turn.flipped else "no")
+    turned_over = "yes" if turn.flipped else "no"
+    return (hoop.number, hoop.bow.height, hoop.bow.residual, turn.meshes, far, turned_over)
 
 
 def _turn_text(turn: Turn) -> str:

@@ -30,6 +30,22 @@ def test_each_is_given_cause_for_and_not(code):
     assert findings(bowed_net(SLIGHT, **KEYS))[code].level is Level.OK
 
 
+def test_gaps_that_no_wave_of_theirs_explains_are_to_be_measured_again():
+    # Eight places show waves 2 and 3. Four waves, at their crests and troughs, are a residual of all: 5 mm high
+    # and low, root mean square 5 mm.
+    jagged = tuple(0.01 * (place % 2) for place in range(8))
+    net = bowed_net([jagged, saddle(0.005, stations=8)], **KEYS)
+    by_hoop = {
+        finding.where: finding
+        for finding in check(net.spec, net.plan, net.netting, net.settled())
+        if finding.code == "bow-measured"
+    }
+    assert by_hoop["hoop 1"].level is Level.CAUTION
+    assert by_hoop["hoop 1"].value == pytest.approx(0.005)
+    assert "0.005 m" in by_hoop["hoop 1"].message
+    assert by_hoop["hoop 2"].level is Level.OK
+
+
 def test_uneven_pull_points_to_the_command():
     assert "net3d align" in findings(bowed_net(BOWED, **KEYS))["bow-uneven"].message
 
