@@ -31,8 +31,8 @@ def test_each_is_given_cause_for_and_not(code):
 
 
 def test_gaps_that_no_wave_of_theirs_explains_are_to_be_measured_again():
-    # Eight places show waves 2 and 3. Four waves, measured at crests and troughs, are all residual: 5 mm either
-    # way, root mean square 5 mm.
+    # Eight places show waves 2 and 3. Four waves, measured at crests and troughs, are all residual: 5 mm
+    # either way, root mean square 5 mm.
     jagged = tuple(0.01 * (place % 2) for place in range(8))
     net = bowed_net([jagged, saddle(0.005, stations=8)], **KEYS)
     by_hoop = {
