@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -20,6 +21,8 @@ STEPS = (
 
 def main() -> int:
     """Run every step with the Python that runs this, and stop at the first that fails."""
+    # What is started in the background ignores an interrupt, and so would the commands that tests interrupt.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     for title, arguments in STEPS:
         print(f"== {title}", flush=True)
         ended = subprocess.run([sys.executable, *arguments], cwd=ROOT, env={**os.environ}, check=False)
