@@ -14,14 +14,13 @@ import json
 import struct
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from importlib.metadata import version
 from pathlib import Path
 from typing import Any, BinaryIO
 
 import numpy as np
 from numpy.typing import NDArray
 
+import net3d
 from net3d.errors import OutputError
 from net3d.solids.solids import Material, Singles, Solid
 
@@ -158,7 +157,7 @@ def _document(runs: Sequence[_Run], bounds: Bounds) -> bytes:
         }
         primitives[parts.index(run.solid.part)].append(primitive)
     document = {
-        "asset": {"version": "2.0", "generator": _generator()},
+        "asset": {"version": "2.0", "generator": f"net3d {net3d.__version__}"},
         "scene": 0,
         "scenes": [{"nodes": [0]}],
         "nodes": [
@@ -173,11 +172,6 @@ def _document(runs: Sequence[_Run], bounds: Bounds) -> bytes:
     }
     text = json.dumps(document, separators=(",", ":")).encode()
     return text.ljust(-(-len(text) // 4) * 4)
-
-
-@lru_cache
-def _generator() -> str:
-    return f"net3d {version('net3d')}"
 
 
 def _buffer_views(runs: Sequence[_Run]) -> list[Json]:
