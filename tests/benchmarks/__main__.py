@@ -10,6 +10,7 @@ import os
 import platform
 from functools import partial
 from importlib.metadata import version
+from importlib.util import find_spec
 from statistics import median
 from tempfile import TemporaryDirectory
 
@@ -18,6 +19,7 @@ from tests.benchmarks.goals import exponent, goal_lines
 
 SIZES = ("1", "6", "48", "400")  # thousand bars
 GEOMETRY_PEERS = ("numpy_stl", "vtk", "trimesh", "cad_kernel")
+PEERS_NEED = ("trimesh", "stl", "pyvista", "OCP", "cvxpy", "ecos", "compas_dr")
 CONE_PEERS = ("cvxpy_clarabel", "cvxpy_ecos", "cvxpy_scs")
 OTHER_METHODS = ("scipy_minimize", "compas_dr")
 FEWER = 3  # runs of the peers and of the largest nets, which take longer
@@ -32,6 +34,9 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.benchmarks", description=__doc__)
     parser.add_argument("--quick", action="store_true", help="the two smaller sizes only, each once")
     quick = parser.parse_args().quick
+    missing = [name for name in PEERS_NEED if find_spec(name) is None]
+    if missing:
+        parser.error(f"{', '.join(missing)} not installed, to compare with: pip install -e '.[bench]'")
     sizes, times = (SIZES[:2], 1) if quick else (SIZES, 5)
     say(f"net3d {version('net3d')}, Python {platform.python_version()}, {os.cpu_count()} processors")
     middle = sizes[-1] if quick else sizes[-2]
