@@ -61,12 +61,12 @@ if TYPE_CHECKING:
     from net3d.netting.netting import Netting
     from net3d.plan import lay_out
     from net3d.plan.plan import Plan
-    from net3d.sheets import cuts_sheet, marks_sheet, materials_sheet
-    from net3d.sheets.sheets import Sheet
     from net3d.solids import solids_of
     from net3d.spec import read_spec, spec_schema, starter_spec
     from net3d.spec.spec import NetSpec
     from net3d.statics.shape import EndState, Shape
+    from net3d.tables import cuts_sheet, marks_sheet, materials_sheet
+    from net3d.tables.sheet import Sheet
 
 __version__ = "0.1.0"
 
@@ -78,11 +78,11 @@ _HOMES = {
     "Netting": "net3d.netting.netting",
     "Plan": "net3d.plan.plan",
     "Shape": "net3d.statics.shape",
-    "Sheet": "net3d.sheets.sheets",
-    "cuts_sheet": "net3d.sheets",
+    "Sheet": "net3d.tables.sheet",
+    "cuts_sheet": "net3d.tables",
     "lay_out": "net3d.plan",
-    "marks_sheet": "net3d.sheets",
-    "materials_sheet": "net3d.sheets",
+    "marks_sheet": "net3d.tables",
+    "materials_sheet": "net3d.tables",
     "read_spec": "net3d.spec",
     "solids_of": "net3d.solids",
     "spec_schema": "net3d.spec",

@@ -100,8 +100,8 @@ def check(context: click.Context, path: Path, everything: bool, as_json: bool) -
     if as_json:
         _print_report(design)
     else:
-        from net3d.sheets import standing_sheet
-        from net3d.sheets.throats import throat_sheet
+        from net3d.tables import standing_sheet
+        from net3d.tables.throats import throat_sheet
 
         if design.shape.throats:
             print_sheet(throat_sheet(design))
@@ -121,8 +121,8 @@ def marks(path: Path, as_json: bool) -> None:
     Tape readings around the outside of the hoop, from the reference mark at the top.
     """
     from net3d.plan import lay_out
-    from net3d.sheets import marks_sheet
     from net3d.spec import read_spec
+    from net3d.tables import marks_sheet
 
     spec = read_spec(path)
     show(marks_sheet(spec, lay_out(spec)), as_json)
@@ -134,8 +134,8 @@ def marks(path: Path, as_json: bool) -> None:
 def cuts(path: Path, as_json: bool) -> None:
     """Print what netting to knit or cut, from mouth to tail."""
     from net3d.plan import lay_out
-    from net3d.sheets import cuts_sheet
     from net3d.spec import read_spec
+    from net3d.tables import cuts_sheet
 
     spec = read_spec(path)
     show(cuts_sheet(spec, lay_out(spec)), as_json)
@@ -147,14 +147,14 @@ def cuts(path: Path, as_json: bool) -> None:
 def materials(path: Path, as_json: bool) -> None:
     """Print the twine, rod, rope and dip that a net takes, and cautions."""
     from net3d.plan import lay_out
-    from net3d.sheets import materials_sheet
     from net3d.spec import read_spec
+    from net3d.tables import materials_sheet
 
     spec = read_spec(path)
     if not spec.throats:
         show(materials_sheet(spec, lay_out(spec)), as_json)
         return
-    from net3d.sheets.bench import string_lengths
+    from net3d.paper.bench import string_lengths
 
     design = shaped(spec)  # how long a throat's strings must be follows from the shape
     show(materials_sheet(spec, design.plan, string_lengths(design)), as_json)
@@ -236,17 +236,17 @@ def _write_new(path: Path, text: str) -> None:
 
 
 def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> None:
+    from net3d.drawings.picture import picture_png
     from net3d.drawings.side import side_view
-    from net3d.sheets import cuts_sheet, marks_sheet, materials_sheet
-    from net3d.sheets.bench import string_lengths
+    from net3d.page import write_page
+    from net3d.paper.bench import string_lengths
+    from net3d.paper.documents import Imprint, bench_pdf
     from net3d.solids import solids_of
+    from net3d.tables import cuts_sheet, marks_sheet, materials_sheet
+    from net3d.writers.csv_tables import write_table
     from net3d.writers.glb import write_glb
-    from net3d.writers.page import write_page
-    from net3d.writers.paper import Imprint, bench_pdf
-    from net3d.writers.picture import picture_png
     from net3d.writers.report import write_report
     from net3d.writers.stl import write_stl
-    from net3d.writers.tables import write_table
 
     announce("Making the solids")
     solids = solids_of(design, sides)
@@ -281,7 +281,7 @@ def _print_report(design: Design) -> None:
 
 def _print_findings(design: Design, everything: bool) -> None:
     from net3d.checks.checks import Level
-    from net3d.writers.screen import findings_table
+    from net3d.commands.screen import findings_table
 
     odd = [finding for finding in design.findings if finding.level is not Level.OK]
     shown = design.findings if everything else odd
@@ -291,15 +291,13 @@ def _print_findings(design: Design, everything: bool) -> None:
 
 
 def _print_length(design: Design) -> None:
-    from net3d.units import format_length
-
-    length = format_length(design.shape.length, design.spec.units, design.spec.marking.round)
+    length = design.spec.tape.length(design.shape.length)
     click.echo(
         f"{design.spec.title}: {length} from the first hoop to the last. {design.shape.state.sentence}"
     )
 
 
 def _print_pointer() -> None:
-    from net3d.sheets.cautions import POINTER
+    from net3d.tables.cautions import POINTER
 
     click.echo(POINTER)

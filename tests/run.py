@@ -15,7 +15,7 @@ STEPS = (
     ("types", ["-m", "mypy"]),
     ("import contracts", ["-c", "from importlinter.cli import lint_imports_command as run; run()"]),
     ("doctests and tests", ["-m", "pytest"]),
-    ("installed, with the oldest and the newest of what it needs", ["tests/installed/run.py"]),
+    ("installed, with the oldest and the newest of what it needs", ["tests/tools/installed/run.py"]),
 )
 
 

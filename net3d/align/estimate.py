@@ -28,7 +28,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.align.lines import FAMILIES, Direction, Lines
-from net3d.plan.bow import Waves
+from net3d.outline.waves import Waves
 from net3d.plan.plan import HoopPlan
 
 Floats = NDArray[np.float64]

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from net3d.netting import tie
 from net3d.netting.netting import Netting
-from net3d.plan.bow import FLAT
+from net3d.outline.waves import FLAT
 from net3d.plan.plan import Plan, SectionPlan
 from net3d.spec.spec import NetSpec
 from net3d.statics import settle

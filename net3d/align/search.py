@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.align.lines import lines_of
-from net3d.align.order import Orders
+from net3d.align.sequence import Orders
 from net3d.align.ways import Way, likely_orders, sewn_in, ways_of_order, ways_to_turn
 from net3d.errors import Problem, ShapeError, SpecError
 from net3d.netting import tie

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from net3d.align.estimate import Turn, best_picks, estimate, most_waves, section_costs, ways_of
 from net3d.align.lines import Lines
-from net3d.align.order import Orders, best_orders
+from net3d.align.sequence import Orders, best_orders
 from net3d.plan import lay_out
 from net3d.plan.lay_out import hanging_ratios, hoop_waves
 from net3d.plan.plan import HoopPlan, Plan

@@ -7,11 +7,10 @@ import numpy as np
 from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
 from net3d.netting.netting import Floats, Netting
-from net3d.plan.bow import Waves
+from net3d.outline.waves import Waves
 from net3d.plan.plan import Plan, SectionPlan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import SectionShape, Shape
-from net3d.units import format_length
 
 NOTHING = 0.1  # of an even share: less than this is next to nothing
 NAMED = 3  # runs of slack meshes that a message names
@@ -85,7 +84,7 @@ def clock(hour: float) -> str:
 def _measured(spec: NetSpec, number: int, kind: str, waves: Waves) -> Finding:
     """Whether the waves that so many places can show are what was measured at them."""
     step = spec.marking.round
-    where, missed = f"hoop {number}", format_length(waves.residual, spec.units, step)
+    where, missed = f"hoop {number}", spec.tape.length(waves.residual)
     level = Level.CAUTION if waves.residual > step else Level.OK
     message = (
         f"Hoop {number}: the waves that its {kind} can show miss them by {missed} (root mean square). "

@@ -9,7 +9,6 @@ from net3d.checks.grading import graded
 from net3d.plan.plan import Plan, ThroatPlan
 from net3d.spec.spec import FishSpec, NetSpec
 from net3d.statics.shape import Shape, ThroatShape
-from net3d.units import format_length
 
 
 def check_openings(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
@@ -33,7 +32,7 @@ def widest_girth(planned: ThroatPlan) -> float:
 
 
 def _size(spec: NetSpec, metres: float) -> str:
-    return format_length(metres, spec.units, spec.marking.round)
+    return spec.tape.length(metres)
 
 
 def _too_tight(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:

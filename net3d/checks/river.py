@@ -13,7 +13,7 @@ from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.spec.water import AnchorSpec
 from net3d.statics.settle import GOOD
-from net3d.units import INCH_UNITS, default_step, format_force, format_length, format_mass, format_speed
+from net3d.units import Tape
 from net3d.water.holding import Line, holding_factor, needed_weight
 from net3d.water.hoops import HoopLoad, Legs, held_by, rod_of
 from net3d.water.loads import SUMS, Loads
@@ -43,7 +43,7 @@ def check_river(spec: NetSpec, plan: Plan, loads: Loads) -> list[Finding]:
 
 
 def _at(spec: NetSpec, loads: Loads) -> str:
-    return f"At {format_speed(loads.current, spec.units)}"
+    return f"At {spec.tape.speed(loads.current)}"
 
 
 def _still(spec: NetSpec, loads: Loads) -> Finding:
@@ -64,8 +64,8 @@ def _still(spec: NetSpec, loads: Loads) -> Finding:
 def _twine(spec: NetSpec, loads: Loads) -> Finding:
     limit = spec.limits.threshold("twine_load")
     name = part_name(loads.twine_part)
-    tension = format_force(loads.twine_tension, spec.units)
-    needed = format_force(loads.twine_tension / limit.caution, spec.units)
+    tension = spec.tape.force(loads.twine_tension)
+    needed = spec.tape.force(loads.twine_tension / limit.caution)
     share = f"{loads.twine_share:.1%}"
     return graded(
         "river-twine",
@@ -83,7 +83,7 @@ def _twine(spec: NetSpec, loads: Loads) -> Finding:
 def _buckling(spec: NetSpec, loads: Loads, hoop: HoopLoad) -> Finding:
     limit = spec.limits.threshold("hoop_buckling")
     where = f"hoop {hoop.number}"
-    force = format_force(max(hoop.compression, 0.0), spec.units)
+    force = spec.tape.force(max(hoop.compression, 0.0))
     stiffer = (limit.caution / max(hoop.buckling_factor, 1e-9)) ** 0.25
     return graded(
         "hoop-buckling",
@@ -107,7 +107,7 @@ def _times(factor: float) -> str:
 def _bow(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> Finding:
     limit = spec.limits.threshold("hoop_bow")
     diameter = plan.hoops[hoop.number - 1].outside_diameter
-    bow = format_length(legs.bow, spec.units)
+    bow = spec.tape.length(legs.bow)
     return graded(
         "hoop-bow",
         f"hoop {hoop.number}",
@@ -130,7 +130,7 @@ def _more_legs(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> str:
     # The bow grows with the pull alone, so the pull that gave it is in it.
     unit = held_by(rod, 1.0, legs.count, bridle.length).bow
     better = held_by(rod, legs.bow / unit, legs.count + 1, bridle.length)
-    less = format_length(better.bow, spec.units)
+    less = spec.tape.length(better.bow)
     return f"{legs.count + 1} legs would bow it by {less}; or take a thicker rod."
 
 
@@ -153,10 +153,10 @@ def _stress(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> Finding:
 
 def _line(spec: NetSpec, loads: Loads, line: Line) -> Finding:
     limit = spec.limits.threshold("line_hold")
-    pull = format_force(line.tension, spec.units)
-    breaks = format_force(line.strength, spec.units)
+    pull = spec.tape.force(line.tension)
+    breaks = spec.tape.force(line.strength)
     needed = line.needed_diameter * sqrt(limit.caution / water_constant("safety_line"))
-    thicker = rope_size(max(needed, THINNEST), spec.units)
+    thicker = rope_size(max(needed, THINNEST), spec.tape)
     return graded(
         "line-load",
         "anchor-line",
@@ -170,15 +170,14 @@ def _line(spec: NetSpec, loads: Loads, line: Line) -> Finding:
     )
 
 
-def rope_size(diameter: float, units: str) -> str:
+def rope_size(diameter: float, tape: Tape) -> str:
     """A rope's diameter [m] as it is sold, rounded up to 1/16 in or 1 mm.
 
-    >>> rope_size(0.0071, "m"), rope_size(0.0071, "ft")
+    >>> rope_size(0.0071, Tape("m")), rope_size(0.0071, Tape("ft"))
     ('8 mm', '5/16 in')
     """
-    shown = "in" if units in INCH_UNITS else "mm"
-    step = default_step(shown)
-    return format_length(ceil(diameter / step - 1e-9) * step, shown)
+    sold = Tape("in" if tape.in_inches else "mm")
+    return sold.length(ceil(diameter / sold.step - 1e-9) * sold.step)
 
 
 def _anchor(spec: NetSpec, loads: Loads, anchor: AnchorSpec) -> Finding:
@@ -187,13 +186,13 @@ def _anchor(spec: NetSpec, loads: Loads, anchor: AnchorSpec) -> Finding:
     bottom, pull = spec.water.bottom, loads.anchor_pull_high
     factor = holding_factor(pull, rise, (anchor.type, bottom, anchor.weight))
     holding = find_holding(anchor.type, bottom)
-    weight, drawn = format_mass(anchor.weight, spec.units), format_force(pull, spec.units)
+    weight, drawn = spec.tape.mass(anchor.weight), spec.tape.force(pull)
     name = f"the {anchor.type} of {weight} on {bottom}"
     if factor is None or holding is None:
         bad = f"A {anchor.type} has no hold on {bottom} to be relied on. Take another kind of anchor."
     else:
         scaled = needed_weight(pull, rise, holding, holding.least) * limit.caution
-        needed = format_mass(scaled / water_constant("safety_anchor"), spec.units)
+        needed = spec.tape.mass(scaled / water_constant("safety_anchor"))
         bad = (
             f"{_at(spec, loads)} {name} is pulled with up to {drawn} and holds {factor:.1f} times that at "
             f"the least. Take one of {needed} or more, a kind that digs in, or a longer line."
@@ -209,7 +208,7 @@ def _anchor(spec: NetSpec, loads: Loads, anchor: AnchorSpec) -> Finding:
 
 def _range(spec: NetSpec, loads: Loads) -> Finding:
     ratio = loads.drag_high / loads.drag_low
-    low, high = (format_force(drag, spec.units) for drag in (loads.drag_low, loads.drag_high))
+    low, high = (spec.tape.force(drag) for drag in (loads.drag_low, loads.drag_high))
     return graded(
         "drag-range",
         "whole net",

@@ -10,7 +10,6 @@ from net3d.netting.netting import Netting
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import EndState, SectionShape, Shape
-from net3d.units import format_force, format_length
 
 ROPES = ("bridle", "anchor-line")
 
@@ -54,7 +53,7 @@ def _slack_remedy(spec: NetSpec, shape: Shape, section: SectionShape, rods: floa
     if rods is not None and free > rods:
         return (
             f"Its spreader rods are too short: without them it would hang "
-            f"{format_length(free, spec.units, spec.marking.round)} long. Make them about that long."
+            f"{spec.tape.length(free)} long. Make them about that long."
         )
     passing = [throat for throat in shape.throats if throat.hoop <= section.from_hoop]
     if not passing:
@@ -62,7 +61,7 @@ def _slack_remedy(spec: NetSpec, shape: Shape, section: SectionShape, rods: floa
     worst = max(passing, key=lambda throat: throat.pull_share)
     return (
         f"Throat {worst.number} carries the pull past it: tie its strings "
-        f"{format_length(worst.strings.to_tie, spec.units, spec.marking.round)} long."
+        f"{spec.tape.length(worst.strings.to_tie)} long."
     )
 
 
@@ -71,8 +70,8 @@ def _uneven(spec: NetSpec, plan: Plan, section: SectionShape) -> Finding:
     true = all(hoop.is_true for hoop in plan.hoops[section.from_hoop - 1 : section.to_hoop])
     change = "Even out the hoops' sizes" if true else "Turn its hoops, which are not true,"
     ratio = section.tension_max / section.tension_mean if section.tension_mean > 0 else 1.0
-    most = format_force(section.tension_max, spec.units)
-    mean = format_force(section.tension_mean, spec.units)
+    most = spec.tape.force(section.tension_max)
+    mean = spec.tape.force(section.tension_mean)
     return graded(
         "section-uneven",
         where,
@@ -104,9 +103,8 @@ def _loose(spec: NetSpec, section: SectionShape) -> Finding:
 
 def _strained(spec: NetSpec, shape: Shape, section: SectionShape) -> Finding:
     where = _hoops(section)
-    step = spec.marking.round
-    held = format_length(section.length, spec.units, step)
-    free = format_length(shape.free_lengths[section.from_hoop - 1], spec.units, step)
+    held = spec.tape.length(section.length)
+    free = spec.tape.length(shape.free_lengths[section.from_hoop - 1])
     return graded(
         "rods-strain",
         where,
@@ -128,11 +126,9 @@ def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: str) -> Findi
     load, tension = float(loads[worst]), float(shape.bar_tensions[bars][worst])
     limit = spec.limits.threshold("twine_load")
     name, one = part_name(part).capitalize(), "one rope" if part in ROPES else "one bar"
-    pull = format_force(tension, spec.units)
-    breaks = format_force(float(netting.bar_strengths[bars][worst]), spec.units)
-    remedy = (
-        f"Use one that breaks at {format_force(tension / limit.caution, spec.units)} or more, or less pull."
-    )
+    pull = spec.tape.force(tension)
+    breaks = spec.tape.force(float(netting.bar_strengths[bars][worst]))
+    remedy = f"Use one that breaks at {spec.tape.force(tension / limit.caution)} or more, or less pull."
     if tension > netting.pull:
         remedy = (
             "That is more than the whole pull on the net: it is stretched over more than it reaches. "

@@ -9,7 +9,6 @@ from net3d.spec.spec import NetSpec
 from net3d.statics.contact import INSIDE
 from net3d.statics.shape import Passage, Shape, ThroatShape
 from net3d.statics.throats import BEHIND_ITS_HOOP
-from net3d.units import format_length
 
 LOOSE = "1 %"
 TIGHT = "20 %"
@@ -61,7 +60,7 @@ REACH = "three knots lie within reach of two bars: geometry"
 
 
 def _size(spec: NetSpec, metres: float) -> str:
-    return format_length(metres, spec.units, spec.marking.round)
+    return spec.tape.length(metres)
 
 
 def _to_tie(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> str:

@@ -7,7 +7,6 @@ from net3d.netting.netting import Netting
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import EndState, Shape
-from net3d.units import format_length
 
 _LEVELS = {EndState.SETTLED: Level.OK, EndState.SETTLED_LOOSELY: Level.CAUTION}
 STATICS = "second-order cone program, balance checked afresh at every knot"
@@ -25,10 +24,7 @@ def check_settled(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
 
 def _out_of_reach(spec: NetSpec, shape: Shape, from_hoop: int, rod: tuple[float, float]) -> Finding:
     spacing, missing = rod
-    texts = [
-        format_length(length, spec.units, spec.marking.round)
-        for length in (spacing, missing, shape.free_lengths[from_hoop - 1])
-    ]
+    texts = [spec.tape.length(length) for length in (spacing, missing, shape.free_lengths[from_hoop - 1])]
     message = (
         f"Hoops {from_hoop} to {from_hoop + 1} are held {texts[0]} apart, {texts[1]} further than the "
         f"netting stretches before it breaks. Under the pull alone it hangs {texts[2]} long: make the rods "
@@ -70,7 +66,7 @@ def _most(spec: NetSpec, what: str, value: float, bound: float | None) -> Findin
 
 
 def _rule(spec: NetSpec, what: str, numbers: tuple[float, float], kept: bool, sense: str) -> Finding:
-    texts = [format_length(number, spec.units, spec.marking.round) for number in numbers]
+    texts = [spec.tape.length(number) for number in numbers]
     message = f"The {what} is {texts[0]}; your own limit is {sense} {texts[1]}."
     code = "local-" + what.partition(" from ")[0].replace(" ", "-")
     return Finding(code, Level.OK if kept else Level.FAIL, "net", message, *numbers, "your spec, [limits]")

@@ -11,7 +11,7 @@ from net3d.commands.options import json_option, spec_argument
 from net3d.commands.printing import print_json, print_sheet, progress
 
 if TYPE_CHECKING:
-    from net3d.sheets.sheets import Sheet
+    from net3d.tables.sheet import Sheet
 
 WAYS = 11  # in line, what the estimate likes, what it likes least, twists
 FLIPPED_WAYS = 6  # more where hoops may be turned over
@@ -45,8 +45,8 @@ def align(path: Path, flips: bool, order: bool, as_json: bool) -> None:
 def _work_out(path: Path, flips: bool, order: bool) -> tuple[Sheet, Sheet]:
     from net3d.align import align as find_ways
     from net3d.align.search import bare_body
-    from net3d.sheets.align import align_sheet, turns_sheet
     from net3d.spec import read_spec
+    from net3d.tables.align import align_sheet, turns_sheet
 
     spec = bare_body(read_spec(path), order)
     with progress(WAYS + (FLIPPED_WAYS if flips else 0) + (ORDERED_WAYS if order else 0)) as announce:
@@ -55,7 +55,7 @@ def _work_out(path: Path, flips: bool, order: bool) -> tuple[Sheet, Sheet]:
 
 
 def _print_json(sheets: tuple[Sheet, Sheet]) -> None:
-    from net3d.sheets.sheets import sheet_records
+    from net3d.tables.sheet import sheet_records
     from net3d.writers.report import finite
 
     records = {sheet.name: sheet_records(sheet) for sheet in sheets}

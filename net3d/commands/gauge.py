@@ -38,9 +38,9 @@ def gauge(stations: int, hoops: int, paper: str, path: Path) -> None:
     """
     import textwrap
 
-    from net3d.sheets.gauge import gauge_pages, gauge_text
+    from net3d.paper.gauge import gauge_pages, gauge_text
+    from net3d.paper.pdf import PAPERS, Book, book_pdf
     from net3d.writers.file import output_file
-    from net3d.writers.pdf import PAPERS, Book, book_pdf
 
     if stations % 2:
         raise click.BadParameter(

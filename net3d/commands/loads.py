@@ -41,8 +41,8 @@ def loads(path: Path, plot: Path | None, as_json: bool) -> None:
 
 
 def _work_out(path: Path) -> tuple[Design, tuple[Loads, ...]]:
-    from net3d.sheets.loads import loads_of
     from net3d.spec import read_spec
+    from net3d.tables.loads import loads_of
     from net3d.water.loads import usual_currents
 
     spec = read_spec(path)
@@ -53,16 +53,16 @@ def _work_out(path: Path) -> tuple[Design, tuple[Loads, ...]]:
 
 
 def _draw(plot: Path, design: Design, rows: tuple[Loads, ...]) -> None:
-    from net3d.sheets.drag_plot import drag_plot
+    from net3d.drawings.drag_plot import drag_plot
     from net3d.writers.file import output_file
 
-    drawing = drag_plot(f"{design.spec.title}: drag", design.spec.units, rows)
+    drawing = drag_plot(f"{design.spec.title}: drag", design.spec.tape, rows)
     with output_file(plot) as draft:
         draft.write_text(drawing + "\n", encoding="utf-8", newline="\n")
 
 
 def _print_json(rows: tuple[Loads, ...]) -> None:
-    from net3d.sheets.loads import RIVER_CAUTIONS, load_records
+    from net3d.tables.loads import RIVER_CAUTIONS, load_records
     from net3d.writers.report import finite
 
     printed = {"loads": finite(load_records(rows)), "cautions": list(RIVER_CAUTIONS)}
@@ -70,8 +70,8 @@ def _print_json(rows: tuple[Loads, ...]) -> None:
 
 
 def _print(design: Design, rows: tuple[Loads, ...]) -> None:
-    from net3d.sheets.bearing import anchors_sheet, hoops_sheet, legs_sheet, netting_sheet
-    from net3d.sheets.loads import loads_sheet, models_sheet
+    from net3d.tables.bearing import anchors_sheet, hoops_sheet, legs_sheet, netting_sheet
+    from net3d.tables.loads import loads_sheet, models_sheet
 
     at = _chosen(design, rows)
     sheets = [
@@ -97,7 +97,7 @@ def _chosen(design: Design, rows: tuple[Loads, ...]) -> Loads:
 def _print_findings(design: Design, at: Loads) -> None:
     from net3d.checks.checks import Level
     from net3d.checks.river import check_river
-    from net3d.writers.screen import findings_table
+    from net3d.commands.screen import findings_table
 
     findings = check_river(design.spec, design.plan, at)
     odd = [finding for finding in findings if finding.level is not Level.OK]

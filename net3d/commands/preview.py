@@ -26,9 +26,9 @@ from watchfiles import awatch
 
 from net3d.design import Design, shaped
 from net3d.errors import NetError, SpecError
+from net3d.page.page import Live, page_html
+from net3d.page.picture import picture_webp
 from net3d.spec import read_spec
-from net3d.writers.page.page import Live, page_html
-from net3d.writers.page.picture import picture_webp
 
 HOSTS = ["127.0.0.1", "localhost"]
 GUARDS = {

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
-    from net3d.sheets.sheets import Sheet
+    from net3d.tables.sheet import Sheet
 
 Announce = Callable[[str], None]
 
@@ -45,7 +45,7 @@ def _console() -> Console:
 def show(sheet: Sheet, as_json: bool) -> None:
     """Print a sheet, as a table or as JSON."""
     if as_json:
-        from net3d.sheets.sheets import sheet_records
+        from net3d.tables.sheet import sheet_records
 
         print_json(sheet_records(sheet))
     else:
@@ -61,7 +61,7 @@ def print_json(value: object) -> None:
 
 def print_sheet(sheet: Sheet) -> None:
     """Print a sheet as a table with its notes."""
-    from net3d.writers.screen import sheet_table
+    from net3d.commands.screen import sheet_table
 
     print_table(sheet_table(sheet))
     width = _console().width if sys.stdout.isatty() else UNPRINTED_WIDTH

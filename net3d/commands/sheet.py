@@ -12,7 +12,7 @@ from net3d.commands.options import folder_option, spec_argument
 from net3d.design import shaped
 
 if TYPE_CHECKING:
-    from net3d.writers.paper import Imprint
+    from net3d.paper.documents import Imprint
 
 PRICE, COSTS = "price", "costs"
 
@@ -51,8 +51,8 @@ def sheet(path: Path, parent: Path, **printed: Unpack[Printed]) -> None:
     They go to DIR/NAME-sheet.pdf, NAME being the spec's own file name; a strip to DIR/NAME-strip-HOOP.pdf and
     a quote to DIR/NAME-quote.pdf. Print them at full size, with no fitting to the page.
     """
+    from net3d.paper.documents import bench_pdf, quote_pdf, strip_pdf
     from net3d.spec import read_spec
-    from net3d.writers.paper import bench_pdf, quote_pdf, strip_pdf
 
     spec = read_spec(path)
     strip, quote = printed["strip"], printed["quote"]
@@ -70,8 +70,8 @@ def sheet(path: Path, parent: Path, **printed: Unpack[Printed]) -> None:
 
 
 def _imprint(units: str, printed: Printed) -> Imprint:
-    from net3d.writers.paper import Imprint
-    from net3d.writers.pdf import PAPERS
+    from net3d.paper.documents import Imprint
+    from net3d.paper.pdf import PAPERS
 
     usual = Imprint.usual(units)
     paper, day = printed["paper"], printed["day"]

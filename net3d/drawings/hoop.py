@@ -23,7 +23,6 @@ from net3d.drawings.paper import (
 )
 from net3d.plan.joins import Row
 from net3d.plan.plan import HoopPlan
-from net3d.units import format_length
 
 RADIUS = 24.0  # of the hoop on the paper [mm]
 AROUND = 8.0  # free around it, for the numbers of its marks [mm]
@@ -81,7 +80,7 @@ def _told(design: Design, hoop: HoopPlan) -> list[str]:
     spec, first = design.spec, hoop.row.place_of_first(hoop.turn)
 
     def tape(length: float) -> str:
-        return format_length(length, spec.units, spec.marking.round)
+        return spec.tape.length(length)
 
     return [
         f"Hoop {hoop.number}, seen from the mouth",

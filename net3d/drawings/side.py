@@ -17,7 +17,6 @@ from net3d.drawings.paper import LEADING, TEXT, Drawing, drawing_svg, lines_at, 
 from net3d.drawings.twine import twine_path
 from net3d.netting.netting import Floats, Ints
 from net3d.plan.plan import HoopPlan
-from net3d.units import format_length
 
 WIDTH, HEIGHT = 255.0, 186.0  # what is left of Letter and of A4, lying, within margins of 12 mm
 EDGE = 4.0  # kept free on either side of the net [mm]
@@ -130,7 +129,7 @@ def _callouts(design: Design, points: Floats, paper: Paper) -> list[Callout]:
     spec, shape = design.spec, design.shape
 
     def tape(length: float) -> str:
-        return format_length(length, spec.units, spec.marking.round)
+        return spec.tape.length(length)
 
     found = []
     for hoop, top in zip(design.plan.hoops, _hoop_tops(design), strict=True):
@@ -158,11 +157,11 @@ def _hoop_tops(design: Design) -> Iterator[tuple[float, float]]:
 
 def _departures(design: Design, hoop: HoopPlan) -> Iterator[str]:
     """How far a hoop is from flat and round, and how it is turned, as far as it is."""
-    units, step = design.spec.units, design.spec.marking.round
+    tape = design.spec.tape
     if hoop.bow.numbers:
-        yield f"bow {format_length(hoop.bow.height, units, step)}"
+        yield f"bow {tape.length(hoop.bow.height)}"
     if hoop.oval.numbers:
-        yield f"oval by {format_length(2 * hoop.oval.height, units, step)}"
+        yield f"oval by {tape.length(2 * hoop.oval.height)}"
     if design.spec.hoops[hoop.number - 1].flip:
         yield "turned over"
     if hoop.meshes_turned:
@@ -193,7 +192,7 @@ def _string_callouts(
         along = paper.places(tip + np.linspace(0.2, 0.8, 13)[:, None] * (tie - tip))
         alone = np.abs(along[:, :1] - np.array(taken)).min(axis=1).argmax()
         length = design.shape.throats[throat.number - 1].string_length
-        text = format_length(length, spec.units, spec.marking.round)
+        text = spec.tape.length(length)
         named = f"strings {throat.number}" if len(design.plan.throats) > 1 else "strings"
         across, down = along[alone].tolist()
         yield Callout((across, down), (named, text), STRINGS, dot=True)
@@ -208,7 +207,7 @@ def _rope_callouts(design: Design, points: Floats, paper: Paper) -> Iterator[Cal
         if part in netting.parts:
             middles = points[netting.bars[netting.bars_of(part)]].mean(axis=1)
             x, _, z = middles[np.argmax(middles[:, 2])].tolist()
-            text = format_length(length, design.spec.units, design.spec.marking.round)
+            text = design.spec.tape.length(length)
             yield Callout(paper.place(x, z), (named, text), ROPE, dot=True)
 
 
@@ -219,7 +218,7 @@ def _dimensions(design: Design, paper: Paper) -> list[list[Dimension]]:
     low = [-hoop.outside_diameter / 2 for hoop in design.plan.hoops]
 
     def between(start: tuple[float, float], end: tuple[float, float], text: str, colour: str) -> Dimension:
-        length = format_length(end[0] - start[0], spec.units, spec.marking.round)
+        length = spec.tape.length(end[0] - start[0])
         named = f"{text}: {length}" if text else length
         return Dimension(paper.place(*start), paper.place(*end), named, colour)
 

@@ -14,7 +14,6 @@ from net3d.netting.netting import Floats
 from net3d.plan.decreases import Piece
 from net3d.plan.joins import Join, join_rows
 from net3d.plan.plan import ThroatPlan
-from net3d.units import format_length
 
 WIDTH, HEIGHT = 186.0, 225.0  # what is left of Letter and of A4, standing [mm]
 LEFT = 30.0  # for the numbers of the rows [mm]
@@ -102,7 +101,7 @@ def _knots(piece: Piece, places: Sequence[Floats]) -> Iterator[str]:
 def _heading(design: Design, throat: ThroatPlan) -> Iterator[Words]:
     spec = design.spec
     around = throat.piece.rows[0].count
-    bar = format_length(throat.bar, spec.units, spec.marking.round)
+    bar = spec.tape.length(throat.bar)
     lines = (
         f"Throat {throat.number}, on hoop {throat.hoop}: {around} meshes around, {throat.tip} at the tip",
         f"bar {bar}, twine {throat.twine.name}; laid out flat, cut at the reference mark",

@@ -8,7 +8,7 @@ from typing import TypeVar
 import numpy as np
 
 from net3d.netting.netting import FREE, NONE, Carrier, Floats, Ints, Netting
-from net3d.plan.bow import FLAT, Waves, angles_by_tape
+from net3d.outline.waves import FLAT, Waves, angles_by_tape
 
 Number = TypeVar("Number", int, float)
 

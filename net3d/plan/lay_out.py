@@ -8,7 +8,7 @@ from math import pi, sqrt
 import numpy as np
 
 from net3d.errors import SpecError
-from net3d.plan.bow import FLAT, Waves, fit_bow, fit_ovality
+from net3d.outline.waves import FLAT, Waves, fit_bow, fit_ovality
 from net3d.plan.cutting import PANELS, Seams, first_seams, last_seams, narrow_to_seams
 from net3d.plan.decreases import Edge, Piece, share_out
 from net3d.plan.joins import Row

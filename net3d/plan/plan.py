@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.handbook.twine import Twine
-from net3d.plan.bow import FLAT, Waves, oval_radius
+from net3d.outline.waves import FLAT, Waves, oval_radius
 from net3d.plan.decreases import Piece
 from net3d.plan.joins import Row
 

@@ -12,7 +12,7 @@ from net3d.spec.form import BareHoop, HoopForm
 from net3d.spec.locate import Path
 from net3d.spec.table import Table
 from net3d.spec.wording import listed, shown
-from net3d.units import format_length
+from net3d.units import Tape
 
 
 @dataclass(frozen=True)
@@ -69,7 +69,7 @@ def twine_fault(draft: Draft, path: Path, name: str) -> Iterator[Fault]:
 def too_wide(draft: Draft, circle: float, meshes: tuple[int, float], hoop: str) -> str:
     """What to say where meshes, so many of such a stretched size [m], do not reach around a circle [m]."""
     around, mesh = meshes
-    size, length = (format_length(value, draft.form.units) for value in (mesh, circle))
+    size, length = (Tape(draft.form.units).length(value) for value in (mesh, circle))
     return (
         f"{around} meshes of {size} stretched cannot be tied to {hoop}: its knots stand on a circle "
         f"{length} around (E1 = {circle / around / mesh:.3g}, and it must be below 1). "

@@ -14,7 +14,7 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from net3d.spec.wording import is_control, listed, nearest, shown
-from net3d.units import KINDS, UnitError, default_unit, format_length, in_units, read_quantity, three_figures
+from net3d.units import KINDS, Tape, UnitError, read_quantity
 
 MAX_TITLE = 120
 LEAST_AROUND = 3  # meshes: two make no tube
@@ -85,9 +85,10 @@ class Quantity(Reader):
         return f"it must be {self._printed(self.most, units)} or less"
 
     def _printed(self, value: float, units: str) -> str:
+        tape = Tape(units)
         if self.kind == "length":
-            return format_length(value, units) if value >= 1 else f"{three_figures(value * 1000)} mm"
-        return f"{three_figures(in_units(value, self.kind, units))} {default_unit(self.kind, units)}"
+            return tape.length(value) if value >= 1 else Tape("mm").text(value, "length")
+        return tape.text(value, self.kind)
 
     def json_schema(self) -> dict[str, Any]:
         """A number, or text with a number in it."""

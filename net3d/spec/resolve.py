@@ -23,7 +23,7 @@ from net3d.spec.spec import (
     ThroatSpec,
 )
 from net3d.spec.throat_form import FishForm, ThroatForm
-from net3d.units import INCH_UNITS, default_step
+from net3d.units import Tape
 
 OWN = "your spec"
 ALIKE = 0.02  # part of the diameter by which hoops that may take each other's place differ; common practice
@@ -57,7 +57,7 @@ def resolve(form: NetForm, source: Source) -> NetSpec:
         lacing=_lacing(form),
         stock=_stock(form),
         prices=form.prices,
-        marking=MarkingSpec(round=form.marking.round or default_step(form.units)),
+        marking=MarkingSpec(round=Tape(form.units, form.marking.round or 0.0).step),
         statics=form.statics,
         limits=_limits(form.limits),
     )
@@ -125,7 +125,7 @@ def _lacing(form: NetForm) -> LacingSpec:
 
 def _stock(form: NetForm) -> StockSpec:
     """How things are sold, with what the spec does not say filled in from the handbook."""
-    made = "inch" if form.units in INCH_UNITS else "metric"
+    made = "inch" if Tape(form.units).in_inches else "metric"
     usual = {
         "spool": allowance(f"spool_{made}"),
         "coil": allowance(f"coil_{made}"),

@@ -11,7 +11,7 @@ from net3d.spec.faults import Fault, bare_hoops, exactly_one, hoop_count, hoops,
 from net3d.spec.locate import Path
 from net3d.spec.measures import MAX_HOOPS, knot_circles, known_diameter, known_mesh, rows_inward
 from net3d.spec.throat_rules import THROAT_RULES
-from net3d.units import format_length
+from net3d.units import Tape
 
 MAX_BARS = 2_000_000
 LEAST_CAUTION = 0.001
@@ -67,11 +67,11 @@ def _rod_leaves_room(draft: Draft) -> Iterator[Fault]:
     for path, hoop in bare_hoops(draft):
         diameter = known_diameter(draft, path, hoop)
         if diameter and draft.given(*path, "rod") and diameter <= 2 * hoop.rod:
-            units = draft.form.units
+            tape = Tape(draft.form.units)
             yield Fault(
                 (*path, "rod"),
-                f"a rod of {format_length(hoop.rod, units)} leaves no room inside a hoop of "
-                f"{format_length(diameter, units)}: the rod must be thinner than half of the hoop",
+                f"a rod of {tape.length(hoop.rod)} leaves no room inside a hoop of "
+                f"{tape.length(diameter)}: the rod must be thinner than half of the hoop",
             )
 
 
@@ -91,7 +91,7 @@ def _meshes_reach_around(draft: Draft) -> Iterator[Fault]:
         yield Fault(key, too_wide(draft, pitch * count, (count, mesh), f"hoop[{number + 1}]"))
     narrow, number, place = min(circles, default=(mesh, 0, 0))
     if 0 < narrow < LEAST_HANGING * mesh:
-        size = format_length(mesh, draft.form.units)
+        size = Tape(draft.form.units).length(mesh)
         yield Fault(
             ("netting",),
             f"meshes of {size} stretched hang at E1 = {narrow / mesh:.2g} on hoop[{number + 1}], and it must "
@@ -172,7 +172,7 @@ def _sections_reach(draft: Draft) -> Iterator[Fault]:
 
 def _too_short(draft: Draft, place: int, sizes: tuple[float, float], least: float) -> str:
     deep = draft.form.sections.deep[place]
-    span, apart = (format_length(size, draft.form.units) for size in sizes)
+    span, apart = (Tape(draft.form.units).length(size) for size in sizes)
     return (
         f"{deep:g} meshes do not reach from hoop {place + 1} to hoop {place + 2}: drawn out straight they "
         f"are {span} long, and the radii of the two hoops differ by {apart}. Write {least:g} or more, or "
@@ -200,7 +200,7 @@ def _hoops_are_near_true(draft: Draft) -> Iterator[Fault]:
     for path, hoop in bare_hoops(draft):
         across = hoop.across if draft.fine("units") and draft.given(*path, "across") else ()
         if across and max(across) > 2 * min(across):
-            sizes = [format_length(size, draft.form.units) for size in (max(across), min(across))]
+            sizes = [Tape(draft.form.units).length(size) for size in (max(across), min(across))]
             message = (
                 f"{sizes[0]} one way and {sizes[1]} another is more than twice as wide: measure again, or "
                 "bend the hoop rounder"
@@ -209,7 +209,7 @@ def _hoops_are_near_true(draft: Draft) -> Iterator[Fault]:
         diameter = known_diameter(draft, path, hoop)
         gaps = hoop.gaps if draft.given(*path, "gaps") else ()
         if diameter and gaps and max(gaps) - min(gaps) > diameter / 2:
-            sizes = [format_length(size, draft.form.units) for size in (max(gaps) - min(gaps), diameter)]
+            sizes = [Tape(draft.form.units).length(size) for size in (max(gaps) - min(gaps), diameter)]
             message = (
                 f"a hoop of {sizes[1]} that stands {sizes[0]} off the floor is bent by more than half its "
                 "diameter: measure again, or bend the hoop flatter"
@@ -222,7 +222,7 @@ def _bridle_reaches(draft: Draft) -> Iterator[Fault]:
     radius = _known_radius(draft, 0)
     legs = draft.form.rigging.bridle if draft.given("rigging", "bridle", "length") else None
     if radius is not None and legs is not None and legs.length <= radius:
-        size = format_length(radius, draft.form.units)
+        size = Tape(draft.form.units).length(radius)
         message = f"legs must be longer than the mouth hoop's radius of {size} to meet in a ring ahead of it"
         yield Fault(("rigging", "bridle", "length"), message)
 
@@ -235,7 +235,7 @@ def _tail_closes(draft: Draft) -> Iterator[Fault]:
         return
     if draft.form.tail.deep * mesh <= radius:
         least = math.floor(2 * radius / mesh + 1) / 2
-        size = format_length(radius, draft.form.units)
+        size = Tape(draft.form.units).length(radius)
         message = (
             f"{draft.form.tail.deep:g} meshes do not reach from the last hoop to the middle, {size} away, to "
             f"be gathered there: write {least:g} or more"

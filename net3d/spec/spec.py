@@ -16,7 +16,7 @@ from net3d.spec.quantities import Answer, Depth, Force, Legs, Length, Speed
 from net3d.spec.shop import LacingSpec, PricesSpec, StockSpec
 from net3d.spec.table import Table
 from net3d.spec.water import AnchorSpec, WaterSpec
-from net3d.units import Units
+from net3d.units import Tape, Units
 
 
 @dataclass(frozen=True)
@@ -196,3 +196,8 @@ class NetSpec(Table):
     marking: MarkingSpec
     statics: StaticsSpec
     limits: LimitsSpec
+
+    @property
+    def tape(self) -> Tape:
+        """The maker's tape, by which every quantity of the net is written."""
+        return Tape(self.units, self.marking.round, self.prices.currency)

@@ -11,9 +11,9 @@ import net3d
 from net3d.checks.checks import Finding
 from net3d.design import Design
 from net3d.plan.plan import HoopPlan, SectionPlan, ThroatPlan
-from net3d.sheets.loads import load_records
-from net3d.sheets.materials import has_anchor_line, hoop_rod_length
 from net3d.statics.shape import SectionShape, ThroatShape
+from net3d.tables.loads import load_records
+from net3d.tables.materials import has_anchor_line, hoop_rod_length
 
 FORMAT, VERSION = "net3d-report", 1
 

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from net3d.align import align
 from net3d.align.estimate import Turn, estimate, section_costs
 from net3d.align.lines import lines_of
-from net3d.align.order import best_orders
 from net3d.align.search import bare_body, try_way
+from net3d.align.sequence import best_orders
 from net3d.align.ways import Way, all_turns, may_stand
 from net3d.errors import SpecError
 from net3d.plan import lay_out

@@ -9,8 +9,8 @@ from scipy.special import ellipe, ellipeinc
 
 from net3d.netting import tie
 from net3d.netting.carriers import hoop_seat
+from net3d.outline.waves import Waves, oval_radius
 from net3d.plan import lay_out
-from net3d.plan.bow import Waves, oval_radius
 from net3d.spec import parse_spec
 from net3d.statics import settle
 from tests.nets import spec_text

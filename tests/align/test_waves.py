@@ -5,7 +5,7 @@ import pytest
 from scipy.linalg import lstsq
 from scipy.special import ellipe, ellipeinc
 
-from net3d.plan.bow import angles_by_tape, fit_bow, fit_ovality
+from net3d.outline.waves import angles_by_tape, fit_bow, fit_ovality
 
 ERROR = 0.001  # m, of a tape on a floor
 

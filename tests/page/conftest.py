@@ -12,8 +12,8 @@ from selenium import webdriver
 from selenium.webdriver.chrome.service import Service
 
 import net3d
+from net3d.page import write_page
 from net3d.spec import parse_spec
-from net3d.writers.page import write_page
 
 SPECS = Path(__file__).parent.parent.parent / "specs"
 FLAGS = (

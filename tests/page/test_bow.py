@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 import net3d
+from net3d.page.pulls import scale_top
+from net3d.page.scene import scene_of
 from net3d.spec import parse_spec
-from net3d.writers.page.pulls import scale_top
-from net3d.writers.page.scene import scene_of
 from tests.page.conftest import PHONE, one_throat
 from tests.page.test_scene import knots_of
 from tests.page.test_view import PAPER, ink

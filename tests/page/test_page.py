@@ -1,8 +1,8 @@
 """The rest of the page: tables, words, what it forbids, and what stands in where there is no WebGL2."""
 
 import net3d
+from net3d.page import write_page
 from net3d.spec import parse_spec
-from net3d.writers.page import write_page
 from tests.page.conftest import PHONE, one_throat
 
 HOSTILE = (

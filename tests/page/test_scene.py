@@ -10,10 +10,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from net3d.writers.page.pulls import scale_top, slack_bars
-from net3d.writers.page.scene import scene_of
+from net3d.page.pulls import scale_top, slack_bars
+from net3d.page.scene import scene_of
 
-VIEWER = files("net3d.writers.page")
+VIEWER = files("net3d.page")
 SCRIPTS = sorted(Path(str(VIEWER)).glob("*.js"))
 
 
@@ -77,7 +77,7 @@ def test_the_viewer_is_small():
 
 
 def test_the_viewer_is_typed():
-    own = Path(__file__).parent.parent / "exports" / "node" / "node_modules" / ".bin" / "tsc"
+    own = Path(__file__).parent.parent / "writers" / "node" / "node_modules" / ".bin" / "tsc"
     compiler = str(own) if own.exists() else shutil.which("tsc")
     if compiler is None:
         if os.environ.get("CI") == "true":

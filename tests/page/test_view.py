@@ -4,7 +4,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from net3d.writers.page import scene, write_page
+from net3d.page import scene, write_page
 from tests.page.conftest import DESKTOP, PHONE
 
 PAPER = (243, 245, 241)  # --net-paper of the light page

@@ -12,7 +12,7 @@ from http.client import HTTPConnection
 import pytest
 
 from net3d.cli import main
-from tests.cli.conftest import SMALL_NET
+from tests.commands.conftest import SMALL_NET
 from tests.page.conftest import bowed, one_throat
 
 TALL = (800, 1000)  # the net stays in sight whatever stands above it

@@ -5,7 +5,7 @@ import pytest
 from net3d.errors import SpecError
 from net3d.plan import lay_out
 from net3d.spec import parse_spec
-from tests.sheets.nets import text, throat
+from tests.tables.nets import text, throat
 
 
 def problems(spec):

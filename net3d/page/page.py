@@ -1,0 +1,139 @@
+"""The page of a net: everything that it says, put into its template with the viewer beside it."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from hashlib import sha256
+from importlib.resources import files
+from pathlib import Path
+
+from jinja2 import Environment, PackageLoader, StrictUndefined, Template
+
+import net3d
+from net3d.checks.checks import Level
+from net3d.design import Design
+from net3d.drawings.drag_plot import drag_plot
+from net3d.page.picture import picture_url
+from net3d.page.pulls import legend_of, scale_top
+from net3d.page.scene import scene_of
+from net3d.page.tables import CAUTIONS, tables_of
+from net3d.tables.sizes import customer_facts
+
+SCRIPTS = ("scene.js", "camera.js", "painter.js", "labels.js", "hands.js", "main.js")
+STYLES = ("page.css",)
+FORBID = "default-src 'none'; base-uri 'none'; form-action 'none'"
+
+
+@dataclass(frozen=True)
+class Live:
+    """A page that is served while its spec is edited: which state it shows, and what is wrong since then."""
+
+    revision: str
+    picture: str  # where the picture is to be had
+    problems: tuple[str, ...] = ()
+
+
+def page_html(design: Design, day: date, live: Live | None = None, picture: bytes | None = None) -> str:
+    """The page as HTML text, complete in itself; a ``live`` one also asks its server for changes.
+
+    Parameters: ``design``; ``day`` printed on it; ``live`` of a page that is served; ``picture`` of the net
+    as PNG, painted anew if there is none.
+    """
+    top = scale_top(design)
+    scene = scene_of(design, top)
+    return _template().render(
+        title=design.spec.title,
+        day=day,
+        version=net3d.__version__,
+        state=design.shape.state.sentence,
+        facts=customer_facts(design),
+        odd=[finding for finding in design.findings if finding.level is not Level.OK],
+        fine=_fine(design),
+        checks=len(design.findings),
+        switches=_switches(design),
+        legend=legend_of(design, top),
+        tables=tables_of(design),
+        plot=_plot(design),
+        cautions=CAUTIONS,
+        scene=scene,
+        picture=live.picture if live else picture_url(design, picture),
+        live=live,
+        policy=_policy(live is not None),
+        vertex=_vertex(live is not None or "bow" in scene),
+        fragment=_joined(("fragment.glsl",)),
+        script=_joined(SCRIPTS),
+        style=_joined(STYLES),
+    )
+
+
+def write_page(design: Design, path: Path, day: date | None = None, picture: bytes | None = None) -> None:
+    """Write page.html, today's unless ``day`` says otherwise. Raises OSError if it cannot be written."""
+    text = page_html(design, day or date.today(), picture=picture)
+    path.write_text(text, encoding="utf-8", newline="\n")
+
+
+@cache
+def _template() -> Template:
+    environment = Environment(
+        loader=PackageLoader("net3d.page", "."),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return environment.get_template("page.html")
+
+
+@cache
+def _joined(names: tuple[str, ...]) -> str:
+    folder = files("net3d.page")
+    return "\n" + "\n".join(folder.joinpath(name).read_text("utf-8") for name in names)
+
+
+def _vertex(bowed: bool) -> str:
+    """The shader of bars and knots; flat nets are spared what draws a bow larger."""
+    plain = _joined(("vertex.glsl",))
+    return plain.replace("es\n", "es\n#define BOWED\n", 1) if bowed else plain
+
+
+def _policy(live: bool) -> str:
+    """The Content-Security-Policy: this page's own script and style, pictures in it, and nothing else."""
+    script, style = (_hash(_joined(names)) for names in (SCRIPTS, STYLES))
+    own = "img-src 'self' data:; connect-src 'self'" if live else "img-src data:"
+    return f"{FORBID}; script-src {script}; style-src {style}; {own}"
+
+
+def _hash(text: str) -> str:
+    return f"'sha256-{b64encode(sha256(text.encode()).digest()).decode()}'"
+
+
+def _fine(design: Design) -> list[str]:
+    """What is fine, each sentence once."""
+    return list(dict.fromkeys(f.message for f in design.findings if f.level is Level.OK))
+
+
+def _plot(design: Design) -> str:
+    """Drag against current as the address of an SVG picture; empty for fewer than two currents."""
+    if len(design.loads) < 2:
+        return ""
+    drawing = drag_plot(f"{design.spec.title}: drag", design.spec.tape, design.loads)
+    return "data:image/svg+xml;base64," + b64encode(drawing.encode()).decode()
+
+
+def _switches(design: Design) -> list[tuple[str, str, str]]:
+    """Parts that the page switches on and off together: key, kind, and what the maker calls them."""
+    named = {"hoop": ("hoop", "Hoops")}
+    for part in design.netting.parts:
+        named.setdefault(*_switch(part))
+    return [(key, kind, name) for key, (kind, name) in named.items()]
+
+
+def _switch(part: str) -> tuple[str, tuple[str, str]]:
+    word = part.split("-", maxsplit=1)[0]
+    if word == "section":
+        return "section", ("body", "Body")
+    kind = "rope" if word in ("bridle", "anchor") else word
+    return part, (kind, part.replace("-", " ").capitalize())

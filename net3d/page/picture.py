@@ -1,0 +1,28 @@
+"""The net's picture, small enough to stand in the page where there is no 3D view, and on paper."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from io import BytesIO
+
+from PIL import Image
+
+from net3d.design import Design
+from net3d.drawings.picture import picture_png
+
+SIZE = (1000, 625)  # pixels
+QUALITY = 75
+
+
+def picture_webp(design: Design, larger: bytes | None = None) -> bytes:
+    """The picture as WebP, a sixth of the size of a PNG; made of a ``larger`` one as PNG if there is any."""
+    content = BytesIO()
+    with Image.open(BytesIO(larger or picture_png(design, "quarter", SIZE))) as picture:
+        small = picture.convert("RGB").resize(SIZE, Image.Resampling.LANCZOS)
+        small.save(content, "WEBP", quality=QUALITY)
+    return content.getvalue()
+
+
+def picture_url(design: Design, larger: bytes | None = None) -> str:
+    """The picture as a URL that holds it."""
+    return f"data:image/webp;base64,{b64encode(picture_webp(design, larger)).decode('ascii')}"

@@ -1,0 +1,180 @@
+"""What the page's viewer draws: knots and bars packed in few bytes, rings, dimension lines, labels."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from net3d.design import Design
+from net3d.drawings.hoops import hoop_curves
+from net3d.netting.netting import Floats, Ints
+from net3d.page.bow import Bow, bow_of, packed
+from net3d.page.pulls import pull_bytes
+from net3d.page.sizes import Label, Line, dimensions
+
+STEPS = 65535  # a coordinate is one of so many even steps over the longest side of the net's box
+NARROW = 65536  # so many knots can be numbered in 16 bits
+LINE_SHOWN = 0.35  # of the net's length: so much of a long anchor line is drawn
+FRAMED = 12  # points of a flat, round hoop to one that a view is made to hold
+FRAMED_BOWED = 4  # of one whose farthest point may lie anywhere
+KINDS = {
+    "section": "body",
+    "tail": "tail",
+    "throat": "throat",
+    "strings": "strings",
+    "bridle": "rope",
+    "anchor": "rope",
+}
+
+
+@dataclass(frozen=True)
+class Group:
+    """Bars of one part and one thickness, as the viewer draws them in one go; lengths in m."""
+
+    part: str
+    kind: str
+    radius: float
+    bars: Ints  # (k, 2) knot numbers of the scene
+    pulls: Ints  # (k,) bytes
+
+
+@dataclass
+class _Points:
+    """Points of the scene, numbered as they come."""
+
+    blocks: list[Floats] = field(default_factory=list)
+    count: int = 0
+
+    def add(self, points: Floats) -> int:
+        first, self.count = self.count, self.count + len(points)
+        self.blocks.append(points)
+        return first
+
+
+def scene_of(design: Design, top: float) -> dict[str, Any]:
+    """The scene as plain values for JSON; ``top`` [N] is the highest tension of its colours.
+
+    ``knots`` are three steps of 16 bits each from ``origin``, ``step`` metres a step; ``bars`` two knot
+    numbers each, of 16 or 32 bits; ``pulls`` a byte each, 0 to 250 up to ``top`` newtons, 255 slack. A group
+    of a ring is ``closed``: its points follow each other and make a loop. ``bow`` is there only where hoops
+    are bowed or oval: how far every point departs for it, and how many times as large that may be drawn.
+    """
+    points, knots, curves = _Points(), _knots(design), hoop_curves(design)
+    points.add(knots)
+    groups = list(_bar_groups(design, top))
+    rings = list(_rings(design, points, curves))
+    bow = bow_of(design, knots, curves)
+    lines, labels = dimensions(design)
+    groups += _line_groups(lines, points)
+    places = np.concatenate(points.blocks)
+    wide = len(places) > NARROW
+    bars = np.concatenate([group.bars for group in groups])
+    return {
+        **_packed_knots(places),
+        "wide": wide,
+        "bars": _text(bars.astype("<u4" if wide else "<u2")),
+        "pulls": _text(np.concatenate([group.pulls for group in groups]).astype(np.uint8)),
+        "groups": [*_described(groups), *rings],
+        "labels": [_label(label) for label in labels],
+        "frame": _frame(design, lines, labels, _framed(curves, bow)),
+        **({"bow": _packed_bow(bow, len(places))} if bow else {}),
+    }
+
+
+def _packed_bow(bow: Bow, count: int) -> dict[str, Any]:
+    """Departures of all points, none of the dimension lines' ends, which come last."""
+    departures = np.zeros((count, 2))
+    departures[: len(bow.departures)] = bow.departures
+    numbers, steps = packed(departures)
+    leans = _text(numbers.astype("<u2"))
+    return {"name": bow.name, "factors": list(bow.factors), "steps": steps.tolist(), "leans": leans}
+
+
+def _knots(design: Design) -> Floats:
+    """Knot positions (n, 3) [m], a long anchor line cut short."""
+    places = design.shape.knot_positions.copy()
+    for near, far in design.netting.bars[_bars_of(design, "anchor-line")]:
+        span = places[far] - places[near]
+        places[far] = places[near] + span * min(1.0, LINE_SHOWN * design.shape.length / np.linalg.norm(span))
+    return places
+
+
+def _bars_of(design: Design, part: str) -> Ints:
+    return design.netting.bars_of(part) if part in design.netting.parts else np.empty(0, np.int64)
+
+
+def _bar_groups(design: Design, top: float) -> Iterator[Group]:
+    netting = design.netting
+    pulls = pull_bytes(design, top)
+    for part in netting.parts:
+        bars = netting.bars_of(part)
+        for diameter in np.unique(netting.bar_diameters[bars]).tolist():
+            chosen = bars[netting.bar_diameters[bars] == diameter]
+            yield Group(part, KINDS[part.split("-")[0]], diameter / 2, netting.bars[chosen], pulls[chosen])
+
+
+def _rings(design: Design, points: _Points, curves: list[Floats]) -> Iterator[dict[str, Any]]:
+    for hoop, curve in zip(design.plan.hoops, curves, strict=True):
+        yield {
+            "part": f"hoop-{hoop.number}",
+            "kind": "hoop",
+            "radius": round(hoop.rod_diameter / 2, 6),
+            "first": points.add(curve),
+            "count": len(curve),
+            "closed": True,
+        }
+
+
+def _line_groups(lines: list[Line], points: _Points) -> Iterator[Group]:
+    ends = np.array([end for line in lines for end in line.ends()], float)
+    first = points.add(ends)
+    bars = first + np.arange(len(ends)).reshape(-1, 2)
+    yield Group("sizes", "size", 0.0, bars, np.zeros(len(bars), np.int64))
+
+
+def _described(groups: list[Group]) -> Iterator[dict[str, Any]]:
+    first = 0
+    for group in groups:
+        count = len(group.bars)
+        about = {"part": group.part, "kind": group.kind, "radius": round(group.radius, 6)}
+        yield {**about, "first": first, "count": count, "closed": False}
+        first += count
+
+
+def _packed_knots(places: Floats) -> dict[str, Any]:
+    origin = places.min(axis=0)
+    step = float(np.ptp(places, axis=0).max()) / STEPS
+    steps = np.rint((places - origin) / step).astype("<u2")
+    return {"origin": origin.round(7).tolist(), "step": step, "knots": _text(steps)}
+
+
+def _text(array: np.ndarray[Any, Any]) -> str:
+    return b64encode(array.tobytes()).decode("ascii")
+
+
+def _label(label: Label) -> dict[str, Any]:
+    return {"text": label.text, "at": [round(value, 4) for value in label.at], "rank": label.rank}
+
+
+def _framed(curves: list[Floats], bow: Bow | None) -> list[list[float]]:
+    """Points of the hoops that a view must hold; with departures along and, as a share of the radius, out."""
+    every = FRAMED_BOWED if bow else FRAMED
+    corners = np.concatenate([curve[::every] for curve in curves])
+    if bow:
+        along, out = np.concatenate([hoop[::every] for hoop in bow.hoops]).T
+        corners = np.column_stack([corners, along, out / np.hypot(corners[:, 1], corners[:, 2])])
+    return corners.round(4).tolist()  # type: ignore[no-any-return]
+
+
+def _frame(
+    design: Design, lines: list[Line], labels: list[Label], hoops: list[list[float]]
+) -> list[list[float]]:
+    """Points that the first view must hold: hoops, the tail's end, the bridle's ring, the dimensions."""
+    tail = np.array([[design.shape.tail_end, 0.0, 0.0]])
+    bridle = design.shape.knot_positions[np.unique(design.netting.bars[_bars_of(design, "bridle")])]
+    written = np.array([label.at for label in labels] + [end for line in lines for end in line.ends()], float)
+    return [*hoops, *np.concatenate([tail, bridle, written]).round(4).tolist()]

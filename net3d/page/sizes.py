@@ -1,0 +1,109 @@
+"""Main dimensions beside the net: dimension lines below it, and what is written at them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from net3d.design import Design
+
+FIRST_LINE, LINE_GAP = 1.2, 0.24  # below the axis, in radii of the widest hoop
+TICK = 0.035  # half the height of the strokes that end a line, likewise
+OVERRUN = 0.06  # of the lines drawn out from the hoops, below the last dimension line
+
+Point = tuple[float, float, float]
+
+
+@dataclass(frozen=True)
+class Line:
+    """A thin straight line in space [m]."""
+
+    start: Point
+    end: Point
+
+    def ends(self) -> tuple[Point, Point]:
+        """Both of them."""
+        return self.start, self.end
+
+
+@dataclass(frozen=True)
+class Label:
+    """A text at a place in space [m]; the lower the rank, the longer it stays when room runs out."""
+
+    text: str
+    at: Point
+    rank: int
+
+
+@dataclass(frozen=True)
+class Span:
+    """One dimension along the net, on a line so many rows below the first. Lengths in m."""
+
+    start: float
+    end: float
+    row: int
+    text: str
+    rank: int
+
+
+def dimensions(design: Design) -> tuple[list[Line], list[Label]]:
+    """Lines and labels: how far apart the hoops stand, the whole length, and the hoops' diameters."""
+    widest = max(hoop.outside_diameter for hoop in design.plan.hoops) / 2
+    spans = list(_spans(design))
+    lines = [line for span in spans for line in _dimension(span, widest)]
+    lines += _drawn_out(design, spans, widest)
+    labels = [
+        Label(span.text, (_written_at(span), 0.0, -_depth(span.row, widest)), span.rank) for span in spans
+    ]
+    return lines, labels + list(_diameters(design))
+
+
+def _spans(design: Design) -> Iterator[Span]:
+    shape, tape = design.shape, design.spec.tape
+    places = [float(place) for place in shape.hoop_positions]
+    for start, end in pairwise(places):
+        yield Span(start, end, 0, tape.length(end - start), 2)
+    length = tape.length(shape.length)
+    yield Span(places[0], places[-1], 1, f"{length} hoop to hoop", 1)
+    if shape.tail_end > places[-1]:
+        whole = tape.length(shape.tail_end)
+        yield Span(places[0], shape.tail_end, 2, f"{whole} with the tail", 0)
+
+
+def _written_at(span: Span) -> float:
+    """In the middle of a line, and nearer the mouth below another long one: staggered, both stay legible."""
+    return span.start + (0.3 if span.row > 1 else 0.5) * (span.end - span.start)
+
+
+def _depth(row: int, widest: float) -> float:
+    return widest * (FIRST_LINE + LINE_GAP * row)
+
+
+def _dimension(span: Span, widest: float) -> Iterator[Line]:
+    low, tick = -_depth(span.row, widest), TICK * widest
+    yield Line((span.start, 0.0, low), (span.end, 0.0, low))
+    for place in (span.start, span.end):
+        yield Line((place - tick, 0.0, low - tick), (place + tick, 0.0, low + tick))
+
+
+def _drawn_out(design: Design, spans: list[Span], widest: float) -> Iterator[Line]:
+    """Lines from the foot of every hoop, and from the tail's end, to the lowest line that ends there."""
+    feet = {
+        float(place): -hoop.outside_diameter / 2
+        for place, hoop in zip(design.shape.hoop_positions, design.plan.hoops, strict=True)
+    }
+    feet.setdefault(design.shape.tail_end, 0.0)
+    for place, foot in feet.items():
+        rows = [span.row for span in spans if place in (span.start, span.end)]
+        if rows:
+            low = -_depth(max(rows), widest) - OVERRUN * widest
+            yield Line((place, 0.0, foot - 2 * TICK * widest), (place, 0.0, low))
+
+
+def _diameters(design: Design) -> Iterator[Label]:
+    tape = design.spec.tape
+    for place, hoop in zip(design.shape.hoop_positions, design.plan.hoops, strict=True):
+        text = f"Ø {tape.length(hoop.outside_diameter)}"
+        high = hoop.outside_diameter / 2 + 4 * TICK * hoop.outside_diameter / 2
+        yield Label(text, (float(place), 0.0, high), 3)

@@ -1,0 +1,1 @@
+"""Paper: the bench sheets, the quote, strips of marks and the measuring form as pages, and their PDF."""

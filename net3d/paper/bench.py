@@ -1,0 +1,110 @@
+"""The bench sheets as pages: what hangs on the shop's wall."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from net3d.checks.checks import Level
+from net3d.design import Design
+from net3d.drawings.drag_plot import drag_plot
+from net3d.paper.cut_pages import cut_pages
+from net3d.paper.mark_pages import mark_pages
+from net3d.paper.pages import (
+    Block,
+    Cautions,
+    Drawing,
+    Facts,
+    Heading,
+    Notes,
+    Page,
+    Steps,
+    listing,
+    listing_down,
+)
+from net3d.tables.costs import hours_sheet, price_facts, price_of, shopping_sheet
+from net3d.tables.lacing import lacing_sheet
+from net3d.tables.loads import loads_sheet
+from net3d.tables.materials import materials_sheet
+from net3d.tables.sheet import Sheet
+from net3d.tables.sizes import size_facts
+from net3d.tables.steps import steps
+from net3d.tables.throats import throat_sheet
+
+LACING_CAUTIONS, MATERIAL_CAUTIONS = 2, 5  # how many notes at the end of these sheets are cautions
+
+
+def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
+    """All pages in the order the work goes. ``drawings`` are SVG texts by name, those that there are."""
+    return (
+        _first_page(design, drawings),
+        Page("Order of work", (Steps(tuple((s.work, s.numbers, s.caution) for s in steps(design))),)),
+        *mark_pages(design, drawings),
+        *cut_pages(design, drawings),
+        _lacing_page(design),
+        *([_strings_page(design)] if design.shape.throats else []),
+        _materials_page(design),
+        *([_river_page(design)] if design.loads else []),
+        _costs_page(design),
+    )
+
+
+def string_lengths(design: Design) -> tuple[float, ...]:
+    """Length of every throat's strings as the net hangs, knot to knot [m]."""
+    return tuple(throat.string_length for throat in design.shape.throats)
+
+
+def _first_page(design: Design, drawings: Mapping[str, str]) -> Page:
+    side = drawings.get("side")
+    picture = [Drawing(side, "The net from the side", height=3.2)] if side else []
+    odd = [finding for finding in design.findings if finding.level is not Level.OK]
+    found = tuple(f"{finding.level.value}: {finding.where}. {finding.message}" for finding in odd)
+    findings: list[Block] = [Heading("What the checks found"), Notes(found)] if found else []
+    return Page(design.spec.title, (*picture, Facts(size_facts(design)), *findings))
+
+
+def _whole(sheet: Sheet, wide: list[str], cautions: int) -> tuple[Block, ...]:
+    """A sheet's table, its notes, and those at their end that are cautions in a frame."""
+    table = listing(sheet, [column.heading for column in sheet.columns], wide)
+    notes = sheet.notes[: len(sheet.notes) - cautions]
+    framed = [Cautions(sheet.notes[-cautions:])] if cautions else []
+    return (table, Notes(notes), *framed)
+
+
+def _lacing_page(design: Design) -> Page:
+    sheet = lacing_sheet(design.spec, design.plan)
+    return Page("Lacing the hoops", _whole(sheet, ["takes"], LACING_CAUTIONS))
+
+
+def _strings_page(design: Design) -> Page:
+    sheet = throat_sheet(design)
+    return Page("Throats and their strings", (listing_down(sheet), Notes(sheet.notes)))
+
+
+def _river_page(design: Design) -> Page:
+    """What the river pulls in the currents that the spec names; a curve from two currents on."""
+    plot = drag_plot(f"{design.spec.title}: drag", design.spec.tape, design.loads)
+    curve = [Drawing(plot, "Drag against current", height=3.4)] if len(design.loads) > 1 else []
+    sheet = loads_sheet(design, design.loads)
+    return Page("What the river pulls", (*curve, listing_down(sheet), Cautions(sheet.notes)))
+
+
+def _materials_page(design: Design) -> Page:
+    sheet = materials_sheet(design.spec, design.plan, string_lengths(design))
+    return Page("Materials", _whole(sheet, ["item", "what"], MATERIAL_CAUTIONS))
+
+
+def _costs_page(design: Design) -> Page:
+    lengths = string_lengths(design)
+    bought = shopping_sheet(design.spec, design.plan, lengths)
+    hours = hours_sheet(design.spec, design.plan)
+    reckoned = price_of(design.spec, design.plan, lengths)
+    return Page(
+        "Shopping list, hours and price",
+        (
+            *_whole(bought, ["to buy", "what"], 0),
+            Heading("Hours"),
+            *_whole(hours, ["work"], 0),
+            Heading("Price"),
+            Facts(price_facts(design.spec, reckoned)),
+        ),
+    )

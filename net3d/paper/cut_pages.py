@@ -1,0 +1,113 @@
+"""The netting on paper: rows to knit, or pieces to cut."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from net3d.design import Design
+from net3d.paper.pages import Block, Cautions, Drawing, Heading, Listing, Notes, Page, PaperColumn, listing
+from net3d.tables.cuts import cuts_sheet
+from net3d.tables.nesting import nesting_sheets
+from net3d.tables.sheet import Cell, Sheet
+
+KNITTING = (
+    PaperColumn("done", tick=True),
+    PaperColumn("rows", strong=True),
+    PaperColumn("knots\nin a row", strong=True),
+    PaperColumn("loops taken together", "left", 2.2, strong=True),
+    PaperColumn("extra loop\non knot", "left", 0.4),
+    PaperColumn("knot 1\ntakes loop", "left", 0.7),
+    PaperColumn("then", "left", 0.8),
+)
+EXTRA = 4  # number of the column that most nets leave empty
+PIECE_SIZES = [
+    "piece",
+    "pieces",
+    "meshes across at first edge",
+    "meshes across at last edge",
+    "meshes deep",
+    "knots along first edge",
+    "stretched width",
+    "stretched length",
+]
+
+
+def cut_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
+    """One part of the net after the other; the notes that explain them on the first page."""
+    sheet = cuts_sheet(design.spec, design.plan)
+    ending: tuple[Block, ...] = (Cautions(sheet.notes[-1:]), Notes(sheet.notes[:-1]))
+    if design.spec.netting.made == "sheet":
+        return (
+            Page("Pieces to cut", (*_pieces(sheet), *ending)),
+            *_nesting_pages(design),
+            *_patterns(design, drawings),
+        )
+    first, *others = [Page(f"Knitting: {name}", (rows,)) for name, rows in _knitted(sheet)]
+    return (replace(first, blocks=(*first.blocks, *ending)), *others, *_patterns(design, drawings))
+
+
+def _knitted(sheet: Sheet) -> list[tuple[str, Listing]]:
+    """Rows of every part, under its name."""
+    names = [column.heading for column in sheet.columns]
+    rows = [dict(zip(names, row, strict=True)) for row in sheet.rows]
+    hung = any(row["extra loop on knot"] for row in rows)
+    shown = [place for place in range(len(KNITTING)) if place != EXTRA or hung]
+    columns = tuple(KNITTING[place] for place in shown)
+    parts = dict.fromkeys(str(row["part"]) for row in rows)
+    lines = {part: [_line(row) for row in rows if row["part"] == part] for part in parts}
+    return [
+        (
+            part.replace("-", " "),
+            Listing(columns, tuple(tuple(line[place] for place in shown) for line in lines[part])),
+        )
+        for part in parts
+    ]
+
+
+def _line(row: Mapping[str, Cell]) -> tuple[str, ...]:
+    first, last = row["from row"], row["to row"]
+    rows = "cast on" if last == 0 else f"{first}" if first == last else f"{first} to {last}"
+    takes = "" if last == 0 else str(row["knot 1 takes loop"])
+    then = f"{row['then']}; close the round" if last == 0 else str(row["then"])
+    return (
+        "",
+        rows,
+        str(row["knots in a row"]),
+        str(row["taken together"]),
+        str(row["extra loop on knot"]),
+        takes,
+        then,
+    )
+
+
+def _pieces(sheet: Sheet) -> list[Block]:
+    return [
+        listing(sheet, PIECE_SIZES, wide=["piece"]),
+        Heading("How the side edges are cut"),
+        listing(sheet, ["piece", "left edge", "right edge"], wide=["left edge", "right edge"], strong=True),
+        Heading("What the first and the last edge are laced to"),
+        listing(
+            sheet, ["piece", "twine", "first edge to", "last edge to"], ["first edge to", "last edge to"]
+        ),
+    ]
+
+
+def _nesting_pages(design: Design) -> list[Page]:
+    return [
+        Page(
+            "Pieces on the sheet",
+            (listing(sheet, [column.heading for column in sheet.columns], ["pieces"]), Notes(sheet.notes)),
+        )
+        for sheet in nesting_sheets(design.spec, design.plan)
+    ]
+
+
+def _patterns(design: Design, drawings: Mapping[str, str]) -> list[Page]:
+    """The throats' patterns, where they are drawn."""
+    drawn = [(throat.number, drawings.get(throat.part)) for throat in design.plan.throats]
+    return [
+        Page(f"Throat {number}", (Drawing(svg, f"Pattern of throat {number}", height=8.2),))
+        for number, svg in drawn
+        if svg
+    ]

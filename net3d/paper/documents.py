@@ -1,0 +1,74 @@
+"""A design's bench sheets, quote and strips as PDF, with their drawings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+import net3d
+from net3d.design import Design
+from net3d.drawings.hoop import hoop_view
+from net3d.drawings.picture import picture_svg
+from net3d.drawings.throat import throat_pattern
+from net3d.paper.bench import bench_pages
+from net3d.paper.pdf import Book, Paper, QuoteBook, StripBook, book_pdf, usual_paper
+from net3d.paper.quote import quote_of
+from net3d.paper.sketches import nested_hoops, side_view
+from net3d.paper.strip import strips
+
+QUOTE_PICTURE = (1400, 700)
+
+
+@dataclass(frozen=True)
+class Imprint:
+    """What is printed on every sheet besides the net: the day, and on which paper."""
+
+    day: date
+    paper: Paper
+
+    @classmethod
+    def usual(cls, units: str) -> Imprint:
+        """Today's, on the paper of a shop that measures in these units."""
+        return cls(date.today(), usual_paper(units))
+
+
+def bench_pdf(design: Design, imprint: Imprint) -> bytes:
+    """The bench sheets of a design."""
+    pages = bench_pages(design, drawings_of(design))
+    return book_pdf(Book(design.spec.title, imprint.day.isoformat(), _footer(), imprint.paper, pages))
+
+
+def quote_pdf(design: Design, imprint: Imprint, with_costs: bool = False) -> bytes:
+    """The customer's page. Raises PriceError where no price can be reckoned."""
+    quote = quote_of(design, with_costs)
+    picture = picture_svg(design, "cutaway" if design.plan.throats else "quarter", QUOTE_PICTURE)
+    return book_pdf(
+        QuoteBook(
+            quote.title,
+            imprint.day.isoformat(),
+            _footer(),
+            imprint.paper,
+            picture,
+            quote.sizes,
+            quote.price,
+            quote.costs,
+            quote.closing,
+        )
+    )
+
+
+def strip_pdf(design: Design, hoop: int, imprint: Imprint) -> bytes:
+    """The marks of a hoop at full size. Raises IndexError for a hoop that the net does not have."""
+    shown = strips(design.spec, design.plan, hoop, imprint.paper)
+    return book_pdf(StripBook(f"{design.spec.title}: hoop {hoop}", _footer(), imprint.paper, shown))
+
+
+def drawings_of(design: Design) -> dict[str, str]:
+    """The drawings that the sheets show, as SVG by name."""
+    hoops = {f"hoop-{hoop.number}": hoop_view(design, hoop.number) for hoop in design.plan.hoops}
+    throats = {throat.part: throat_pattern(design, throat.number) for throat in design.plan.throats}
+    return {"side": side_view(design), "nested-hoops": nested_hoops(design), **hoops, **throats}
+
+
+def _footer() -> str:
+    return f"net3d {net3d.__version__}"

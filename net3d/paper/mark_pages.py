@@ -1,0 +1,106 @@
+"""The hoops and their marks on paper: a table of the hoops, then the tape readings of each."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from net3d.design import Design
+from net3d.paper.pages import Cautions, Drawing, Facts, Notes, Page, Readings, listing
+from net3d.tables.cautions import BENDING
+from net3d.tables.marks import TURNED, Marking, mark_notes, markings, marks_sheet, sewn_text, takes_text, ties
+from net3d.tables.sheet import Column, cell_text
+
+MARKS_ACROSS, MARKS_DEEP = 4, 24  # on one sheet of paper, large enough to read from where the hoop lies
+ELSEWHERE = (  # columns that stand on the page of each hoop, or are of no use at the bench
+    "hanging ratio E1",
+    "one pitch on the tape",
+    "stepping it overshoots by",
+    "tied between the marks",
+)
+ROOM_FOR_TURNS = ("row starts", "pitch")  # columns that give way to how hoops are turned
+VIEW_HEIGHT = 2.6  # in, for a drawing below the readings
+LARGE = 56  # marks that can stand on it in large figures
+
+
+def mark_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
+    """The hoops together, then every set of marks; hoops marked alike share a page."""
+    alike: dict[tuple[object, ...], list[Marking]] = {}
+    for marking in markings(design.spec, design.plan):
+        tied = tuple(ties(design.spec, design.plan, marking.hoop))
+        sewn = sewn_text(design.spec, marking)
+        alike.setdefault((marking.readings, marking.takes, tied, sewn), []).append(marking)
+    pages = (page for group in alike.values() for page in _pages(design, group, drawings))
+    return (_hoops_page(design, drawings), *pages)
+
+
+def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
+    sheet = marks_sheet(design.spec, design.plan)
+    headings = [column.heading for column in sheet.columns if not column.heading.startswith("mark ")]
+    headings = [heading for heading in headings if heading not in ELSEWHERE]
+    notes = mark_notes(design.plan)
+    if "sewn in" in headings:
+        headings = [heading for heading in headings if heading not in ROOM_FOR_TURNS]
+        notes = (*notes, TURNED)
+    table = listing(sheet, headings, wide=["row starts", "marks take", "sewn in"])
+    round_hoops = not any(hoop.oval.numbers for hoop in design.plan.hoops)
+    nested = drawings.get("nested-hoops") if round_hoops else None
+    picture = [Drawing(nested, "The hoops nested about one centre", height=5.1)] if nested else []
+    return Page("Hoops and marks", (table, Cautions((BENDING,)), *picture, Notes(notes)))
+
+
+def _pages(design: Design, group: list[Marking], drawings: Mapping[str, str]) -> list[Page]:
+    marking, name = group[0], _name(group)
+    cells = _cells(design, marking)
+    most = MARKS_ACROSS * MARKS_DEEP
+    first, *others = [cells[start : start + most] for start in range(0, len(cells), most)]
+    view = drawings.get(f"hoop-{marking.hoop.number}") if len(first) <= LARGE else None
+    picture = [Drawing(view, f"Hoop {marking.hoop.number}", height=VIEW_HEIGHT)] if view else []
+    facts = Facts(tuple(_facts(design, marking)))
+    return [
+        Page(name, (facts, Readings(first, MARKS_ACROSS, len(first) <= LARGE), *picture)),
+        *(Page(f"{name}, continued", (Readings(chunk, MARKS_ACROSS, False),)) for chunk in others),
+    ]
+
+
+def _name(group: list[Marking]) -> str:
+    numbers = [str(marking.hoop.number) for marking in group]
+    own = "" if "body" in group[0].takes else f", marks of {takes_text(group[0])}"
+    if len(numbers) == 1:
+        return f"Hoop {numbers[0]}{own}"
+    return f"Hoops {', '.join(numbers[:-1])} and {numbers[-1]}, marked alike{own}"
+
+
+def _cells(design: Design, marking: Marking) -> tuple[tuple[str, str, str], ...]:
+    column = Column("mark", design.spec.units, design.spec.marking.round)
+    return tuple(
+        (str(number), cell_text(reading, column), "")
+        for number, reading in enumerate(marking.readings, start=1)
+    )
+
+
+def _facts(design: Design, marking: Marking) -> list[tuple[str, str]]:
+    spec, plan, hoop = design.spec, design.plan, marking.hoop
+
+    def tape(length: float) -> str:
+        return spec.tape.length(length)
+
+    error = marking.stepping_error
+    way = "past" if error > 0 else "short of"
+    facts = [
+        ("Around the outside", tape(hoop.circumference)),
+        ("Marks", f"{len(marking.readings)}, the first {marking.starts}"),
+        ("Every mark takes", takes_text(marking)),
+        (
+            "One pitch",
+            (
+                f"{tape(marking.stepped_pitch)} on the tape; {len(marking.readings)} steps of it end "
+                f"{tape(abs(error))} {way} the first mark"
+            ),
+        ),
+    ]
+    sewn = sewn_text(spec, marking)
+    facts += [("Sewn in", sewn)] if sewn else []
+    tied = ties(spec, plan, hoop) if "body" in marking.takes else []
+    return facts + [
+        (f"Tie {what} at", ", ".join(tape(reading) for reading in readings)) for what, readings in tied
+    ]

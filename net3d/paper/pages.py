@@ -1,0 +1,143 @@
+"""Pages of paper: what stands on each of them, before any of it is set in type."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from textwrap import fill
+from typing import Literal
+
+from net3d.tables.sheet import Sheet, cell_text
+
+HEADING_WIDTH = 13  # letters, so that a narrow column is not widened by its heading
+
+
+@dataclass(frozen=True)
+class PaperColumn:
+    """A column of a listing on paper. ``width`` is its part of what is left over; 0: as wide as its text."""
+
+    heading: str
+    align: Literal["left", "centre"] = "centre"
+    width: float = 0
+    strong: bool = False
+    tick: bool = False  # an empty box to tick off
+
+
+@dataclass(frozen=True)
+class Heading:
+    """A heading within a page."""
+
+    text: str
+    kind: str = field(default="heading", init=False)
+
+
+@dataclass(frozen=True)
+class Listing:
+    """A table."""
+
+    columns: tuple[PaperColumn, ...]
+    rows: tuple[tuple[str, ...], ...]
+    kind: str = field(default="listing", init=False)
+
+
+@dataclass(frozen=True)
+class Readings:
+    """Numbered tape readings in columns, read down: number, reading, note."""
+
+    cells: tuple[tuple[str, str, str], ...]
+    across: int
+    large: bool  # whether there is room for large figures
+    kind: str = field(default="readings", init=False)
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """A vector drawing: width in parts of 100 of the page, height in inches."""
+
+    svg: str
+    alt: str
+    width: float = 100
+    height: float = 4.0
+    kind: str = field(default="drawing", init=False)
+
+
+@dataclass(frozen=True)
+class Facts:
+    """Names and values."""
+
+    facts: tuple[tuple[str, str], ...]
+    kind: str = field(default="facts", init=False)
+
+
+@dataclass(frozen=True)
+class Notes:
+    """Plain sentences."""
+
+    lines: tuple[str, ...]
+    kind: str = field(default="notes", init=False)
+
+
+@dataclass(frozen=True)
+class Cautions:
+    """Sentences in a frame: where the work can hurt."""
+
+    lines: tuple[str, ...]
+    kind: str = field(default="cautions", init=False)
+
+
+@dataclass(frozen=True)
+class Steps:
+    """Things to do in order, each with a box to tick: what to do, its numbers, its caution."""
+
+    steps: tuple[tuple[str, str, str], ...]
+    kind: str = field(default="steps", init=False)
+
+
+Block = Steps | Heading | Listing | Readings | Drawing | Facts | Notes | Cautions
+
+
+@dataclass(frozen=True)
+class Page:
+    """What stands together under one title; it may run on over several sheets of paper."""
+
+    title: str
+    blocks: tuple[Block, ...]
+
+
+def listing(sheet: Sheet, headings: Sequence[str], wide: Sequence[str] = (), strong: bool = False) -> Listing:
+    """Some columns of a sheet as a listing, its numbers as the maker reads them; empty columns left out.
+
+    Columns named in ``wide`` share the width that is left over and stand to the left. ``strong``: in large
+    figures, to be read from the floor.
+    """
+    places = [
+        next(place for place, column in enumerate(sheet.columns) if column.heading == heading)
+        for heading in headings
+    ]
+    filled = [place for place in places if any(row[place] not in (None, "") for row in sheet.rows)]
+    columns = tuple(
+        PaperColumn(
+            fill(sheet.columns[place].header, HEADING_WIDTH, break_long_words=False),
+            *(("left", 1.0) if sheet.columns[place].heading in wide else ("centre", 0.0)),
+            strong=strong,
+        )
+        for place in filled
+    )
+    rows = tuple(tuple(cell_text(row[place], sheet.columns[place]) for place in filled) for row in sheet.rows)
+    return Listing(columns, rows)
+
+
+def listing_down(sheet: Sheet) -> Listing:
+    """A sheet with a column for each of its rows: what is read down, one thing after the other."""
+    headings = ["", *(cell_text(row[0], sheet.columns[0]) for row in sheet.rows)]
+    headings[0] = sheet.columns[0].header
+    columns = tuple(
+        PaperColumn(heading, "left" if not place else "centre", 1.0 if not place else 0.0, strong=place > 0)
+        for place, heading in enumerate(headings)
+    )
+    rows = tuple(
+        (column.header, *(cell_text(row[place], column) for row in sheet.rows))
+        for place, column in enumerate(sheet.columns)
+        if place > 0
+    )
+    return Listing(columns, rows)

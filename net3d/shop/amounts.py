@@ -1,0 +1,205 @@
+"""What a net takes: every length of twine, rod and rope, and what it weighs."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import pi
+
+from net3d.handbook.allowances import allowance
+from net3d.handbook.twine import Twine
+from net3d.plan.cutting import seam_knots
+from net3d.plan.decreases import Piece
+from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
+from net3d.shop.lacing import lace
+from net3d.spec.spec import NetSpec
+
+
+@dataclass(frozen=True)
+class Amount:
+    """One thing that a net takes. Lengths in m, masses in kg, None where they do not apply."""
+
+    item: str
+    twine: Twine | None = None
+    rod: tuple[str, float] | None = None  # material and thickness
+    rope: float | None = None  # thickness
+    pieces: int | None = None
+    length: float | None = None  # of each, as it is in the net
+    cut_length: float | None = None  # of each, with its ends
+    knots: int | None = None
+    total: float | None = None  # length in all, ends included
+    mass: float | None = None
+
+
+def hoop_rod_length(hoop: HoopPlan) -> float:
+    """Rod in a hoop along the middle of the rod, ``pi (D - rod)`` [m].
+
+    Source: circumference of the circle that runs along the middle of a torus's tube.
+    """
+    return pi * (hoop.outside_diameter - hoop.rod_diameter)
+
+
+def has_anchor_line(spec: NetSpec, plan: Plan) -> bool:
+    """Whether there is an anchor line: from the gathered tail, or from the bridle's ring."""
+    if spec.rigging.anchor == "tail":
+        return plan.tail_rows > 0
+    return spec.rigging.bridle is not None
+
+
+def amounts(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[Amount, ...]:
+    """What the net takes. ``strings`` are the lengths of every throat's strings, knot to knot [m].
+
+    Without them throats' strings are left out, since how long they must be follows from the shape.
+    """
+    return (
+        *_netting(spec, plan),
+        *_lacing(spec, plan),
+        *(_strings(throat, length) for throat, length in zip(plan.throats, strings, strict=bool(strings))),
+        *(_tip_line(throat) for throat in plan.throats if throat.tip_line is not None),
+        *_rods(plan),
+        *_ropes(spec, plan),
+        *_dip(spec, plan),
+    )
+
+
+def netting_mass(plan: Plan) -> float:
+    """Twine in the netting of body and throats [kg]."""
+    return plan.twine_mass + sum(throat.twine_mass for throat in plan.throats)
+
+
+def string_count(throat: ThroatPlan) -> int:
+    """Strings of a throat: one a tip mesh, or one a tie where a line runs through the tip."""
+    return throat.tip if throat.tip_line is None else throat.strings.points
+
+
+def _netting(spec: NetSpec, plan: Plan) -> list[Amount]:
+    """Twine in the netting, by the twine."""
+    item = "sheet netting" if spec.netting.made == "sheet" else "netting twine"
+    parts = [(plan.twine, plan.knots, plan.twine_length)]
+    parts += [(throat.twine, throat.knots, throat.twine_length) for throat in plan.throats]
+    return [
+        Amount(
+            item,
+            twine=twine,
+            knots=sum(knots for other, knots, _ in parts if other == twine),
+            total=(length := sum(length for other, _, length in parts if other == twine)),
+            mass=length * twine.mass_per_length,
+        )
+        for twine in dict.fromkeys(twine for twine, _, _ in parts)
+    ]
+
+
+def _lacing(spec: NetSpec, plan: Plan) -> list[Amount]:
+    twine = spec.lacing.twine
+    rows = lace(plan, spec.lacing)
+    length = sum(row.length for row in rows)
+    laced = [
+        Amount(
+            "lacing twine",
+            twine=twine,
+            knots=sum(row.hitches for row in rows),
+            total=length,
+            mass=length * twine.mass_per_length,
+        )
+    ]
+    if spec.netting.made == "sheet":
+        seamed = seam_twine(plan, twine)
+        knots = sum(seam_knots(pieces) for pieces, _ in seamed_pieces(plan))
+        laced.append(
+            Amount("seam twine", twine=twine, knots=knots, total=seamed, mass=seamed * twine.mass_per_length)
+        )
+    return laced
+
+
+def seamed_pieces(plan: Plan) -> list[tuple[tuple[Piece, ...], float]]:
+    """Body and throats as pieces that hang from each other, with their stretched mesh [m]."""
+    tail = (plan.tail,) if plan.tail else ()
+    body = (*(section.piece for section in plan.sections), *tail)
+    return [(body, plan.stretched_mesh), *(((t.piece,), t.stretched_mesh) for t in plan.throats)]
+
+
+def seam_twine(plan: Plan, twine: Twine) -> float:
+    """Twine in the seams of cut netting: along each, the meshes pulled long, and a knot at every pair [m]."""
+    length = 0.0
+    for pieces, mesh in seamed_pieces(plan):
+        rows = sum(len(piece.changes) for piece in pieces)
+        length += len(pieces[0].seams) * rows * mesh / 2
+        length += seam_knots(pieces) * allowance("seam_hitch_diameters") * twine.diameter
+    return length
+
+
+def _strings(throat: ThroatPlan, length: float) -> Amount:
+    count = string_count(throat)
+    cut = length + 2 * allowance("string_end")
+    twine = throat.strings.twine
+    return Amount(
+        f"strings of throat {throat.number}",
+        twine=twine,
+        pieces=count,
+        length=length,
+        cut_length=cut,
+        total=count * cut,
+        mass=count * cut * twine.mass_per_length,
+    )
+
+
+def _tip_line(throat: ThroatPlan) -> Amount:
+    assert throat.tip_line is not None
+    cut = throat.tip_line + 2 * allowance("string_end")
+    twine = throat.strings.twine
+    return Amount(
+        f"line through the tip of throat {throat.number}",
+        twine=twine,
+        pieces=1,
+        length=throat.tip_line,
+        cut_length=cut,
+        total=cut,
+        mass=cut * twine.mass_per_length,
+    )
+
+
+def _rods(plan: Plan) -> list[Amount]:
+    alike = Counter((hoop.material, hoop.rod_diameter, hoop_rod_length(hoop)) for hoop in plan.hoops)
+    return [
+        Amount(
+            "hoop rod",
+            rod=(material, rod),
+            pieces=count,
+            length=length,
+            cut_length=length,
+            total=count * length,
+        )
+        for (material, rod, length), count in alike.items()
+    ]
+
+
+def _ropes(spec: NetSpec, plan: Plan) -> list[Amount]:
+    """Bridle and lines with an eye at either end, and the drawstring as long as the open tail."""
+    rigging = spec.rigging
+    eyes = 2 * allowance("splice_diameters") * rigging.rope
+    ropes = []
+    if rigging.bridle is not None:
+        ropes.append(("bridle legs", rigging.bridle.legs, rigging.bridle.length, eyes))
+    if has_anchor_line(spec, plan):
+        ropes.append(("anchor line", 1, rigging.line, eyes))
+    if plan.tail is not None:
+        ropes.append(("drawstring", 1, plan.hoops[-1].circumference, allowance("drawstring_spare")))
+    return [
+        Amount(
+            item,
+            rope=rigging.rope,
+            pieces=count,
+            length=length,
+            cut_length=length + ends,
+            total=count * (length + ends),
+        )
+        for item, count, length, ends in ropes
+    ]
+
+
+def _dip(spec: NetSpec, plan: Plan) -> list[Amount]:
+    share = spec.stock.dip_share
+    if not spec.stock.dipped or share is None:
+        return []
+    return [Amount("net dip", mass=share * netting_mass(plan))]

@@ -1,0 +1,172 @@
+"""Hours of work, what to buy as it is sold, and what it costs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from net3d.handbook.allowances import allowance
+from net3d.plan.cutting import panels_of, seam_knots
+from net3d.plan.plan import Plan
+from net3d.shop.amounts import Amount, amounts, netting_mass, seamed_pieces
+from net3d.shop.lacing import lace
+from net3d.spec.spec import NetSpec
+from net3d.units import unit_factor
+
+SOLD_BY_WEIGHT = {True: float(unit_factor("lb")[0]), False: 1.0}  # kg of sheet netting, in inch specs or not
+
+
+@dataclass(frozen=True)
+class Work:
+    """One kind of work: how many, at what rate, how long."""
+
+    what: str
+    number: float | None
+    unit: str
+    rate: float | None  # an hour
+    hours: float
+
+
+@dataclass(frozen=True)
+class Purchase:
+    """One thing to buy: what is needed of it, as it is sold, how many, and what one costs."""
+
+    item: str
+    what: str
+    need: float  # kg, m or pieces, by the measure
+    measure: str  # mass, length or pieces
+    sold_in: float  # kg, m or pieces
+    count: int
+    price: float | None
+
+    @property
+    def cost(self) -> float | None:
+        """For all of them; None where the price is not known."""
+        return None if self.price is None else self.price * self.count
+
+
+@dataclass(frozen=True)
+class Price:
+    """What the net costs the maker, and what it is sold for. None where prices are missing."""
+
+    hours: float
+    labour: float | None
+    materials: float | None
+    price: float | None
+
+
+def work(spec: NetSpec, plan: Plan) -> tuple[Work, ...]:
+    """The work on a net in its order, at the spec's rates."""
+    rates, rows = spec.prices, lace(plan, spec.lacing)
+    throats = len(plan.throats)
+    done = [
+        *(_cutting(spec, plan) if spec.netting.made == "sheet" else [_knitting(spec, plan)]),
+        _at_rate("lacing the hoops", sum(row.hitches for row in rows), "hitches", rates.hitches_per_hour),
+    ]
+    if throats:
+        each = allowance("throat_hours")
+        done.append(Work("hanging the throats", throats, "throats", 1 / each, throats * each))
+    fitting = Work("marking, rigging, dipping, looking it over", None, "", None, rates.fitting_hours)
+    return (*done, fitting)
+
+
+def shopping(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[Purchase, ...]:
+    """What to buy, rounded up to how it is sold. ``strings`` as for ``amounts``."""
+    needed = amounts(spec, plan, strings)
+    bought = [
+        *_netting_to_buy(spec, plan),
+        *_spools(spec, needed),
+        *_hoops(spec, needed),
+        *_coils(spec, needed),
+        *_cans(spec, needed),
+    ]
+    if spec.anchor is not None:
+        what = f"{spec.anchor.type}, {spec.tape.mass(spec.anchor.weight)}"
+        bought.append(Purchase("anchor", what, 1, "pieces", 1, 1, spec.prices.anchor))
+    return tuple(bought)
+
+
+def price(spec: NetSpec, done: Sequence[Work], bought: Sequence[Purchase]) -> Price:
+    """What the net costs and is sold for: ``(hours x hour + materials) (1 + markup)``, or as the spec says.
+
+    Materials are charged as far as the net takes them, not by the whole spool. Every price must be known.
+    """
+    hours = sum(one.hours for one in done)
+    labour = None if spec.prices.hour is None else hours * spec.prices.hour
+    shares = [None if one.price is None else one.price * one.need / one.sold_in for one in bought]
+    known = [share for share in shares if share is not None]
+    materials = sum(known) if len(known) == len(shares) else None
+    reckoned = None
+    if labour is not None and materials is not None:
+        reckoned = (labour + materials) * (1.0 + spec.prices.markup)
+    return Price(hours, labour, materials, spec.prices.price if spec.prices.price is not None else reckoned)
+
+
+def _knitting(spec: NetSpec, plan: Plan) -> Work:
+    knots = plan.knots + sum(throat.knots for throat in plan.throats)
+    return _at_rate("knitting", knots, "knots", spec.prices.knots_per_hour)
+
+
+def _cutting(spec: NetSpec, plan: Plan) -> list[Work]:
+    tubes = [pieces for pieces, _ in seamed_pieces(plan)]
+    panels = [panel for pieces in tubes for panel in panels_of(pieces)]
+    sides = sum(run.count for panel in panels for edge in (panel.left, panel.right) for run in edge.runs)
+    across = sum(panel.across_first + panel.across_last for panel in panels)
+    seams = sum(seam_knots(pieces) for pieces in tubes)
+    return [
+        _at_rate("cutting", ceil(sides + across), "cuts", spec.prices.cuts_per_hour),
+        _at_rate("seaming", seams, "knots", spec.prices.hitches_per_hour),
+    ]
+
+
+def _at_rate(what: str, number: float, unit: str, rate: float) -> Work:
+    return Work(what, number, unit, rate, number / rate)
+
+
+def _netting_to_buy(spec: NetSpec, plan: Plan) -> list[Purchase]:
+    """Sheet netting by weight, for a net that is cut from it."""
+    if spec.netting.made != "sheet":
+        return []
+    mass, one = netting_mass(plan), SOLD_BY_WEIGHT[spec.tape.in_inches]
+    count, price = ceil(mass / one), spec.prices.webbing
+    return [Purchase("sheet netting", plan.twine.name, mass, "mass", one, count, price)]
+
+
+def _spools(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
+    """Twine by the spool, with a share for ends and waste; cut netting's own twine is in its sheet."""
+    spun = [one for one in needed if one.twine and one.item != "sheet netting"]
+    spool = spec.stock.spool or allowance("spool_metric")
+    bought = []
+    for name in dict.fromkeys(one.twine.name for one in spun if one.twine):
+        mass = sum(one.mass or 0.0 for one in spun if one.twine and one.twine.name == name)
+        need = mass * (1.0 + allowance("waste_share"))
+        bought.append(Purchase("twine", name, need, "mass", spool, ceil(need / spool), spec.prices.spool))
+    return bought
+
+
+def _hoops(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
+    rods = [one for one in needed if one.rod]
+    bought = []
+    for rod in dict.fromkeys(one.rod for one in rods if one.rod):
+        count = sum(one.pieces or 0 for one in rods if one.rod == rod)
+        thick = f"{rod[0]}, {spec.tape.length(rod[1])}"
+        bought.append(Purchase("hoops", thick, count, "pieces", 1, count, spec.prices.hoop))
+    return bought
+
+
+def _coils(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
+    length = sum(one.total or 0.0 for one in needed if one.rope)
+    coil = spec.stock.coil or allowance("coil_metric")
+    if not length:
+        return []
+    return [Purchase("rope", "", length, "length", coil, ceil(length / coil), spec.prices.coil)]
+
+
+def _cans(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
+    can = spec.stock.dip or allowance("dip_can_metric")
+    return [
+        Purchase("net dip", "", one.mass, "mass", can, ceil(one.mass / can), spec.prices.dip)
+        for one in needed
+        if one.item == "net dip" and one.mass
+    ]

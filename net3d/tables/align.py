@@ -1,0 +1,212 @@
+"""The align sheets: what turning bowed hoops does to the net, and how each hoop is best sewn in."""
+
+from __future__ import annotations
+
+from math import atan2, hypot, pi
+from typing import TYPE_CHECKING
+
+from net3d.outline.waves import Waves
+from net3d.plan import lay_out
+from net3d.plan.plan import HoopPlan
+from net3d.spec.spec import NetSpec
+from net3d.tables.sheet import Cell, Column, Sheet
+
+if TYPE_CHECKING:  # the bench tables need no solver, and this would load it
+    from net3d.align.estimate import Turn
+    from net3d.align.search import Alignment, Trial
+
+HARDLY = 0.05  # part of the unevenness that a change must save to be worth the trouble
+FLAT_ENOUGH = 1e-3  # m; a tape on a floor reads a gap no better
+
+SCOPE = (
+    (
+        "Unevenness is the root mean square of (tension over its section's mean, less 1) over all bars of "
+        "the body: 0 where all pull alike. Looseness is what one bar in twenty exceeds. Throats are left out."
+    ),
+    (
+        "Ways are ranked as if the lines of twine did not hold one another at their knots, which is right "
+        "within about a tenth; those above are solved in full. One better by less may not be among them."
+    ),
+)
+NOT_EXACT = (
+    "With so many hoops not every order was ranked: at each place the likeliest ways so far were followed."
+)
+
+
+def align_sheet(spec: NetSpec, found: Alignment) -> Sheet:
+    """Marks in line, the best ways found and the worst tried, side by side; one row each."""
+    columns = (
+        Column("way"),
+        *((Column("hoops, place by place"),) if found.reordered else ()),
+        Column("turns, place by place (meshes)"),
+        Column("largest to mean tension"),
+        Column("slack share"),
+        Column("looseness"),
+        Column("unevenness"),
+    )
+    rows = tuple(
+        (
+            name,
+            *((", ".join(hoop.name for hoop in trial.way.hoops),) if found.reordered else ()),
+            " ".join(_turn_text(turn) for turn in trial.way.turns),
+            trial.tension_ratio,
+            trial.slack_share,
+            max(trial.looseness, 0.0),
+            trial.unevenness,
+        )
+        for name, trial in _ways(found)
+    )
+    notes = (f"{found.tried} ways were solved in full.", *SCOPE, *(() if found.exact else (NOT_EXACT,)))
+    return Sheet("align", f"{spec.title}: bowed hoops sewn in {len(rows)} ways", columns, rows, notes)
+
+
+def _ways(found: Alignment) -> list[tuple[str, Trial]]:
+    if found.reordered is None:
+        best = [("best found", found.best)]
+    else:
+        best = [("best found, places kept", found.best), ("best found, places changed", found.reordered)]
+    return [("marks in line", found.in_line), *best, ("worst tried", found.worst)]
+
+
+def turns_sheet(spec: NetSpec, found: Alignment) -> Sheet:
+    """How far each hoop is turned, best and worst, or which goes where; one row a place. Cells are SI [m]."""
+    columns, rows = _places(spec, found.reordered) if found.reordered else _best_and_worst(spec, found)
+    title = "which hoop goes where, and how it is turned" if found.reordered else "how to turn each hoop"
+    return Sheet("turns", f"{spec.title}: {title}", columns, rows, _advice(spec, found))
+
+
+def _best_and_worst(
+    spec: NetSpec, found: Alignment
+) -> tuple[tuple[Column, ...], tuple[tuple[Cell, ...], ...]]:
+    units, step = spec.units, spec.marking.round
+    columns = (
+        Column("hoop"),
+        Column("bow, lowest to highest", units, step),
+        Column("gaps off its waves (rms)", units, step),
+        Column("best: meshes clockwise"),
+        Column("along the outside", units, step),
+        Column("turned over"),
+        Column("worst: meshes clockwise"),
+        Column("along its outside", units, step),
+    )
+    hoops = lay_out(spec).hoops
+    rows = tuple(
+        (*_turned(hoop, best), worst.meshes, worst.meshes * hoop.pitch)
+        for hoop, best, worst in zip(hoops, found.best.way.turns, found.worst.way.turns, strict=True)
+    )
+    return columns, rows
+
+
+def _places(spec: NetSpec, best: Trial) -> tuple[tuple[Column, ...], tuple[tuple[Cell, ...], ...]]:
+    units, step = spec.units, spec.marking.round
+    columns = (
+        Column("place"),
+        Column("hoop"),
+        Column("outside diameter", units, step),
+        Column("bow, lowest to highest", units, step),
+        Column("gaps off its waves (rms)", units, step),
+        Column("meshes clockwise"),
+        Column("along the outside", units, step),
+        Column("turned over"),
+    )
+    hoops = lay_out(spec.model_copy(update={"hoops": best.way.hoops})).hoops
+    rows = tuple(
+        (plan.number, hoop.name, hoop.diameter, *_turned(plan, turn)[1:])
+        for plan, hoop, turn in zip(hoops, best.way.hoops, best.way.turns, strict=True)
+    )
+    return columns, rows
+
+
+def _turned(hoop: HoopPlan, turn: Turn) -> tuple[Cell, ...]:
+    far = turn.meshes * hoop.pitch
+    turned_over = "yes" if turn.flipped else "no"
+    return (hoop.number, hoop.bow.height, hoop.bow.residual, turn.meshes, far, turned_over)
+
+
+def _turn_text(turn: Turn) -> str:
+    return f"{turn.meshes}f" if turn.flipped else str(turn.meshes)
+
+
+def _advice(spec: NetSpec, found: Alignment) -> tuple[str, ...]:
+    best = found.reordered or found.best
+    mouth = lay_out(spec.model_copy(update={"hoops": best.way.hoops})).hoops[0]  # it is never turned
+    flips = any(turn.flipped for _, trial in _ways(found) for turn in trial.way.turns)
+    turned = ("An f after a turn: the hoop is turned over first.",) if flips else ()
+    where = (
+        "Turns are clockwise as seen from the mouth, from the top to the hoop's own reference mark; "
+        "distances are measured with a tape along the outside of the hoop."
+    )
+    return (where, *turned, _verdict(found, best), *_to_type(spec, best), *_bridle(spec, mouth))
+
+
+def _verdict(found: Alignment, liked: Trial) -> str:
+    line, best, worst = (trial.unevenness for trial in (found.in_line, liked, found.worst))
+    if worst <= (1 + HARDLY) * best:
+        return (
+            "It hardly matters how these hoops are sewn in: the tightest bar carries "
+            f"{found.in_line.tension_ratio:.1f} times the mean with the marks in line."
+        )
+    chance = f"{worst:.2f} in the worst way tried"
+    if line <= (1 + HARDLY) * best:
+        return f"Keep the marks in line: unevenness {line:.2f}, hardly less in any way tried, and {chance}."
+    return (
+        f"{_deed(found)} as best found takes {1 - best / line:.0%} off the unevenness: {best:.2f} against "
+        f"{line:.2f} with the marks in line and {chance}. The tightest bar carries "
+        f"{liked.tension_ratio:.1f} times the mean; {found.in_line.tension_ratio:.1f} with the marks in line."
+    )
+
+
+def _deed(found: Alignment) -> str:
+    return "Placing and turning the hoops" if found.reordered else "Turning the hoops"
+
+
+def _to_type(spec: NetSpec, best: Trial) -> tuple[str, ...]:
+    """The keys of every hoop that is not left as it is, and whose table goes where."""
+    keys = [
+        f"hoop {number}: turn = {turn.meshes}" + (", flip = true" if turn.flipped else "")
+        for number, turn in enumerate(best.way.turns, start=1)
+        if turn.meshes or turn.flipped
+    ]
+    places = zip(spec.hoops, best.way.hoops, strict=True)
+    moved = [f"{hoop.name} as hoop {place}" for place, (own, hoop) in enumerate(places, 1) if hoop != own]
+    order = (f"Move the tables of the hoops: {', '.join(moved)}.",) if moved else ()
+    if not keys:
+        return (*order, "Type no turn into the spec for it, and take out any turn and flip that stand there.")
+    return (
+        *order,
+        f"To keep the best found, type into the [[hoop]] tables {'; '.join(keys)}. Take turn and flip out of "
+        "the other hoops; hoops that share a table with repeat need one each.",
+    )
+
+
+def _bridle(spec: NetSpec, mouth: HoopPlan) -> tuple[str, ...]:
+    """Where the bridle's legs go next season, so that they bend the mouth hoop back."""
+    bridle = spec.rigging.bridle
+    shift = None if bridle is None else bridle_shift(mouth.bow, bridle.legs)
+    if bridle is None or shift is None:
+        return ()
+    far = spec.tape.length(abs(shift) / (2 * pi) * mouth.circumference)
+    if abs(shift) < mouth.row.pitch / 2:
+        return ("Leave the bridle's legs where they are: they pull where hoop 1 stands back from the mouth.",)
+    way = "clockwise" if shift >= 0 else "counter-clockwise"
+    return (
+        f"Next season move the bridle's {bridle.legs} legs {far} {way} along hoop 1, counted from one at the "
+        "top: there it stands back from the mouth, and a hoop bends toward the mouth where a leg pulls and "
+        "back between the legs, so the legs straighten it (common practice, no source).",
+    )
+
+
+def bridle_shift(bow: Waves, legs: int) -> float | None:
+    """Angle from the top to the nearest place where a bow of as many waves as legs stands back [rad].
+
+    A leg pulls its place of the hoop toward the mouth, so that ``legs`` legs bend it in as many waves;
+    ``a cos(n t) + b sin(n t)`` stands farthest back at ``t = atan2(b, a) / n``. None where the bow has no
+    such wave, or one too small to measure.
+
+    >>> bridle_shift(Waves((2,), (-0.01,), (0.0,)), 2), bridle_shift(Waves((2,), (0.01,), (0.0,)), 3)
+    (1.5707963267948966, None)
+    """
+    for number, cosine, sine in zip(bow.numbers, bow.cosines, bow.sines, strict=True):
+        if number == legs and hypot(cosine, sine) >= FLAT_ENOUGH:
+            return atan2(sine, cosine) / number
+    return None

@@ -1,0 +1,109 @@
+"""Shopping list, hours of work, and the maker's own reckoning of the price."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from net3d.handbook.allowances import allowance, allowance_source
+from net3d.plan.plan import Plan
+from net3d.shop.costing import Price, Purchase, price, shopping, work
+from net3d.spec.spec import NetSpec
+from net3d.tables.sheet import Cell, Column, Sheet
+from net3d.units import three_figures
+
+
+def shopping_sheet(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> Sheet:
+    """What to buy, rounded up to how it is sold; ``strings`` are the throats' string lengths [m]."""
+    money = spec.prices.currency
+    columns = (
+        Column("to buy"),
+        Column("what"),
+        Column("needed"),
+        Column("sold by"),
+        Column("buy"),
+        Column(f"each ({money})"),
+        Column(f"cost ({money})"),
+    )
+    rows = tuple(_bought(spec, one) for one in shopping(spec, plan, strings))
+    return Sheet("shopping", f"{spec.title}: shopping list", columns, rows, _shopping_notes(spec))
+
+
+def hours_sheet(spec: NetSpec, plan: Plan) -> Sheet:
+    """Hours of every kind of work, at the spec's rates."""
+    done = work(spec, plan)
+    columns = (Column("work"), Column("how many"), Column("an hour"), Column("hours"))
+    rows: list[tuple[Cell, ...]] = [
+        (
+            one.what,
+            "" if one.number is None else f"{one.number:,.0f} {one.unit}",
+            "" if one.rate is None else three_figures(one.rate),
+            f"{one.hours:.1f}",
+        )
+        for one in done
+    ]
+    rows.append(("all of it", "", "", f"{sum(one.hours for one in done):.1f}"))
+    rate = allowance("knots_per_hour")
+    note = (
+        f"{rate:g} knots an hour is a published figure for an experienced maker"
+        f" ({allowance_source('knots_per_hour')}); the other rates are common practice. Put your own under"
+        " [prices]."
+    )
+    return Sheet("hours", f"{spec.title}: hours", columns, tuple(rows), (note,))
+
+
+def price_of(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> Price:
+    """What the net costs and is sold for."""
+    return price(spec, work(spec, plan), shopping(spec, plan, strings))
+
+
+def price_facts(spec: NetSpec, reckoned: Price) -> tuple[tuple[str, str], ...]:
+    """The reckoning line by line; what cannot be reckoned says which price is missing."""
+    missing = "not reckoned: [prices] lacks "
+    labour = f"{missing}hour" if reckoned.labour is None else spec.tape.money(reckoned.labour)
+    materials = (
+        f"{missing}the price of something on the list"
+        if reckoned.materials is None
+        else spec.tape.money(reckoned.materials)
+    )
+    total = "not reckoned" if reckoned.price is None else spec.tape.money(reckoned.price)
+    added = reckoned.price is not None and spec.prices.price is None
+    markup = (("Markup", f"{spec.prices.markup:.0%}"),) if added else ()
+    return (
+        (f"Labour, {reckoned.hours:.1f} hours", labour),
+        ("Materials, as far as they are used", materials),
+        *markup,
+        ("Price", total),
+    )
+
+
+def _bought(spec: NetSpec, one: Purchase) -> tuple[Cell, ...]:
+    return (
+        one.item,
+        one.what,
+        _measured(spec, one.need, one.measure),
+        "the piece" if one.measure == "pieces" else _measured(spec, one.sold_in, one.measure),
+        one.count,
+        "" if one.price is None else f"{one.price:,.2f}",
+        "" if one.cost is None else f"{one.cost:,.2f}",
+    )
+
+
+def _measured(spec: NetSpec, amount: float, measure: str) -> str:
+    if measure == "mass":
+        return spec.tape.mass(amount)
+    if measure == "length":
+        return spec.tape.run(amount)
+    return f"{amount:g}"
+
+
+def _shopping_notes(spec: NetSpec) -> tuple[str, ...]:
+    unit = "pound" if spec.tape.in_inches else "kilogram"
+    by_weight = [f"Sheet netting by the {unit}."] if spec.netting.made == "sheet" else []
+    return (
+        (
+            f"Twine with {allowance('waste_share'):.0%} for ends and what stays on the needle. Rounded up to"
+            " how things are sold: put your seller's spools, coils and cans under [stock], and prices under"
+            " [prices]."
+        ),
+        *by_weight,
+    )

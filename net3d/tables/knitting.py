@@ -1,0 +1,120 @@
+"""The knitting sheet: every row of knots in order, and where meshes are taken together or hung on."""
+
+from __future__ import annotations
+
+from net3d.plan.decreases import Piece
+from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
+from net3d.shop.knitting import EXTRA, KnitRow, knit_rows
+from net3d.spec.spec import NetSpec
+from net3d.tables.cautions import RUNNING_TWINE
+from net3d.tables.sheet import Cell, Column, Sheet
+
+NUMBERING = (
+    "Hang a marker thread at the reference mark. Knot 1 of every row is the first at the marker or behind it,"
+    " clockwise as seen from the mouth. Loop 1 hangs between knots 1 and 2, the last one between the last"
+    " knot and knot 1. Every knot takes one loop, in order, but for those named."
+)
+TOGETHER = "5+6: loops 5 and 6 are taken together in one knot, and the row has a mesh less."
+HUNG_ON = f"{EXTRA}5: an extra loop hung on knot 5 of the row above, and the row has a mesh more."
+
+
+def knitting_sheet(spec: NetSpec, plan: Plan) -> Sheet:
+    """Rows of knots, two to a mesh, counted from the row that the part hangs from."""
+    columns = (
+        Column("part"),
+        Column("from row"),
+        Column("to row"),
+        Column("knots in a row"),
+        Column("knot 1 takes loop"),
+        Column("taken together"),
+        Column("extra loop on knot"),
+        Column("knots tied"),
+        Column("then"),
+    )
+    rows = [*_body(plan), *(row for throat in plan.throats for row in _throat(throat))]
+    title = f"{spec.title}: knitting, row by row"
+    return Sheet("cuts", title, columns, tuple(rows), _notes(spec, plan))
+
+
+def _body(plan: Plan) -> list[tuple[Cell, ...]]:
+    """The body from the mouth, its rows numbered on through all sections and the tail."""
+    rows: list[tuple[Cell, ...]] = [_cast_on("body", plan.meshes_around, _joins(plan, plan.hoops[0]))]
+    for section in plan.sections:
+        start, hoop = plan.hoops[section.from_hoop - 1].knot_row, plan.hoops[section.to_hoop - 1]
+        rows += _knitted("body", section.piece, start, _joins(plan, hoop))
+    if plan.tail is not None:
+        rows += _knitted("body", plan.tail, plan.hoops[-1].knot_row, "drawstring through the last row")
+    return rows
+
+
+def _throat(throat: ThroatPlan) -> list[tuple[Cell, ...]]:
+    end = "a string on every knot" if throat.tip_line is None else "a line through the last row"
+    return [
+        _cast_on(throat.part, throat.piece.rows[0].count, f"lace to hoop {throat.hoop}"),
+        *_knitted(throat.part, throat.piece, 0, end),
+    ]
+
+
+def _joins(plan: Plan, hoop: HoopPlan) -> str:
+    throats = [f" with throat {throat.number}" for throat in plan.throats if throat.hoop == hoop.number]
+    return f"hoop {hoop.number}{''.join(throats)}"
+
+
+def _cast_on(part: str, count: int, then: str) -> tuple[Cell, ...]:
+    return (part, 0, 0, count, "cast on, close the round", "", "", None, then)
+
+
+def _knitted(part: str, piece: Piece, start: int, then: str) -> list[tuple[Cell, ...]]:
+    rows = knit_rows(piece)
+    return [_row(part, row, start, then if row is rows[-1] else "") for row in rows]
+
+
+def _row(part: str, row: KnitRow, start: int, then: str) -> tuple[Cell, ...]:
+    return (
+        part,
+        start + row.first,
+        start + row.last,
+        row.knots,
+        " and ".join(row.starts) + (" in turn" if len(row.starts) > 1 else ""),
+        ", ".join(row.together),
+        ", ".join(map(str, row.extras)),
+        row.knots * (row.last - row.first + 1),
+        then,
+    )
+
+
+def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
+    bar = spec.tape.length(plan.bar)
+    twines = dict.fromkeys([plan.twine.name, *(throat.twine.name for throat in plan.throats)])
+    knots = plan.knots + sum(throat.knots for throat in plan.throats)
+    changes = [change for piece in _pieces(plan) for change in piece.changes]
+    return (
+        (
+            f"Twine {', '.join(twines)}; bar {bar}, knot to knot. {knots:,} knots in all. "
+            "Every row makes the part half a mesh deeper."
+        ),
+        NUMBERING,
+        *([TOGETHER] if any(change.batings for change in changes) else []),
+        *([HUNG_ON] if any(change.creasings for change in changes) else []),
+        *_gauges(spec, plan),
+        RUNNING_TWINE,
+    )
+
+
+def _gauges(spec: NetSpec, plan: Plan) -> list[str]:
+    """Throats of another mesh than the body's."""
+    return [
+        f"{throat.part} is knitted on another gauge: bar "
+        f"{spec.tape.length(throat.bar)}, twine {throat.twine.name}."
+        for throat in plan.throats
+        if throat.stretched_mesh != plan.stretched_mesh
+    ]
+
+
+def _pieces(plan: Plan) -> list[Piece]:
+    tail = [plan.tail] if plan.tail else []
+    return [
+        *(section.piece for section in plan.sections),
+        *tail,
+        *(throat.piece for throat in plan.throats),
+    ]

@@ -1,0 +1,83 @@
+"""The materials sheet: twine, rod, rope and dip that the net takes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from net3d.handbook.allowances import allowance
+from net3d.plan.plan import Plan
+from net3d.shop.amounts import Amount, amounts, has_anchor_line, hoop_rod_length
+from net3d.spec.spec import NetSpec
+from net3d.tables.cautions import DIP, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
+from net3d.tables.sheet import Cell, Column, Sheet
+
+__all__ = ["has_anchor_line", "hoop_rod_length", "materials_sheet"]
+
+CAUTIONS = (DIP, RUNNING_TWINE, ON_THE_WATER, WILDLIFE, LOCAL_CODE)
+
+
+def materials_sheet(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> Sheet:
+    """What the net takes; ``strings`` are the lengths of every throat's strings [m]. Cells are SI [m, kg]."""
+    columns = (
+        Column("item"),
+        Column("what"),
+        Column("pieces"),
+        Column("length of each", spec.units, spec.marking.round),
+        Column("cut to", spec.units, spec.marking.round),
+        Column("length in all", spec.tape.unit("run")),
+        Column("weight", spec.tape.unit("mass")),
+        Column("knots"),
+        Column("needle fills"),
+    )
+    rows = tuple(_row(spec, amount) for amount in amounts(spec, plan, strings))
+    return Sheet("materials", f"{spec.title}: materials", columns, rows, _notes(spec))
+
+
+def what(spec: NetSpec, amount: Amount) -> str:
+    """What a thing is made of, in the shop's words."""
+    if amount.twine is not None:
+        return amount.twine.name
+    if amount.rod is not None:
+        return f"{amount.rod[0]}, {spec.tape.length(amount.rod[1])}"
+    if amount.rope is not None:
+        return f"rope, {spec.tape.length(amount.rope)}"
+    return ""
+
+
+def _row(spec: NetSpec, amount: Amount) -> tuple[Cell, ...]:
+    by_needle = amount.item in ("netting twine", "lacing twine", "seam twine")
+    return (
+        amount.item,
+        what(spec, amount),
+        amount.pieces,
+        amount.length,
+        amount.cut_length,
+        amount.total,
+        amount.mass,
+        amount.knots,
+        _fills(spec, amount.total) if by_needle and amount.total is not None else None,
+    )
+
+
+def _fills(spec: NetSpec, length: float) -> int:
+    """Needles to fill for a length of twine, the last one not full."""
+    return int(-(-length // (spec.stock.needle or allowance("needle_fill"))))
+
+
+def _notes(spec: NetSpec) -> tuple[str, ...]:
+    end, spare = allowance("string_end"), allowance("drawstring_spare")
+    needle = spec.stock.needle or allowance("needle_fill")
+    return (
+        (
+            "Twine in the netting has its knots counted, and nothing added for waste: the shopping list adds"
+            " it. Knots of lacing twine are hitches."
+        ),
+        (
+            f"Cut to: a string with {spec.tape.rough(end)} for the knot at either end; rope with an"
+            f" eye spliced at either end, {allowance('splice_diameters'):g} times its thickness each; the"
+            f" drawstring with {spec.tape.rough(spare)} over. A full needle holds"
+            f" {spec.tape.rough(needle)}."
+        ),
+        "Rod is measured along its middle and ends butt to butt: add what your joint takes.",
+        *CAUTIONS,
+    )

@@ -1,0 +1,192 @@
+"""The cut table: the pieces to cut from sheet netting, how their edges run, and the seams that join them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from net3d.plan.cutting import Panel, panels_of, seam_knots
+from net3d.plan.decreases import Piece
+from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
+from net3d.spec.spec import NetSpec
+from net3d.tables.cautions import HOT_KNIFE
+from net3d.tables.sheet import Cell, Column, Sheet
+
+CUTS = (
+    "Cuts as in ISO 1532, read from the first edge to the last: N along the points, a mesh deep; T straight "
+    "across, a mesh wide; B along one bar, half a mesh wide and half a mesh deep. 1N2B x 3 is one N and two "
+    "B, three times; out means that the piece gets wider there. An edge that begins with 1/2N begins between "
+    "two knots, half a mesh before its first side knot."
+)
+SEAMS = (
+    "Left and right are seen from inside the tube with the first edge up. Lace edge to edge, side knot to "
+    "side knot, so that two become one: where both edges are cut B the seam loses a mesh."
+)
+
+
+@dataclass(frozen=True)
+class Tube:
+    """Netting that is seamed from panels: its pieces from first to last, and what its ends are laced to."""
+
+    name: str
+    pieces: tuple[Piece, ...]
+    stretched_mesh: float  # m
+    twine: str
+    first: str
+    last: str
+
+    @property
+    def panels(self) -> tuple[Panel, ...]:
+        """As they are cut."""
+        return panels_of(self.pieces)
+
+    @property
+    def seam_knots(self) -> int:
+        """How many pairs of side knots the seams make one of."""
+        return seam_knots(self.pieces)
+
+
+def tubes(plan: Plan) -> tuple[Tube, ...]:
+    """The body and the throats of a net that is cut from sheet."""
+    tail = (plan.tail,) if plan.tail else ()
+    body = Tube(
+        "body",
+        (*(section.piece for section in plan.sections), *tail),
+        plan.stretched_mesh,
+        plan.twine.name,
+        "hoop 1",
+        "drawstring" if plan.tail else f"hoop {len(plan.hoops)}",
+    )
+    return (body, *(_throat_tube(throat) for throat in plan.throats))
+
+
+def panels_sheet(spec: NetSpec, plan: Plan) -> Sheet:
+    """One row for all panels that are alike. Cells are SI [m].
+
+    A panel M meshes across and N deep is M m wide and N m long with its meshes pulled shut one way or the
+    other, m the stretched mesh.
+    """
+    run = spec.tape.unit("run")
+    columns = (
+        Column("piece"),
+        Column("pieces"),
+        Column("twine"),
+        Column("meshes across at first edge"),
+        Column("meshes across at last edge"),
+        Column("meshes deep"),
+        Column("stretched width", run),
+        Column("stretched length", run),
+        Column("left edge"),
+        Column("right edge"),
+        Column("first edge to"),
+        Column("last edge to"),
+        Column("knots along first edge"),
+        Column("knots in a piece"),
+    )
+    rows = tuple(row for tube in tubes(plan) for row in _rows(tube, spec.lacing.take_up))
+    return Sheet("cuts", f"{spec.title}: pieces to cut", columns, rows, _notes(spec, plan))
+
+
+def pieces_of(tube: Tube) -> list[tuple[str, Panel, int]]:
+    """The panels of a tube, those alike together: name, panel, how many."""
+    counted = Counter(tube.panels)
+    if len(counted) == 1:
+        return [(tube.name, panel, count) for panel, count in counted.items()]
+    return [
+        (f"{tube.name} {letter}", panel, count)
+        for letter, (panel, count) in zip("ABCD", counted.items(), strict=False)
+    ]
+
+
+def seam_lines(tube: Tube) -> list[str]:
+    """Which edge is laced to which, around the tube."""
+    names = {panel: name for name, panel, _ in pieces_of(tube)}
+    panels = tube.panels
+    if len(panels) == 1:
+        return [f"{tube.name}: its left edge to its right edge, one seam."]
+    if len(names) == 1:
+        return [
+            f"{tube.name}: {len(panels)} seams, each right edge to the left edge of the next piece around; "
+            "all pieces are alike."
+        ]
+    order = " - ".join(names[panel].removeprefix(tube.name).strip() for panel in panels)
+    return [
+        f"{tube.name}: {len(panels)} seams, each right edge to the left edge of the next piece around, "
+        f"clockwise from the mouth: {order}, and back to the first."
+    ]
+
+
+def _throat_tube(throat: ThroatPlan) -> Tube:
+    end = "strings" if throat.tip_line is None else "line through the tip"
+    return Tube(
+        throat.part,
+        (throat.piece,),
+        throat.stretched_mesh,
+        throat.twine.name,
+        (
+            f"hoop {throat.hoop}, with the body"
+            if not throat.own_marks
+            else f"hoop {throat.hoop}, its own marks"
+        ),
+        end,
+    )
+
+
+def _rows(tube: Tube, take_up: int) -> list[tuple[Cell, ...]]:
+    return [_row(tube, piece, take_up) for piece in pieces_of(tube)]
+
+
+def _row(tube: Tube, piece: tuple[str, Panel, int], take_up: int) -> tuple[Cell, ...]:
+    name, panel, count = piece
+    first, last = panel.across_first + 2 * take_up, panel.across_last + 2 * take_up
+    return (
+        name,
+        count,
+        tube.twine,
+        first,
+        last,
+        panel.deep,
+        max(first, last) * tube.stretched_mesh,
+        panel.deep * tube.stretched_mesh,
+        str(panel.left),
+        str(panel.right),
+        tube.first,
+        tube.last,
+        panel.first_knots,
+        panel.knots,
+    )
+
+
+def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
+    take_up = spec.lacing.take_up
+    rolled = (
+        f"Every piece is {2 * take_up} meshes wider than the netting it makes: {take_up} of each edge "
+        f"{'are' if take_up > 1 else 'is'} rolled into the seam, and not counted in the knots."
+        if take_up
+        else "Nothing is rolled into the seams: add meshes to both edges if you do."
+    )
+    cut = tubes(plan)
+    joined = sum(tube.seam_knots for tube in cut)
+    knots = sum(panel.knots for tube in cut for panel in tube.panels)
+    return (
+        CUTS,
+        SEAMS,
+        *(line for tube in cut for line in seam_lines(tube)),
+        (
+            f"{knots:,} knots in the pieces, {joined:,} pairs of side knots laced to one: {knots - joined:,}"
+            " in the net, those on its first edges included."
+        ),
+        rolled,
+        _where_hoops_come(plan),
+        HOT_KNIFE,
+    )
+
+
+def _where_hoops_come(plan: Plan) -> str:
+    places = ", ".join(f"hoop {hoop.number} {_depth(hoop)}" for hoop in plan.hoops[1:])
+    return f"Where the hoops come in, counted from the mouth down the body's points: {places}."
+
+
+def _depth(hoop: HoopPlan) -> str:
+    meshes = hoop.knot_row / 2
+    return f"after {meshes:g} meshes ({hoop.meshes_around} around)"

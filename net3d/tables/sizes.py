@@ -1,0 +1,71 @@
+"""The main sizes of a net, for the first page and for the customer."""
+
+from __future__ import annotations
+
+from net3d.design import Design
+from net3d.plan.plan import Plan, ThroatPlan
+from net3d.shop.amounts import netting_mass
+
+MADE = {"hand-tied": "knotted by hand in the round", "sheet": "cut from sheet netting and seamed"}
+
+
+def size_facts(design: Design) -> tuple[tuple[str, str], ...]:
+    """Everything that the maker wants to see at a glance."""
+    spec, plan = design.spec, design.plan
+    knots = plan.knots + sum(throat.knots for throat in plan.throats)
+    return (
+        *customer_facts(design),
+        ("Made", MADE[spec.netting.made]),
+        ("Sections", f"{', '.join(f'{section.meshes_deep:g}' for section in plan.sections)} meshes deep"),
+        ("Knots", f"{knots:,} in netting that weighs {spec.tape.mass(netting_mass(plan))} undipped"),
+        ("Pulled straight by", spec.tape.force(plan.pull)),
+    )
+
+
+def customer_facts(design: Design) -> tuple[tuple[str, str], ...]:
+    """What a customer wants to know: length, hoops, netting, throats, tail."""
+    spec, plan, shape = design.spec, design.plan, design.shape
+    length = f"{_size(design, shape.length)} from the first hoop to the last"
+    tail = f", {_size(design, shape.tail_end)} with the tail" if plan.tail_rows else ""
+    facts = [
+        ("Length", length + tail),
+        ("Hoops", f"{len(plan.hoops)}, {_diameters(design)}"),
+        ("Netting", f"{_netting(design, plan.stretched_mesh)}, twine {plan.twine.name}, {_around(plan)}"),
+        *((f"Throat {throat.number}", _throat(design, throat)) for throat in plan.throats),
+    ]
+    if plan.tail_rows:
+        facts.append(("Tail", f"{plan.tail_rows / 2:g} meshes deep, gathered by a drawstring"))
+    if spec.rigging.bridle is not None:
+        legs = spec.rigging.bridle
+        facts.append(("Bridle", f"{legs.legs} legs of {_size(design, legs.length)}"))
+    return tuple(facts)
+
+
+def _size(design: Design, length: float) -> str:
+    return design.spec.tape.length(length)
+
+
+def _diameters(design: Design) -> str:
+    hoops = design.plan.hoops
+    first, last = (_size(design, hoop.outside_diameter) for hoop in (hoops[0], hoops[-1]))
+    material = ", ".join(dict.fromkeys(hoop.material for hoop in hoops))
+    sizes = f"{first} across outside" if first == last else f"{first} to {last} across outside, mouth to tail"
+    return f"{sizes}, {material}"
+
+
+def _netting(design: Design, mesh: float) -> str:
+    return f"{_size(design, mesh)} stretched mesh ({_size(design, mesh / 2)} bar)"
+
+
+def _around(plan: Plan) -> str:
+    counts = dict.fromkeys(hoop.meshes_around for hoop in plan.hoops)
+    return f"{' to '.join(map(str, counts))} meshes around"
+
+
+def _throat(design: Design, throat: ThroatPlan) -> str:
+    style = design.spec.throats[throat.number - 1].style
+    deep = len(throat.piece.changes) / 2
+    return (
+        f"{style}, on hoop {throat.hoop}, {deep:g} meshes deep, "
+        f"{throat.piece.rows[0].count} meshes down to {throat.tip}"
+    )

@@ -1,0 +1,45 @@
+"""The standing sheet: how far apart the hoops come to stand, and what the netting between them carries."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from net3d.plan.plan import Plan
+from net3d.spec.spec import NetSpec
+from net3d.tables.sheet import Column, Sheet
+
+if TYPE_CHECKING:  # the marks and the other bench tables need no solver, and this would load it
+    from net3d.statics.shape import Shape
+
+
+def standing_sheet(spec: NetSpec, plan: Plan, shape: Shape) -> Sheet:
+    """Length, waist and tensions of every section as the net hangs. Cells are SI [m, N]."""
+    tape, units, step = spec.tape, spec.units, spec.marking.round
+    force = tape.unit("force")
+    columns = (
+        Column("hoops"),
+        Column("meshes deep"),
+        Column("apart", units, step),
+        Column("waist", units, step),
+        Column("least tension", force),
+        Column("mean", force),
+        Column("most", force),
+        Column("body share"),
+        Column("slack share"),
+    )
+    rows = tuple(
+        (
+            f"{section.from_hoop} to {section.to_hoop}",
+            planned.meshes_deep,
+            section.length,
+            section.waist_diameter,
+            section.tension_min,
+            section.tension_mean,
+            section.tension_max,
+            section.body_share,
+            section.slack_share,
+        )
+        for planned, section in zip(plan.sections, shape.sections, strict=True)
+    )
+    length = tape.length(shape.length)
+    return Sheet("standing", f"{spec.title}: {length} from the first hoop to the last", columns, rows)

@@ -1,0 +1,228 @@
+"""Order of work: a checklist from bare hoops to the finished net, each step with its numbers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from net3d.design import Design
+from net3d.plan.plan import HoopPlan, ThroatPlan
+from net3d.shop.amounts import has_anchor_line, string_count
+from net3d.shop.lacing import Lacing, lace
+from net3d.tables.cautions import BENDING, DIP, HOT_KNIFE, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
+from net3d.tables.marks import Marking, is_turned_over, markings, turn_text
+from net3d.tables.panels import tubes
+from net3d.tables.sheet import Column, Sheet
+
+FIRST_HOLDS = (
+    3  # places in which the first hoop is held loosely before it is laced: common practice, no source
+)
+
+
+@dataclass(frozen=True)
+class Step:
+    """One thing to do."""
+
+    work: str
+    numbers: str = ""
+    caution: str = ""
+
+
+def order_sheet(design: Design) -> Sheet:
+    """The steps in order, from the tail or from the mouth as the spec says."""
+    columns = (Column("step"), Column("work"), Column("numbers"), Column("caution"))
+    rows = tuple(
+        (number, step.work, step.numbers, step.caution) for number, step in enumerate(steps(design), start=1)
+    )
+    return Sheet("order", f"{design.spec.title}: order of work", columns, rows)
+
+
+def steps(design: Design) -> tuple[Step, ...]:
+    """Every step, bare hoops first."""
+    return (
+        *_hoops(design),
+        *_netting(design),
+        *_hanging(design),
+        *(_tie_back(design, throat, place) for place, throat in enumerate(design.plan.throats)),
+        *_rigging(design),
+        *_finishing(design),
+    )
+
+
+def _tape(design: Design, length: float) -> str:
+    return design.spec.tape.length(length)
+
+
+def _run(design: Design, length: float) -> str:
+    return design.spec.tape.run(length)
+
+
+def _hoops(design: Design) -> list[Step]:
+    hoops = design.plan.hoops
+    marks = sum(hoop.meshes_around for hoop in hoops)
+    look = "lay each on the floor, look whether it is flat and round, and put a reference mark on it."
+    if not all(hoop.is_true for hoop in hoops):
+        look = "and keep on each the reference mark that it was measured from."
+    return [
+        Step(
+            "Reused hoops: cut or melt off the old lacing and push the old netting out.",
+            caution=f"{BENDING} {HOT_KNIFE}",
+        ),
+        Step(
+            f"Number the hoops from the mouth, {look}",
+            f"{len(hoops)} hoops",
+        ),
+        *_turn_over(design),
+        Step("Mark every hoop with tape and chalk.", f"{marks} marks on {len(hoops)} hoops"),
+    ]
+
+
+def _turn_over(design: Design) -> list[Step]:
+    """Hoops that are sewn in the other way round than they were measured, before they are marked."""
+    over = [str(hoop.number) for hoop in design.plan.hoops if is_turned_over(design.spec, hoop)]
+    work = (
+        "Turn these hoops over, before they are marked: the side that lay up when they were measured goes"
+        " toward the tail. Marks run clockwise as seen from the mouth, so now on this other side."
+    )
+    return [Step(work, f"hoop{'' if len(over) == 1 else 's'} {', '.join(over)}")] if over else []
+
+
+def _netting(design: Design) -> list[Step]:
+    plan = design.plan
+    knots = plan.knots + sum(throat.knots for throat in plan.throats)
+    throats = f" and {_counted(len(plan.throats), 'throat')}" if plan.throats else ""
+    if design.spec.netting.made == "sheet":
+        pieces = sum(len(tube.panels) for tube in tubes(plan))
+        pairs = sum(tube.seam_knots for tube in tubes(plan))
+        return [
+            Step(f"Cut the body{throats} from the sheet.", _counted(pieces, "piece"), HOT_KNIFE),
+            Step(
+                "Lace the seams, side knot to side knot, each pair to one.",
+                f"{pairs} pairs of knots with {design.spec.lacing.twine.name}",
+                RUNNING_TWINE,
+            ),
+        ]
+    return [Step(f"Knit the body{throats}.", f"{knots:,} knots of {plan.twine.name}", RUNNING_TWINE)]
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
+def _hanging(design: Design) -> list[Step]:
+    """Each hoop in turn from the end where the maker starts."""
+    rows = lace(design.plan, design.spec.lacing)
+    by_hoop = [[row for row in rows if row.hoop == hoop.number] for hoop in design.plan.hoops]
+    order = list(zip(design.plan.hoops, by_hoop, strict=True))
+    if design.spec.start == "tail":
+        order.reverse()
+    before = [None, *(hoop for hoop, _ in order[:-1])]
+    return [
+        step
+        for (hoop, laced), last in zip(order, before, strict=True)
+        for step in _hang(design, hoop, laced, last)
+    ]
+
+
+def _hang(design: Design, hoop: HoopPlan, laced: list[Lacing], last: HoopPlan | None) -> list[Step]:
+    marking = next(one for one in markings(design.spec, design.plan) if one.hoop is hoop)
+    steps = [_turn(design, marking)] if hoop.meshes_turned else []
+    if last is None:
+        line = f"its first knot on mark {marking.first}" if steps else "reference marks in line"
+        steps.append(
+            Step(
+                f"Hang hoop {hoop.number}, netting inside it, and hold the netting loosely in {FIRST_HOLDS}"
+                f" places on row {hoop.knot_row} of its knots, {line}.",
+                f"row {hoop.knot_row}, counted from the mouth",
+                BENDING,
+            )
+        )
+    steps += [_lace(design, marking, row, last) for row in laced]
+    return steps
+
+
+def _turn(design: Design, marking: Marking) -> Step:
+    """A hoop that does not go in with its reference mark at the top."""
+    return Step(
+        f"Turn hoop {marking.hoop.number} before it is laced: {turn_text(design.spec, marking.hoop)}, as seen"
+        " from the mouth.",
+        f"the first knot of its row goes on mark {marking.first}",
+    )
+
+
+def _lace(design: Design, marking: Marking, row: Lacing, last: HoopPlan | None) -> Step:
+    hoop = marking.hoop
+    layers = " and ".join(layer.replace("-", " ") for layer in row.layers)
+    both = ", every hitch through both layers" if len(row.layers) > 1 else ""
+    away = (
+        "" if last is None else f"{abs(hoop.knot_row - last.knot_row) / 2:g} meshes from hoop {last.number}; "
+    )
+    start = (
+        "the first half a pitch off the reference mark" if hoop.half_pitch_off else "the first on the mark"
+    )
+    if hoop.meshes_turned:
+        start = f"the first on mark {marking.first}"
+    body = f"row {hoop.knot_row}, {away}" if "body" in row.layers else ""
+    return Step(
+        f"Lace hoop {row.hoop}: {layers}{both}.",
+        f"{body}{row.knots} knots, {start}; {row.hitches_per_knot} hitches each, "
+        f"{_run(design, row.length)} of {row.twine.name}",
+        RUNNING_TWINE if last is None else "",
+    )
+
+
+def _tie_back(design: Design, throat: ThroatPlan, place: int) -> Step:
+    length = design.shape.throats[place].string_length
+    strings = throat.strings
+    to = (
+        "the gathered tail"
+        if strings.to_hoop is None
+        else f"hoop {strings.to_hoop}, at {strings.points} places"
+    )
+    line = (
+        ""
+        if throat.tip_line is None
+        else f"Run the line through the tip, {_tape(design, throat.tip_line)} around. "
+    )
+    return Step(
+        f"{line}Tie throat {throat.number} back to {to}, all strings alike, the tip centred and open.",
+        f"{string_count(throat)} strings, {_tape(design, length)} from knot to knot",
+    )
+
+
+def _rigging(design: Design) -> list[Step]:
+    rigging = design.spec.rigging
+    steps: list[Step] = []
+    if design.plan.tail is not None:
+        steps.append(
+            Step(
+                "Run the drawstring through the last row of the tail and draw it shut.",
+                f"{design.plan.tail.rows[-1].count} meshes",
+            )
+        )
+    if rigging.bridle is not None:
+        at = "top" if design.plan.hoops[0].meshes_turned else "reference mark"
+        legs = f"{rigging.bridle.legs} legs, {_tape(design, rigging.bridle.length)} from hoop to ring"
+        steps.append(
+            Step(f"Splice the bridle to the mouth hoop and the ring, the first leg at the {at}.", legs)
+        )
+    if has_anchor_line(design.spec, design.plan):
+        anchored = "the gathered tail" if rigging.anchor == "tail" else "the bridle's ring"
+        line = f"{_tape(design, rigging.line)} from {anchored} to the anchor"
+        steps.append(Step("Splice the anchor line.", line))
+    return steps
+
+
+def _finishing(design: Design) -> list[Step]:
+    length = _tape(design, design.shape.length)
+    apart = ", ".join(_tape(design, section.length) for section in design.shape.sections)
+    tips = ", throat tips centred and open" if design.plan.throats else ""
+    dipped = [Step("Dip the net and hang it outdoors for days, until it is dry.", "", DIP)]
+    return [
+        Step(
+            f"Stretch the net out and look: no meshes bagging, none bar-tight alone{tips}.",
+            f"{length} from the first hoop to the last; hoop to hoop {apart}",
+        ),
+        *(dipped if design.spec.stock.dipped else []),
+        Step("Look it over once more, tag it, and compare it with the rules of your water.", "", LOCAL_CODE),
+        Step("Set it.", "", f"{ON_THE_WATER} {WILDLIFE}"),
+    ]

@@ -1,0 +1,17 @@
+"""The only place where inches, pounds or feet a second become SI, and where SI is written for the maker."""
+
+from net3d.units.reading import read_number, read_quantity
+from net3d.units.tape import Tape, three_figures
+from net3d.units.units import KINDS, UnitError, Units, default_unit, unit_factor
+
+__all__ = [
+    "KINDS",
+    "Tape",
+    "UnitError",
+    "Units",
+    "default_unit",
+    "read_number",
+    "read_quantity",
+    "three_figures",
+    "unit_factor",
+]

@@ -1,0 +1,191 @@
+"""The maker's tape: a spec's units, the tape's finest mark, and how every quantity is written by them."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+from net3d.units.units import INCH_UNITS, default_unit, in_units, unit_factor
+
+NOTHING = 1e-6  # in any unit; less is written as 0
+LONG = 3.0  # m; from here on a rough length is told by the run
+
+
+@dataclass(frozen=True)
+class Tape:
+    """How a maker reads and writes quantities; everything in SI comes in, words for the maker come out.
+
+    Parameters
+    ----------
+    units : of a bare length: in, ft, mm, cm or m
+    step : the tape's finest mark [m]; 0: 1/16 in, or 1 mm
+    currency : what prices are in, one sign or a word
+
+    Examples
+    --------
+    >>> tape = Tape("in")
+    >>> tape.length(0.0873), tape.force(66.72), tape.mass(1.0), tape.speed(0.6096), tape.run(20.0)
+    ('3 7/16 in', '15 lbf', '2.2 lb', '2 ft/s', '65.6 ft')
+    """
+
+    units: str
+    step: float = 0.0
+    currency: str = "$"
+
+    def __post_init__(self) -> None:
+        """Take the usual tape where no step is given."""
+        if not self.step:
+            object.__setattr__(self, "step", 0.0254 / 16 if self.in_inches else 0.001)
+
+    @property
+    def in_inches(self) -> bool:
+        """Whether it is marked in inches; forces are then in lbf, weights in lb, speeds in ft/s."""
+        return self.units in INCH_UNITS
+
+    def unit(self, kind: str) -> str:
+        """The unit of a kind: length, thickness, run, area, force, mass or speed.
+
+        A run is a length of twine or rope, which is told in feet or metres.
+
+        >>> Tape("in").unit("run"), Tape("in").unit("area"), Tape("mm").unit("force")
+        ('ft', 'ft^2', 'N')
+        """
+        if kind == "run":
+            return "ft" if self.in_inches else "m"
+        if kind == "thickness":
+            return "in" if self.in_inches else "mm"
+        if kind == "area":
+            return f"{self.unit('run')}^2"
+        return default_unit(kind, self.units)
+
+    def number(self, value: float, kind: str) -> float:
+        """An SI value in the unit of its kind.
+
+        >>> round(Tape("in").number(0.0889, "length"), 9), round(Tape("ft").number(1.0, "area"), 2)
+        (3.5, 10.76)
+        """
+        if kind == "area":
+            return value / float(unit_factor(self.unit("run"))[0]) ** 2
+        if kind == "run":
+            return value / float(unit_factor(self.unit("run"))[0])
+        return in_units(value, kind, self.units)
+
+    def text(self, value: float, kind: str) -> str:
+        """An SI value to three figures, with the unit of its kind.
+
+        >>> Tape("mm").text(66.72, "force")
+        '66.7 N'
+        """
+        return f"{three_figures(self.number(value, kind))} {self.unit(kind)}"
+
+    def length(self, metres: float, step: float | None = None) -> str:
+        """A length [m] as it is read off the tape, rounded to its finest mark or to another step [m].
+
+        In a spec in feet a foot or more is told in feet and inches.
+
+        >>> Tape("mm").length(1.412), Tape("ft").length(1.6764), Tape("in").length(0.0873, 0.0254)
+        ('1412 mm', '5 ft 6 in', '3 in')
+        """
+        return _length_text(metres, self.units, self.step if step is None else step)
+
+    def reading(self, metres: float, unit: str = "") -> str:
+        """The same without its unit, for a cell whose column names it; in the tape's own unit unless given.
+
+        >>> Tape("in").reading(0.0873)
+        '3 7/16'
+        """
+        shown = unit or self.units
+        return _length_text(metres, shown, self.step).removesuffix(f" {shown}")
+
+    def rough(self, metres: float) -> str:
+        """A length [m] that need not be exact, to the half inch or 5 mm, by the run where it is long.
+
+        >>> Tape("in").rough(0.15), Tape("in").rough(20.0), Tape("mm").rough(0.15)
+        ('6 in', '66 ft', '150 mm')
+        """
+        if metres >= LONG:
+            return f"{self.number(metres, 'run'):.0f} {self.unit('run')}"
+        return self.length(metres, 0.0127 if self.in_inches else 0.005)
+
+    def thickness(self, metres: float) -> str:
+        """What a rod, a rope or a bow is told in [m]: inches by the tape's mark, or millimetres.
+
+        >>> Tape("ft").thickness(0.0127), Tape("m").thickness(0.0127)
+        ('1/2 in', '13 mm')
+        """
+        return Tape("in" if self.in_inches else "mm").length(metres)
+
+    def run(self, metres: float) -> str:
+        """Twine or rope by the run [m], to three figures."""
+        return self.text(metres, "run")
+
+    def force(self, newtons: float) -> str:
+        """A force [N], to three figures."""
+        return self.text(newtons, "force")
+
+    def mass(self, kilograms: float) -> str:
+        """A weight [kg], to three figures."""
+        return self.text(kilograms, "mass")
+
+    def speed(self, metres_per_second: float) -> str:
+        """A speed [m/s], to three figures."""
+        return self.text(metres_per_second, "speed")
+
+    def area(self, square_metres: float) -> str:
+        """An area [m^2], to three figures."""
+        return self.text(square_metres, "area")
+
+    def money(self, amount: float) -> str:
+        """A sum as it is written, a sign in front and a word behind.
+
+        Source: common practice.
+
+        >>> Tape("in").money(1234.5), Tape("mm", currency="EUR").money(80.0)
+        ('$1,234.50', '80.00 EUR')
+        """
+        sign = self.currency
+        return f"{sign}{amount:,.2f}" if len(sign) == 1 else f"{amount:,.2f} {sign}"
+
+
+def three_figures(value: float) -> str:
+    """A number rounded to three figures, without an exponent or trailing zeros; less than a millionth is 0.
+
+    >>> three_figures(1234.5), three_figures(0.012345), three_figures(15.0), three_figures(3e-12)
+    ('1230', '0.0123', '15', '0')
+    """
+    if abs(value) < NOTHING:
+        return "0"
+    decimals = 2 - math.floor(math.log10(abs(value)))
+    text = f"{round(value, decimals):.{max(decimals, 0)}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _length_text(metres: float, units: str, step: float) -> str:
+    unit = "in" if units == "ft" else units
+    factor = unit_factor(unit)[0]
+    unit_step = _unit_step(step, factor)
+    rounded = math.floor(abs(Fraction(metres)) / factor / unit_step + Fraction(1, 2)) * unit_step
+    sign = "-" if metres < 0 and rounded else ""
+    if units == "ft" and rounded >= 12:
+        return sign + _feet(rounded, unit_step)
+    return f"{sign}{_number(rounded, unit_step, unit)} {unit}"
+
+
+def _unit_step(step: float, factor: Fraction) -> Fraction:
+    """The step in the printed unit: 1/16 again, and not the nearest float to it."""
+    return (Fraction(step) / factor).limit_denominator(10**6) or Fraction(step) / factor
+
+
+def _feet(inches: Fraction, step: Fraction) -> str:
+    feet, rest = divmod(inches, 12)
+    return f"{feet} ft {_number(rest, step, 'in')} in" if rest else f"{feet} ft"
+
+
+def _number(value: Fraction, step: Fraction, unit: str) -> str:
+    """Whole and fraction where the tape is marked in halves, quarters, ... of an inch; decimals elsewhere."""
+    if unit == "in" and step.denominator & (step.denominator - 1) == 0:
+        whole, rest = divmod(value, 1)
+        return " ".join(str(part) for part in (whole, rest) if part) or "0"
+    decimals = next((places for places in range(6) if (step * 10**places).denominator == 1), 6)
+    return f"{float(value):.{decimals}f}"

@@ -1,5 +1,0 @@
-"""page.html: the net in 3D with its tables, in one file that works offline."""
-
-from net3d.writers.page.page import page_html, write_page
-
-__all__ = ["page_html", "write_page"]

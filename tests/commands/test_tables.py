@@ -1,0 +1,52 @@
+"""Sheets as CSV, read back with Python's csv module, and the little rules of printing them."""
+
+import csv
+
+from net3d.tables.sheet import Column, Sheet, cell_text
+from net3d.writers.csv_tables import write_table
+
+INCH = 0.0254
+
+
+def write(tmp_path, rows, columns):
+    path = tmp_path / "sheet.csv"
+    write_table(Sheet("sheet", "A sheet", tuple(columns), tuple(rows)), path)
+    return path
+
+
+def test_csv_is_utf8_with_one_header_and_rfc_4180_line_ends(tmp_path):
+    path = write(tmp_path, [("Flügel, lang", 3.5 * INCH)], [Column("part"), Column("length", "in")])
+    assert path.read_bytes() == 'part,length (in)\r\n"Flügel, lang",3.5\r\n'.encode()
+
+
+def test_csv_survives_quotes_commas_and_line_breaks(tmp_path):
+    texts = ['1/2 in "rod"', "a, b", "two\nlines"]
+    path = write(tmp_path, [(text,) for text in texts], [Column("what")])
+    with path.open(encoding="utf-8", newline="") as file:
+        assert [row["what"] for row in csv.DictReader(file)] == texts
+
+
+def test_csv_texts_are_never_formulas(tmp_path):
+    """The signs a spreadsheet starts a formula with: OWASP, CSV injection."""
+    texts = ["=1+1", "+1", "-1", "@SUM(A1)", "\tx", "\rx", "plain"]
+    path = write(tmp_path, [(text,) for text in texts], [Column("=what")])
+    with path.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.reader(file))
+    assert rows == [["'=what"], *[[f"'{text}"] for text in texts[:-1]], ["plain"]]
+
+
+def test_csv_numbers_stay_numbers(tmp_path):
+    path = write(
+        tmp_path,
+        [(-0.375 * INCH, 12, None, 0.0)],
+        [Column(name, "in" if name == "a" else "") for name in "abcd"],
+    )
+    assert path.read_text("utf-8").splitlines()[1] == "-0.375,12,,0"
+
+
+def test_tape_readings_are_printed_as_the_tape_shows_them():
+    assert cell_text(3.4375 * INCH, Column("mark", "in", INCH / 16)) == "3 7/16"
+    assert cell_text(-0.375 * INCH, Column("miss", "in", INCH / 16)) == "-3/8"
+    assert cell_text(0.087, Column("mark", "mm", 0.001)) == "87"
+    assert cell_text(1.6764, Column("mark", "ft", INCH / 16)) == "5 ft 6 in"
+    assert cell_text(None, Column("mark", "in", INCH / 16)) == ""

@@ -1,0 +1,199 @@
+"""The PDFs, read back with pdfplumber, an unrelated reader: pages, paper, text, lengths at full size."""
+
+import io
+from datetime import date
+from math import pi
+
+import pdfplumber
+import pytest
+
+from net3d.design import design
+from net3d.paper.documents import Imprint, bench_pdf, quote_pdf, strip_pdf
+from net3d.paper.pdf import usual_paper
+from net3d.paper.quote import PriceError
+from net3d.spec import parse_spec
+from net3d.units import three_figures
+from tests.tables.nets import text, throat
+
+POINT = 0.0254 / 72
+PAPER = {"us-letter": (8.5 * 0.0254, 11 * 0.0254), "a4": (0.210, 0.297)}  # ISO 216; US letter by definition
+PRICED = "[prices]\nhour = 20\nspool = 18\ncoil = 15\nhoop = 9\ndip = 30\n"
+DAY = date(2026, 3, 1)
+
+
+@pytest.fixture(scope="module")
+def made():
+    return design(parse_spec(text("hand-tied", throat(tip=14), PRICED, legs=3, leg=0.8)))
+
+
+def read(content):
+    return pdfplumber.open(io.BytesIO(content))
+
+
+def all_text(pdf):
+    return "\n".join(page.extract_text() for page in pdf.pages)
+
+
+def test_a_net_in_named_currents_has_a_page_of_what_the_river_pulls(made):
+    keys = "[water]\ncurrents = [0.3, 0.6]\n"
+    net = design(parse_spec(text("hand-tied", "", keys)))
+    with read(bench_pdf(net, Imprint(DAY, "a4"))) as pdf:
+        (page,) = (page for page in pdf.pages if "What the river pulls" in page.extract_text())
+        words = page.extract_text()
+        assert len(net.loads) == 2
+        for loads in net.loads:
+            assert three_figures(loads.drag) in words
+        assert "flood" in words
+        assert page.curves or page.lines
+    with read(bench_pdf(made, Imprint(DAY, "a4"))) as pdf:
+        assert "What the river pulls" not in all_text(pdf)
+
+
+@pytest.mark.parametrize("paper", PAPER)
+def test_bench_sheets(made, paper):
+    content = bench_pdf(made, Imprint(DAY, paper))
+    assert len(content) < 1_000_000
+    with read(content) as pdf:
+        for page in pdf.pages:
+            assert (page.width * POINT, page.height * POINT) == pytest.approx(PAPER[paper], abs=0.0005)
+        first_lines = [page.extract_text().splitlines()[1] for page in pdf.pages]
+        for title in (
+            "Test net",
+            "Order of work",
+            "Hoops and marks",
+            "Hoop 1",
+            "Knitting: body",
+            "Knitting: throat 1",
+            "Lacing the hoops",
+            "Throats and their strings",
+            "Materials",
+            "Shopping list, hours and price",
+        ):
+            assert title in first_lines
+        assert f"page 1 of {len(pdf.pages)}" in pdf.pages[0].extract_text()
+        assert "2026-03-01" in pdf.pages[0].extract_text()
+
+
+def test_nothing_is_printed_over_the_edge_of_the_paper(made):
+    with read(bench_pdf(made, Imprint(DAY, "us-letter"))) as pdf:
+        for page in pdf.pages:
+            for letter in page.chars:
+                assert letter["x0"] > 0.6 * 72
+                assert letter["x1"] < page.width - 0.6 * 72
+                assert letter["bottom"] < page.height
+
+
+def test_every_reading_stands_on_its_hoops_page(made):
+    with read(bench_pdf(made, Imprint(DAY, "a4"))) as pdf:
+        for hoop in made.plan.hoops:
+            (page,) = [
+                one for one in pdf.pages if one.extract_text().splitlines()[1] == f"Hoop {hoop.number}"
+            ]
+            words = page.extract_text().split()
+            for number, reading in enumerate(hoop.marks, start=1):
+                assert f"{reading:.3f}" in words
+                assert str(number) in words
+
+
+def test_figures_can_be_read_at_arms_length(made):
+    """Figures a 200th of the distance high and more, 3.5 mm at 0.7 m: common practice, no source.
+
+    A figure is about 0.65 of its letter size high, in this typeface.
+    """
+    reading = f"{made.plan.hoops[0].marks[10]:.3f}"
+    with read(bench_pdf(made, Imprint(DAY, "a4"))) as pdf:
+        (page,) = [one for one in pdf.pages if one.extract_text().splitlines()[1] == "Hoop 1"]
+        (size,) = [
+            word["size"] for word in page.extract_words(extra_attrs=["size"]) if word["text"] == reading
+        ]
+    assert 0.65 * size * POINT > 0.0035
+
+
+def test_cautions_stand_where_the_work_can_hurt(made):
+    with read(bench_pdf(made, Imprint(DAY, "us-letter"))) as pdf:
+        shown = " ".join(all_text(pdf).split())
+    for words in (
+        "melts at about 215",
+        "flammable vapour",
+        "springs back",
+        "life jacket",
+        "look up the local code",
+    ):
+        assert words in shown
+
+
+def test_the_same_net_gives_the_same_file(made):
+    assert bench_pdf(made, Imprint(DAY, "a4")) == bench_pdf(made, Imprint(DAY, "a4"))
+
+
+def test_a_strip_has_its_marks_at_full_size(made):
+    """Mark k stands at k pi D / N along the strip; the check line is 200 mm long."""
+    hoop = made.plan.hoops[0]
+    with read(strip_pdf(made, 1, Imprint(DAY, "a4"))) as pdf:
+        check = max((line["x1"] - line["x0"] for line in pdf.pages[0].lines), default=0.0)
+        assert check * POINT == pytest.approx(0.2, abs=1e-5)
+        along, found = 0.0, []
+        for page in pdf.pages:
+            frames = sorted(page.rects, key=lambda frame: frame["top"])
+            ticks = [
+                line for line in page.lines if abs(line["x1"] - line["x0"]) < 0.01 and line["height"] > 30
+            ]
+            for frame in frames:
+                inside = [
+                    line
+                    for line in ticks
+                    if frame["top"] - 1 <= line["top"] <= frame["bottom"] and line["top"] < frame["top"] + 2
+                ]
+                found += sorted(along + (line["x0"] - frame["x0"]) * POINT for line in inside)
+                along += frame["width"] * POINT
+    assert along == pytest.approx(pi * hoop.outside_diameter, abs=1e-4)
+    assert found == pytest.approx(
+        [number * pi * hoop.outside_diameter / 40 for number in range(40)], abs=1e-4
+    )
+
+
+def test_a_quote_is_one_page_without_the_makers_costs(made):
+    with read(quote_pdf(made, Imprint(DAY, "us-letter"))) as pdf:
+        (page,) = pdf.pages
+        shown = page.extract_text()
+    for words in ("Quote: Test net", "Price", "$", "2026-03-01", "Hoops"):
+        assert words in shown
+    assert "Labour" not in shown
+    assert "Markup" not in shown
+
+
+def test_a_quote_shows_the_costs_when_it_is_asked_to(made):
+    with read(quote_pdf(made, Imprint(DAY, "us-letter"), with_costs=True)) as pdf:
+        (page,) = pdf.pages
+        assert "Labour" in page.extract_text()
+
+
+def test_no_quote_without_prices():
+    bare = design(parse_spec(text("hand-tied")))
+    with pytest.raises(PriceError, match="prices"):
+        quote_pdf(bare, Imprint(DAY, "a4"))
+
+
+def test_sheets_of_a_net_that_is_cut(tmp_path):
+    shop = "[stock]\nwebbing_deep = 50"
+    cut = design(parse_spec(text("sheet", throat(tip=20), shop, units="m")))
+    with read(bench_pdf(cut, Imprint(DAY, "a4"))) as pdf:
+        titles = [page.extract_text().splitlines()[1] for page in pdf.pages]
+        shown = " ".join(all_text(pdf).split())
+    assert "Pieces to cut" in titles
+    assert "Pieces on the sheet" in titles
+    assert "left over" in shown
+
+
+@pytest.mark.parametrize("around", [24, 60, 130])
+def test_long_rows_of_marks_run_on_over_pages(around):
+    many = design(parse_spec(text("hand-tied", around=around, tail=None)))
+    with read(bench_pdf(many, Imprint(DAY, "us-letter"))) as pdf:
+        pages = [page for page in pdf.pages if page.extract_text().splitlines()[1].startswith("Hoop 1")]
+        words = " ".join(page.extract_text() for page in pages).split()
+    assert len(pages) == -(-around // 96)
+    assert {f"{mark:.3f}" for mark in many.plan.hoops[0].marks} <= set(words)
+
+
+def test_letter_for_inches_and_a4_for_metres():
+    assert [usual_paper(units) for units in ("in", "ft", "mm", "cm", "m")] == ["us-letter"] * 2 + ["a4"] * 3
