@@ -53,7 +53,7 @@ The design adds the netting, its equilibrium and the findings:
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from net3d.design import Design, design
+from net3d.chain import Design, design
 from net3d.errors import NetError, OutputError, Problem, ShapeError, SpecError
 
 if TYPE_CHECKING:

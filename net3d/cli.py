@@ -15,6 +15,7 @@ import click
 
 from net3d import __version__
 from net3d import design as work_out
+from net3d.chain import shaped
 from net3d.commands.align import align
 from net3d.commands.cfd import cfd
 from net3d.commands.gauge import gauge
@@ -27,12 +28,11 @@ from net3d.commands.sheet import sheet
 from net3d.commands.show import show_page
 from net3d.commands.usdz import usdz
 from net3d.commands.watch import watch
-from net3d.design import shaped
 from net3d.errors import NetError, OutputError
 from net3d.writers.names import checked_name, steers
 
 if TYPE_CHECKING:
-    from net3d.design import Design
+    from net3d.chain import Design
 
 FAILED, REFUSED, INTERRUPTED = 1, 2, 130
 BUILD_STEPS = 9
@@ -154,10 +154,9 @@ def materials(path: Path, as_json: bool) -> None:
     if not spec.throats:
         show(materials_sheet(spec, lay_out(spec)), as_json)
         return
-    from net3d.paper.bench import string_lengths
 
     design = shaped(spec)  # how long a throat's strings must be follows from the shape
-    show(materials_sheet(spec, design.plan, string_lengths(design)), as_json)
+    show(materials_sheet(spec, design.plan, design.string_lengths), as_json)
 
 
 @net3d.command()
@@ -239,7 +238,6 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
     from net3d.drawings.picture import picture_png
     from net3d.drawings.side import side_view
     from net3d.page import write_page
-    from net3d.paper.bench import string_lengths
     from net3d.paper.documents import Imprint, bench_pdf
     from net3d.solids import solids_of
     from net3d.tables import cuts_sheet, marks_sheet, materials_sheet
@@ -258,7 +256,7 @@ def _write_all(design: Design, folder: Path, sides: int, announce: Announce) -> 
     for table in (
         marks_sheet(design.spec, design.plan),
         cuts_sheet(design.spec, design.plan),
-        materials_sheet(design.spec, design.plan, string_lengths(design)),
+        materials_sheet(design.spec, design.plan, design.string_lengths),
     ):
         write_table(table, folder / f"{table.name}.csv")
     announce("Writing the sheets")

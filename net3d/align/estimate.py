@@ -44,7 +44,7 @@ class Turn:
 
 
 @dataclass(frozen=True)
-class Ways:
+class TurnedWaves:
     """A hoop sewn in in several ways: its waves in the net's own angles, (ways, most + 1) each [m]."""
 
     bow: Complexes
@@ -57,7 +57,7 @@ class Ways:
         return direction.along * self.bow + direction.outward * self.oval + family * direction.around * around
 
 
-def ways_of(hoop: HoopPlan, turns: tuple[Turn, ...], most: int) -> Ways:
+def turned_waves(hoop: HoopPlan, turns: tuple[Turn, ...], most: int) -> TurnedWaves:
     """A hoop, laid out with its mark at the top and not flipped, sewn in in several ways."""
     numbers = np.arange(most + 1)
     angles = np.array([turn.meshes for turn in turns]) * hoop.row.pitch
@@ -67,10 +67,10 @@ def ways_of(hoop: HoopPlan, turns: tuple[Turn, ...], most: int) -> Ways:
         sides = (kept.phasors(most), flipped.phasors(most))
         return np.asarray([sides[turn.flipped] for turn in turns] * rolled)
 
-    return Ways(phasors(hoop.bow, hoop.bow.flipped()), phasors(hoop.oval, hoop.oval.mirrored()))
+    return TurnedWaves(phasors(hoop.bow, hoop.bow.flipped()), phasors(hoop.oval, hoop.oval.mirrored()))
 
 
-def pair_costs(ahead: Ways, behind: Ways, lines: Lines) -> Floats:
+def pair_costs(ahead: TurnedWaves, behind: TurnedWaves, lines: Lines) -> Floats:
     """Estimate for every way of a hoop against every way of the next, (ahead, behind)."""
     numbers = np.arange(ahead.bow.shape[1])
     total = np.zeros((len(ahead.bow), len(behind.bow)))
@@ -116,7 +116,7 @@ def section_costs(
     costs = []
     for ahead, behind, line in zip(hoops[:-1], hoops[1:], lines, strict=True):
         turns = tuple(Turn(mesh, side.flipped) for side in sides for mesh in range(behind.meshes_around))
-        table = pair_costs(ways_of(ahead, sides, most), ways_of(behind, turns, most), line)
+        table = pair_costs(turned_waves(ahead, sides, most), turned_waves(behind, turns, most), line)
         costs.append(table[rows[:, None], rows * behind.meshes_around + _between(ahead, behind, choices)])
     return costs
 

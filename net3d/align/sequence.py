@@ -12,14 +12,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from net3d.align.estimate import Turn, Ways, most_waves, pair_costs, ways_of
+from net3d.align.estimate import Turn, TurnedWaves, most_waves, pair_costs, turned_waves
 from net3d.align.lines import Lines
 from net3d.plan.plan import HoopPlan
 
 Floats = NDArray[np.float64]
-Way = tuple[float, tuple[int, ...]]  # estimate so far, hoops so far
-WaysOn = dict[tuple[int, int], Way]  # by the set of hoops used, as bits, and how the last was sewn in
-MOST_WAYS = 20_000  # followed from place to place; with a dozen hoops no net has so many
+# Orders begun: estimate and hoops so far, by the set of hoops used (as bits) and how the last was sewn in.
+Begun = dict[tuple[int, int], tuple[float, tuple[int, ...]]]
+MOST_BEGUN = 20_000  # followed from place to place; with a dozen hoops no net has so many
 
 
 @dataclass(frozen=True)
@@ -41,45 +41,45 @@ def best_orders(
     """
     sides = (Turn(), Turn(flipped=True)) if flips else (Turn(),)
     states = [(hoop, side) for hoop in range(len(hoops)) for side in range(len(sides))]
-    ways: WaysOn = {
+    begun: Begun = {
         (1 << hoop, state): (0.0, (hoop,)) for state, (hoop, _) in enumerate(states) if allowed[0, hoop]
     }
     exact = True
     for place, line in enumerate(lines, start=1):
-        ways = _one_place_on(ways, states, allowed[place], _least_costs(hoops, sides, line))
-        exact = exact and len(ways) <= MOST_WAYS
-        ways = dict(sorted(ways.items(), key=lambda way: way[1][0])[:MOST_WAYS])
-    ranked = sorted(ways.values())
+        begun = _one_place_on(begun, states, allowed[place], _least_costs(hoops, sides, line))
+        exact = exact and len(begun) <= MOST_BEGUN
+        begun = dict(sorted(begun.items(), key=lambda order: order[1][0])[:MOST_BEGUN])
+    ranked = sorted(begun.values())
     return Orders(tuple(dict.fromkeys(picks for _, picks in ranked))[:most], exact)
 
 
 def _one_place_on(
-    ways: WaysOn, states: list[tuple[int, int]], allowed: NDArray[np.bool_], costs: Floats
-) -> WaysOn:
+    begun: Begun, states: list[tuple[int, int]], allowed: NDArray[np.bool_], costs: Floats
+) -> Begun:
     """The best way to every set of hoops used and last hoop, with one more place filled."""
-    onward: WaysOn = {}
-    for (used, last), (cost, picks) in ways.items():
+    onward: Begun = {}
+    for (used, last), (cost, picks) in begun.items():
         for state, (hoop, _) in enumerate(states):
             if not allowed[hoop] or used >> hoop & 1:
                 continue
-            way = (cost + costs[last, state], (*picks, hoop))
+            order = (cost + costs[last, state], (*picks, hoop))
             key = (used | 1 << hoop, state)
-            if key not in onward or way < onward[key]:
-                onward[key] = way
+            if key not in onward or order < onward[key]:
+                onward[key] = order
     return onward
 
 
 def _least_costs(hoops: tuple[HoopPlan, ...], sides: tuple[Turn, ...], lines: Lines) -> Floats:
     """Estimate of every hoop ahead of every other, turned as they suit each other best (states, states)."""
     most = most_waves(hoops)
-    ahead = [ways_of(hoop, sides, most) for hoop in hoops]
+    ahead = [turned_waves(hoop, sides, most) for hoop in hoops]
     costs = np.empty((len(hoops) * len(sides),) * 2)
-    all_ahead = Ways(
-        np.concatenate([ways.bow for ways in ahead]), np.concatenate([ways.oval for ways in ahead])
+    all_ahead = TurnedWaves(
+        np.concatenate([waves.bow for waves in ahead]), np.concatenate([waves.oval for waves in ahead])
     )
     for number, hoop in enumerate(hoops):
         for side, turned in enumerate(sides):
             turns = tuple(Turn(mesh, turned.flipped) for mesh in range(hoop.meshes_around))
-            least = pair_costs(all_ahead, ways_of(hoop, turns, most), lines).min(axis=1)
+            least = pair_costs(all_ahead, turned_waves(hoop, turns, most), lines).min(axis=1)
             costs[:, number * len(sides) + side] = least
     return costs

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from net3d.align.estimate import Turn, best_picks, estimate, most_waves, section_costs, ways_of
+from net3d.align.estimate import Turn, best_picks, estimate, most_waves, section_costs, turned_waves
 from net3d.align.lines import Lines
 from net3d.align.sequence import Orders, best_orders
 from net3d.plan import lay_out
@@ -113,7 +113,7 @@ def first_alike(
     most = most_waves(hoops)
     firsts = []
     for hoop in hoops:
-        waves = ways_of(hoop, choices, most)
+        waves = turned_waves(hoop, choices, most)
         both = np.concatenate([waves.bow, waves.oval], axis=1)
         apart = np.abs(both[:, None] - both).max(axis=2)
         firsts.append((apart < ALIKE).argmax(axis=1))

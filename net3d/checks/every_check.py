@@ -5,10 +5,11 @@ from __future__ import annotations
 from net3d.checks.bow import check_bow
 from net3d.checks.checks import Finding
 from net3d.checks.hanging import check_hanging
+from net3d.checks.local_rules import check_local_rules
 from net3d.checks.opening import check_openings
+from net3d.checks.settled import check_settled
 from net3d.checks.tension import check_tension
 from net3d.checks.throats import check_decreases, check_throats
-from net3d.checks.whole import check_local_rules, check_settled
 from net3d.netting.netting import Netting
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec

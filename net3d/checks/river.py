@@ -14,7 +14,7 @@ from net3d.spec.spec import NetSpec
 from net3d.spec.water import AnchorSpec
 from net3d.statics.settle import GOOD
 from net3d.units import Tape
-from net3d.water.holding import Line, holding_factor, needed_weight
+from net3d.water.holding import AnchorLine, holding_factor, needed_weight
 from net3d.water.hoops import HoopLoad, Legs, held_by, rod_of
 from net3d.water.loads import SUMS, Loads
 from net3d.water.standing import STAYS_PUT
@@ -151,7 +151,7 @@ def _stress(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> Finding:
     )
 
 
-def _line(spec: NetSpec, loads: Loads, line: Line) -> Finding:
+def _line(spec: NetSpec, loads: Loads, line: AnchorLine) -> Finding:
     limit = spec.limits.threshold("line_hold")
     pull = spec.tape.force(line.tension)
     breaks = spec.tape.force(line.strength)

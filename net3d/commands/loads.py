@@ -12,7 +12,7 @@ from net3d.commands.options import json_option, spec_argument
 from net3d.commands.printing import print_json, print_sheet, print_table, progress
 
 if TYPE_CHECKING:
-    from net3d.design import Design
+    from net3d.chain import Design
     from net3d.water.loads import Loads
 
 

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import click
 
+from net3d.chain import shaped
 from net3d.commands.options import file_option, spec_argument
 from net3d.commands.printing import progress
-from net3d.design import shaped
 
 LEAST, MOST = 100, 4000  # pixels
 

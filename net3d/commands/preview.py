@@ -24,7 +24,7 @@ from starlette.responses import HTMLResponse, Response, StreamingResponse
 from starlette.routing import Route
 from watchfiles import awatch
 
-from net3d.design import Design, shaped
+from net3d.chain import Design, shaped
 from net3d.errors import NetError, SpecError
 from net3d.page.page import Live, page_html
 from net3d.page.picture import picture_webp

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 import click
 
+from net3d.chain import shaped
 from net3d.commands.options import file_option, spec_argument
 from net3d.commands.printing import progress
-from net3d.design import shaped
 
 if TYPE_CHECKING:
-    from net3d.design import Design
+    from net3d.chain import Design
 
 OPEN = 2.0  # a bar is at least so many twines long, or the mesh closes up
 STEPS = 2

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, TypedDict, Unpack
 
 import click
 
+from net3d.chain import shaped
 from net3d.commands.options import folder_option, spec_argument
-from net3d.design import shaped
 
 if TYPE_CHECKING:
     from net3d.paper.documents import Imprint

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from net3d.drawings.paper import ASCENT, DESCENT, LEADING, TEXT, Line, Point, Words, text_width
+from net3d.drawings.paper import ASCENT, DESCENT, LEADING, TEXT, Point, ThinLine, Words, text_width
 from net3d.drawings.placing import spread
 
 TOP = 3.0  # free above the words [mm]
@@ -34,7 +34,7 @@ class CalloutRow:
     """Placed callouts, and how deep the paper is that they take above the net [mm]."""
 
     words: tuple[Words, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[ThinLine, ...]
     depth: float
 
 
@@ -57,7 +57,7 @@ def callout_row(callouts: Sequence[Callout], paper_width: float) -> CalloutRow:
     most_lines = max((len(callout.lines) for callout in ordered), default=0)
     tall = max((callout.width for callout in ordered), default=0.0) if upright else pitch * most_lines
     foot = TOP + tall
-    words, lines = list[Words](), list[Line]()
+    words, lines = list[Words](), list[ThinLine]()
     for callout, place in zip(ordered, places, strict=True):
         words += _words(callout, place, foot, upright)
         lines += _leader(callout, place, foot)
@@ -85,10 +85,10 @@ def _words(callout: Callout, place: float, foot: float, upright: bool) -> list[W
     ]
 
 
-def _leader(callout: Callout, place: float, foot: float) -> list[Line]:
+def _leader(callout: Callout, place: float, foot: float) -> list[ThinLine]:
     """From the thing straight up past the net, then aslant to below the words."""
     knee = (callout.at[0], foot + 1.0 + SLANT)
     head = (place, foot + 1.0)
     if abs(place - callout.at[0]) < 0.05:
-        return [Line(callout.at, head, callout.colour, dot=callout.dot)]
-    return [Line(callout.at, knee, callout.colour, dot=callout.dot), Line(knee, head, callout.colour)]
+        return [ThinLine(callout.at, head, callout.colour, dot=callout.dot)]
+    return [ThinLine(callout.at, knee, callout.colour, dot=callout.dot), ThinLine(knee, head, callout.colour)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from net3d.drawings.paper import ASCENT, DESCENT, ROOM, TEXT, Line, Point, Words, text_width
+from net3d.drawings.paper import ASCENT, DESCENT, ROOM, TEXT, Point, ThinLine, Words, text_width
 from net3d.drawings.placing import rows_of
 
 ROW = 6.5  # from row to row [mm]
@@ -43,7 +43,7 @@ class DimensionRows:
     """Placed dimensions, and where the lowest row ends [mm]."""
 
     words: tuple[Words, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[ThinLine, ...]
     bottom: float
 
 
@@ -54,7 +54,7 @@ def dimension_rows(groups: Sequence[Sequence[Dimension]], net_bottom: float) -> 
     fit between the arrows, all are turned upright.
     """
     level = net_bottom + START
-    words, lines = list[Words](), list[Line]()
+    words, lines = list[Words](), list[ThinLine]()
     feet: dict[float, tuple[float, float, str]] = {}
     for number, group in enumerate(groups):
         chained = number == 0
@@ -66,10 +66,10 @@ def dimension_rows(groups: Sequence[Sequence[Dimension]], net_bottom: float) -> 
             at = level + ROW * row
             words.append(_words(one, at, upright))
             start, end = one.start[0], one.end[0]
-            lines.append(Line((start, at), (end, at), one.colour, arrows=end - start > ARROWS))
+            lines.append(ThinLine((start, at), (end, at), one.colour, arrows=end - start > ARROWS))
             _extend(feet, one, at)
         level += ROW * (max(rows) + 1) if group else 0.0
-    lines += [Line((x, top), (x, bottom), colour) for x, (top, bottom, colour) in feet.items()]
+    lines += [ThinLine((x, top), (x, bottom), colour) for x, (top, bottom, colour) in feet.items()]
     return DimensionRows(tuple(words), tuple(lines), level - ROW)
 
 

@@ -8,14 +8,14 @@ from math import cos, pi, sin
 
 import numpy as np
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS
 from net3d.drawings.paper import (
     LEADING,
     TEXT,
     Drawing,
-    Line,
     Point,
+    ThinLine,
     Words,
     arrowhead,
     drawing_svg,
@@ -70,7 +70,7 @@ def hoop_view(design: Design, number: int) -> str:
     width = KEY + BESIDE + max(map(text_width, texts)) + 3.0
     below = (*_ring(), *_upward(hoop), *_symbols(tied), *symbols)
     words = (*key, *_numbers(row), Words("reference mark", MIDDLE[0], 1.2 * TEXT), *_top(hoop))
-    pointer = Line((MIDDLE[0], TOP - 2.6), (MIDDLE[0], TOP + AROUND - 2.4))
+    pointer = ThinLine((MIDDLE[0], TOP - 2.6), (MIDDLE[0], TOP + AROUND - 2.4))
     name = f"{design.spec.title}: hoop {number}"
     return drawing_svg(Drawing(name, width, MIDDLE[1] + RADIUS + AROUND, below, (pointer,), words))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.netting.netting import Floats
 from net3d.solids.parts import hoop_places, ring_solid
 from net3d.solids.rings import RING_SIDES, ROD_SIDES

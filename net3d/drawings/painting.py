@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.drawings.camera import Camera, camera_for
 from net3d.drawings.raster import Flat, Seen, flatten, nearest
 from net3d.drawings.strokes import KINDS, Strokes, far_half, strokes_of

@@ -60,7 +60,7 @@ class Words:
 
 
 @dataclass(frozen=True)
-class Line:
+class ThinLine:
     """A thin straight line, with arrowheads at its ends or a dot at its first."""
 
     start: Point
@@ -78,7 +78,7 @@ class Drawing:
     width: float
     height: float
     below: tuple[str, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[ThinLine, ...]
     words: tuple[Words, ...]
 
 
@@ -170,7 +170,7 @@ def _words_svg(words: Words) -> str:
     return f"<text {place} {look}>{escape(words.text)}</text>"
 
 
-def _line_svg(line: Line, boxes: Sequence[Box]) -> Iterable[str]:
+def _line_svg(line: ThinLine, boxes: Sequence[Box]) -> Iterable[str]:
     start, end = np.array(line.start, dtype=float), np.array(line.end, dtype=float)
     pieces = [(start + (end - start) * a, start + (end - start) * b) for a, b in _clear(start, end, boxes)]
     path = "".join(f"M{a[0]:.2f} {a[1]:.2f}L{b[0]:.2f} {b[1]:.2f}" for a, b in pieces)

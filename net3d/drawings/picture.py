@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.drawings.painting import painted_view
 
 SIZE = (1600, 1000)  # pixels

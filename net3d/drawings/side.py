@@ -8,7 +8,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.drawings.callouts import Callout, callout_row
 from net3d.drawings.dimensions import Dimension, dimension_rows
 from net3d.drawings.hoops import hoop_curves

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.drawings.camera import Camera
 from net3d.drawings.hoops import hoop_curves
 from net3d.netting.netting import Floats, Ints

@@ -14,7 +14,7 @@ Number = TypeVar("Number", int, float)
 
 
 @dataclass(frozen=True)
-class Line:
+class Cord:
     """What a bar is made of: one kind of twine or rope. SI units."""
 
     diameter: float
@@ -64,7 +64,7 @@ class Bars:
     row: int
     ends: Ints  # (k, 2) knot numbers
     length: float
-    line: Line
+    cord: Cord
     per_place: int = 1  # bars to one place around: 2 in netting
     fit: int = NONE
     run: int = NONE
@@ -156,10 +156,10 @@ class Fabric:
         return {
             "bars": np.concatenate([bars.ends for bars in rows]),
             "bar_lengths": spread([bars.length for bars in rows]),
-            "bar_stiffnesses": spread([bars.line.stiffness for bars in rows]),
-            "bar_strengths": spread([bars.line.strength for bars in rows]),
-            "bar_diameters": spread([bars.line.diameter for bars in rows]),
-            "bar_weights": spread([bars.length * bars.line.weight for bars in rows]),
+            "bar_stiffnesses": spread([bars.cord.stiffness for bars in rows]),
+            "bar_strengths": spread([bars.cord.strength for bars in rows]),
+            "bar_diameters": spread([bars.cord.diameter for bars in rows]),
+            "bar_weights": spread([bars.length * bars.cord.weight for bars in rows]),
             "bar_parts": spread([parts.index(bars.part) for bars in rows]),
             "bar_rows": spread([bars.row for bars in rows]),
             "bar_places": np.concatenate([np.arange(len(bars.ends)) // bars.per_place for bars in rows]),

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from net3d.netting.carriers import hoop_seat
-from net3d.netting.fabric import Bars, Fabric, Line, Ring, Seat
-from net3d.netting.lines import rope_line
+from net3d.netting.cords import rope_cord
+from net3d.netting.fabric import Bars, Cord, Fabric, Ring, Seat
 from net3d.netting.netting import Carrier, Ints
 from net3d.plan.joins import Row
 from net3d.plan.plan import Plan
@@ -17,7 +17,7 @@ MOUTHWARD = np.array([-1.0, 0.0, 0.0])
 
 def rig(fabric: Fabric, rigging: RiggingSpec, plan: Plan, ends: tuple[Ints, Ints]) -> None:
     """Anchor one end and pull the other; ``ends`` are the knots of the mouth and of the gathered tail."""
-    rope = rope_line(rigging.rope)
+    rope = rope_cord(rigging.rope)
     mouth, tail = ends
     if rigging.bridle is not None:
         mouth = _tie_bridle(fabric, plan, rigging.bridle, rope)
@@ -31,7 +31,7 @@ def rig(fabric: Fabric, rigging: RiggingSpec, plan: Plan, ends: tuple[Ints, Ints
         _tie_anchor(fabric, anchored, rigging.line, rope)
 
 
-def _tie_bridle(fabric: Fabric, plan: Plan, bridle: BridleSpec, rope: Line) -> Ints:
+def _tie_bridle(fabric: Fabric, plan: Plan, bridle: BridleSpec, rope: Cord) -> Ints:
     """Legs from the mouth hoop to one ring ahead of it, the first leg at the reference mark."""
     hoop = plan.hoops[0]
     seat = hoop_seat(hoop, inside=hoop.rod_diameter / 2)
@@ -42,7 +42,7 @@ def _tie_bridle(fabric: Fabric, plan: Plan, bridle: BridleSpec, rope: Line) -> I
     return ring
 
 
-def _tie_anchor(fabric: Fabric, end: Ints, length: float, rope: Line) -> None:
+def _tie_anchor(fabric: Fabric, end: Ints, length: float, rope: Cord) -> None:
     """A line from the end of the net to the anchor, which does not move."""
     anchor = fabric.add_carrier(Carrier("anchor", ""))
     anchored = fabric.add_ring(Ring("anchor-line", 1, np.zeros(1), Seat(anchor)))

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from net3d.netting.carriers import hoop_seat
+from net3d.netting.cords import netting_cord, string_cord
 from net3d.netting.fabric import Bars, Fabric, Ring, Seat
-from net3d.netting.lines import netting_line, string_line
 from net3d.netting.netting import NONE, Ints
 from net3d.netting.weave import Cloth, weave
 from net3d.plan.joins import Row
@@ -18,9 +18,9 @@ INWARD = 1 - 1e-9  # knots halfway between two ties go to the one nearer the fir
 
 def tie_throat(fabric: Fabric, plan: Plan, throat: ThroatPlan, hoop_knots: Ints, weighed: bool) -> None:
     """A throat laced to its hoop: on the body's own knots, or at its own marks where the counts differ."""
-    line = netting_line(throat.twine, throat.stretched_mesh, weighed)
+    cord = netting_cord(throat.twine, throat.stretched_mesh, weighed)
     above = _own_marks(fabric, plan, throat) if throat.own_marks else hoop_knots
-    tip = weave(fabric, Cloth(throat.part, throat.bar, line), throat.piece, above)
+    tip = weave(fabric, Cloth(throat.part, throat.bar, cord), throat.piece, above)
     row = throat.piece.rows[-1]
     held, points = np.arange(row.count), nearest_points(row, throat.strings)
     if throat.tip_line is not None:
@@ -51,10 +51,10 @@ def _own_marks(fabric: Fabric, plan: Plan, throat: ThroatPlan) -> Ints:
 def _tie_tip_line(fabric: Fabric, plan: Plan, throat: ThroatPlan, tip: Ints) -> None:
     """A line that runs freely through the tip meshes, closed to a ring."""
     assert throat.tip_line is not None
-    line = string_line(throat.twine)
-    run = fabric.add_run(throat.tip_line, line.stiffness)
+    cord = string_cord(throat.twine)
+    run = fabric.add_run(throat.tip_line, cord.stiffness)
     spans = np.stack([tip, np.roll(tip, -1)], axis=1)
-    fabric.add_bars(Bars(throat.strings_part, 1, spans, throat.tip_line / len(tip), line, run=run))
+    fabric.add_bars(Bars(throat.strings_part, 1, spans, throat.tip_line / len(tip), cord, run=run))
 
 
 def _tie_strings(fabric: Fabric, plan: Plan, throat: ThroatPlan, ends: Ints) -> None:
@@ -64,7 +64,7 @@ def _tie_strings(fabric: Fabric, plan: Plan, throat: ThroatPlan, ends: Ints) -> 
     least = LEAST_STRING * throat.bar
     fit = NONE if strings.length is not None else fabric.add_fit(strings.share * plan.pull, least)
     spans = np.stack([ends[:, 0], ties[ends[:, 1]]], axis=1)
-    fabric.add_bars(Bars(throat.strings_part, 0, spans, strings.about, string_line(strings.twine), fit=fit))
+    fabric.add_bars(Bars(throat.strings_part, 0, spans, strings.about, string_cord(strings.twine), fit=fit))
 
 
 def _tie_points(fabric: Fabric, plan: Plan, throat: ThroatPlan) -> Ints:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from net3d.netting.carriers import hoop_carriers, hoop_seat
+from net3d.netting.cords import netting_cord
 from net3d.netting.fabric import Fabric, Ring, Seat
-from net3d.netting.lines import netting_line
 from net3d.netting.netting import Carrier, Ints, Netting
 from net3d.netting.rig import rig
 from net3d.netting.throats import tie_throat
@@ -31,14 +31,14 @@ def _tie_body(fabric: Fabric, plan: Plan, weighed: bool) -> list[Ints]:
 
     A hoop's knots belong to the section behind it, the last hoop's to the one before.
     """
-    line = netting_line(plan.twine, plan.stretched_mesh, weighed)
+    cord = netting_cord(plan.twine, plan.stretched_mesh, weighed)
     first = plan.hoops[0]
     knots = fabric.add_ring(Ring(plan.sections[0].part, 0, first.row.angles(), hoop_seat(first)))
     hoop_knots = [knots]
     for section in plan.sections:
         row = plan.hoops[section.from_hoop - 1].knot_row
         hem = hoop_seat(plan.hoops[section.to_hoop - 1])
-        knots = weave(fabric, Cloth(section.part, plan.bar, line, row), section.piece, knots, hem)
+        knots = weave(fabric, Cloth(section.part, plan.bar, cord, row), section.piece, knots, hem)
         hoop_knots.append(knots)
     return hoop_knots
 
@@ -46,5 +46,5 @@ def _tie_body(fabric: Fabric, plan: Plan, weighed: bool) -> list[Ints]:
 def _tie_tail(fabric: Fabric, plan: Plan, tail: Piece, knots: Ints, weighed: bool) -> Ints:
     """The tail; a drawstring draws its last row of knots, which it returns, together to one point."""
     gather = fabric.add_carrier(Carrier("gathered tail", "xyz"))
-    line = netting_line(plan.twine, plan.stretched_mesh, weighed)
-    return weave(fabric, Cloth("tail", plan.bar, line, plan.hoops[-1].knot_row), tail, knots, Seat(gather))
+    cord = netting_cord(plan.twine, plan.stretched_mesh, weighed)
+    return weave(fabric, Cloth("tail", plan.bar, cord, plan.hoops[-1].knot_row), tail, knots, Seat(gather))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from net3d.netting.fabric import UNSEATED, Bars, Fabric, Line, Ring, Seat
+from net3d.netting.fabric import UNSEATED, Bars, Cord, Fabric, Ring, Seat
 from net3d.netting.netting import Ints
 from net3d.plan.decreases import Piece
 from net3d.plan.joins import join_rows
@@ -18,7 +18,7 @@ class Cloth:
 
     part: str
     bar: float
-    line: Line
+    cord: Cord
     row: int = 0  # number of the row of knots that it hangs from
 
 
@@ -32,6 +32,6 @@ def weave(fabric: Fabric, cloth: Cloth, piece: Piece, above: Ints, hem: Seat = U
         below = fabric.add_ring(ring)
         upper, lower = join.bars()
         ends = np.stack([above[upper], below[lower]], axis=1)
-        fabric.add_bars(Bars(cloth.part, step, ends, cloth.bar, cloth.line, per_place=2))
+        fabric.add_bars(Bars(cloth.part, step, ends, cloth.bar, cloth.cord, per_place=2))
         above = below
     return above

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.netting.netting import Floats
 from net3d.plan.plan import HoopPlan
 from net3d.solids.parts import hoop_places

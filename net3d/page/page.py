@@ -13,8 +13,8 @@ from pathlib import Path
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
 import net3d
+from net3d.chain import Design
 from net3d.checks.checks import Level
-from net3d.design import Design
 from net3d.drawings.drag_plot import drag_plot
 from net3d.page.picture import picture_url
 from net3d.page.pulls import legend_of, scale_top

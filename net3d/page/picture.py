@@ -7,7 +7,7 @@ from io import BytesIO
 
 from PIL import Image
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.drawings.picture import picture_png
 
 SIZE = (1000, 625)  # pixels

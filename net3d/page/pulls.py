@@ -7,7 +7,7 @@ from math import floor, log10
 
 import numpy as np
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.netting.netting import Floats, Ints
 from net3d.statics.pulls import SLACK, PartPulls
 from net3d.units import read_quantity, three_figures

@@ -9,12 +9,12 @@ from typing import Any
 
 import numpy as np
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.drawings.hoops import hoop_curves
 from net3d.netting.netting import Floats, Ints
 from net3d.page.bow import Bow, bow_of, packed
 from net3d.page.pulls import pull_bytes
-from net3d.page.sizes import Label, Line, dimensions
+from net3d.page.sizes import DimensionLine, Label, dimensions
 
 STEPS = 65535  # a coordinate is one of so many even steps over the longest side of the net's box
 NARROW = 65536  # so many knots can be numbered in 16 bits
@@ -129,7 +129,7 @@ def _rings(design: Design, points: _Points, curves: list[Floats]) -> Iterator[di
         }
 
 
-def _line_groups(lines: list[Line], points: _Points) -> Iterator[Group]:
+def _line_groups(lines: list[DimensionLine], points: _Points) -> Iterator[Group]:
     ends = np.array([end for line in lines for end in line.ends()], float)
     first = points.add(ends)
     bars = first + np.arange(len(ends)).reshape(-1, 2)
@@ -171,7 +171,7 @@ def _framed(curves: list[Floats], bow: Bow | None) -> list[list[float]]:
 
 
 def _frame(
-    design: Design, lines: list[Line], labels: list[Label], hoops: list[list[float]]
+    design: Design, lines: list[DimensionLine], labels: list[Label], hoops: list[list[float]]
 ) -> list[list[float]]:
     """Points that the first view must hold: hoops, the tail's end, the bridle's ring, the dimensions."""
     tail = np.array([[design.shape.tail_end, 0.0, 0.0]])

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from net3d.design import Design
+from net3d.chain import Design
 
 FIRST_LINE, LINE_GAP = 1.2, 0.24  # below the axis, in radii of the widest hoop
 TICK = 0.035  # half the height of the strokes that end a line, likewise
@@ -16,7 +16,7 @@ Point = tuple[float, float, float]
 
 
 @dataclass(frozen=True)
-class Line:
+class DimensionLine:
     """A thin straight line in space [m]."""
 
     start: Point
@@ -47,7 +47,7 @@ class Span:
     rank: int
 
 
-def dimensions(design: Design) -> tuple[list[Line], list[Label]]:
+def dimensions(design: Design) -> tuple[list[DimensionLine], list[Label]]:
     """Lines and labels: how far apart the hoops stand, the whole length, and the hoops' diameters."""
     widest = max(hoop.outside_diameter for hoop in design.plan.hoops) / 2
     spans = list(_spans(design))
@@ -80,14 +80,14 @@ def _depth(row: int, widest: float) -> float:
     return widest * (FIRST_LINE + LINE_GAP * row)
 
 
-def _dimension(span: Span, widest: float) -> Iterator[Line]:
+def _dimension(span: Span, widest: float) -> Iterator[DimensionLine]:
     low, tick = -_depth(span.row, widest), TICK * widest
-    yield Line((span.start, 0.0, low), (span.end, 0.0, low))
+    yield DimensionLine((span.start, 0.0, low), (span.end, 0.0, low))
     for place in (span.start, span.end):
-        yield Line((place - tick, 0.0, low - tick), (place + tick, 0.0, low + tick))
+        yield DimensionLine((place - tick, 0.0, low - tick), (place + tick, 0.0, low + tick))
 
 
-def _drawn_out(design: Design, spans: list[Span], widest: float) -> Iterator[Line]:
+def _drawn_out(design: Design, spans: list[Span], widest: float) -> Iterator[DimensionLine]:
     """Lines from the foot of every hoop, and from the tail's end, to the lowest line that ends there."""
     feet = {
         float(place): -hoop.outside_diameter / 2
@@ -98,7 +98,7 @@ def _drawn_out(design: Design, spans: list[Span], widest: float) -> Iterator[Lin
         rows = [span.row for span in spans if place in (span.start, span.end)]
         if rows:
             low = -_depth(max(rows), widest) - OVERRUN * widest
-            yield Line((place, 0.0, foot - 2 * TICK * widest), (place, 0.0, low))
+            yield DimensionLine((place, 0.0, foot - 2 * TICK * widest), (place, 0.0, low))
 
 
 def _diameters(design: Design) -> Iterator[Label]:

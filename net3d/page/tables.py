@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from net3d.design import Design
-from net3d.paper.bench import string_lengths
+from net3d.chain import Design
 from net3d.tables import cautions, cuts_sheet, marks_sheet, materials_sheet, standing_sheet
 from net3d.tables.loads import loads_sheet
 from net3d.tables.sheet import Sheet, cell_text
@@ -44,7 +43,7 @@ def tables_of(design: Design) -> tuple[Table, ...]:
         ("How the hoops stand", standing_sheet(spec, plan, design.shape)),
         *throats,
         *river,
-        ("Materials", materials_sheet(spec, plan, string_lengths(design))),
+        ("Materials", materials_sheet(spec, plan, design.string_lengths)),
         ("Netting to knit or cut", cuts_sheet(spec, plan)),
         ("Marks on the hoops", marks_sheet(spec, plan)),
     ]

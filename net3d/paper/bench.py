@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from net3d.chain import Design
 from net3d.checks.checks import Level
-from net3d.design import Design
 from net3d.drawings.drag_plot import drag_plot
 from net3d.paper.cut_pages import cut_pages
 from net3d.paper.mark_pages import mark_pages
@@ -48,11 +48,6 @@ def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]
     )
 
 
-def string_lengths(design: Design) -> tuple[float, ...]:
-    """Length of every throat's strings as the net hangs, knot to knot [m]."""
-    return tuple(throat.string_length for throat in design.shape.throats)
-
-
 def _first_page(design: Design, drawings: Mapping[str, str]) -> Page:
     side = drawings.get("side")
     picture = [Drawing(side, "The net from the side", height=3.2)] if side else []
@@ -89,12 +84,12 @@ def _river_page(design: Design) -> Page:
 
 
 def _materials_page(design: Design) -> Page:
-    sheet = materials_sheet(design.spec, design.plan, string_lengths(design))
+    sheet = materials_sheet(design.spec, design.plan, design.string_lengths)
     return Page("Materials", _whole(sheet, ["item", "what"], MATERIAL_CAUTIONS))
 
 
 def _costs_page(design: Design) -> Page:
-    lengths = string_lengths(design)
+    lengths = design.string_lengths
     bought = shopping_sheet(design.spec, design.plan, lengths)
     hours = hours_sheet(design.spec, design.plan)
     reckoned = price_of(design.spec, design.plan, lengths)

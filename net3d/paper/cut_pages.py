@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.paper.pages import Block, Cautions, Drawing, Heading, Listing, Notes, Page, PaperColumn, listing
 from net3d.tables.cuts import cuts_sheet
 from net3d.tables.nesting import nesting_sheets

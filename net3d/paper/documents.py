@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 import net3d
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.drawings.hoop import hoop_view
 from net3d.drawings.picture import picture_svg
 from net3d.drawings.throat import throat_pattern

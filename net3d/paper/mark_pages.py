@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.paper.pages import Cautions, Drawing, Facts, Notes, Page, Readings, listing
 from net3d.tables.cautions import BENDING
 from net3d.tables.marks import TURNED, Marking, mark_notes, markings, marks_sheet, sewn_text, takes_text, ties

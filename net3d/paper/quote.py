@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.errors import NetError
-from net3d.paper.bench import string_lengths
 from net3d.tables.cautions import LOCAL_CODE
 from net3d.tables.costs import price_facts, price_of
 from net3d.tables.sizes import customer_facts
@@ -29,7 +28,7 @@ class Quote:
 
 def quote_of(design: Design, with_costs: bool = False) -> Quote:
     """The quote of a net. Raises PriceError where the spec's prices do not suffice to reckon one."""
-    reckoned = price_of(design.spec, design.plan, string_lengths(design))
+    reckoned = price_of(design.spec, design.plan, design.string_lengths)
     if reckoned.price is None:
         raise PriceError(
             "There is no price to quote: under [prices], give hour and a price for everything on the shopping"

@@ -8,7 +8,7 @@ from math import cos, pi, sin
 import numpy as np
 from numpy.typing import NDArray
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.drawings.hoops import hoop_curves
 from net3d.plan.joins import Row
 from net3d.tables.marks import Marking, markings

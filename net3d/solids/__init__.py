@@ -8,7 +8,7 @@ from net3d.solids.parts import build_solids
 from net3d.solids.solids import Material, Solid
 
 if TYPE_CHECKING:  # the surfaces need the records only, not the solver that a Design's import loads
-    from net3d.design import Design
+    from net3d.chain import Design
 
 __all__ = ["Material", "Solid", "build_solids", "solids_of"]
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.errors import NetError
 from net3d.netting.netting import Floats, Ints
 from net3d.plan.plan import HoopPlan

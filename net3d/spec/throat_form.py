@@ -16,7 +16,7 @@ from net3d.spec.quantities import (
     HoopNumber,
     Length,
     Lengths,
-    Panels,
+    PanelCount,
     Part,
     Points,
     Share,
@@ -79,7 +79,7 @@ class ThroatForm(Table):
     line: Length | None = Field(
         default=None, description="Square throat: length of the line through its tip. Half open unless given."
     )
-    panels: Panels | None = Field(
+    panels: PanelCount | None = Field(
         default=None, description="Cut from sheet: panels, 1, 2 or 4. The fewest that do unless given."
     )
     strings: StringsForm = Field(default=StringsForm(), description="The strings that hold its tip back.")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from net3d.chain import Design
 from net3d.checks.river import rope_size
-from net3d.design import Design
 from net3d.handbook.anchors import anchor_types, bottoms, holdings
 from net3d.handbook.water import water_constant
 from net3d.tables.loads import speed_column

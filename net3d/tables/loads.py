@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.errors import ShapeError
 from net3d.statics.settle import GOOD
 from net3d.tables.sheet import Cell, Column, Sheet

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.plan.plan import Plan, ThroatPlan
 from net3d.shop.amounts import netting_mass
 

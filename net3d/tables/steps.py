@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.plan.plan import HoopPlan, ThroatPlan
 from net3d.shop.amounts import has_anchor_line, string_count
 from net3d.shop.lacing import Lacing, lace

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from net3d.chain import Design
 from net3d.checks.throats import tip_place
-from net3d.design import Design
 from net3d.tables.sheet import Column, Sheet
 
 NOTES = (

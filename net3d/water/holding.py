@@ -11,7 +11,7 @@ from net3d.handbook.water import water_constant
 
 
 @dataclass(frozen=True)
-class Line:
+class AnchorLine:
     """The anchor line under a pull. SI units."""
 
     tension: float
@@ -47,7 +47,7 @@ def line_rise(length: float, height: float) -> float:
     return asin(min(height / length, 1.0))
 
 
-def line_under(pull: float, length: float, height: float, diameter: float) -> Line:
+def line_under(pull: float, length: float, height: float, diameter: float) -> AnchorLine:
     """The anchor line under a pull along the bottom [N]: ``T = H / cos a``.
 
     Parameters
@@ -60,7 +60,7 @@ def line_under(pull: float, length: float, height: float, diameter: float) -> Li
     rise = line_rise(length, height)
     tension = pull / max(cos(rise), 1e-9)
     needed = water_constant("safety_line") * tension
-    return Line(
+    return AnchorLine(
         tension=tension,
         rise=rise,
         scope=length / height if height > 0 else float("inf"),

@@ -18,9 +18,9 @@ from net3d.statics.settle import GOOD
 from net3d.statics.shape import Shape
 from net3d.water.bands import bar_normals
 from net3d.water.cylinders import bar_forces
-from net3d.water.holding import Line, line_under
+from net3d.water.holding import AnchorLine, line_under
 from net3d.water.hoops import HoopLoad, hoop_loads
-from net3d.water.models import Panels, bag_force, caught_solidity, in_range, panel_forces
+from net3d.water.models import Screens, bag_force, caught_solidity, in_range, screen_forces
 from net3d.water.standing import stand_in
 from net3d.water.water import Bands, Standing, Stream
 
@@ -55,7 +55,7 @@ class Loads:
     models: tuple[ModelDrag, ...]
     anchor_pull: float  # along the bottom, of the pull and the middle drag together
     anchor_pull_high: float  # the same with the highest drag
-    line: Line | None  # the anchor line under the highest, where there is one
+    line: AnchorLine | None  # the anchor line under the highest, where there is one
     line_tension: float  # at the anchored end, as the shape has it
     leg_tension: float  # of the tightest bridle leg, 0 without a bridle
     waist: float  # narrowest diameter of the body
@@ -186,14 +186,14 @@ def _screen_drag(model: DragModel, netting: Netting, standing: Standing) -> Mode
     """Netting that faces the flow, within the model's range, by the model; all else as cylinders."""
     bands, stream = standing.bands, standing.stream
     netted = np.flatnonzero(bands.bar_bands >= 0)
-    panels = bar_panels(netting, standing)
-    facing = panels.cosines >= water_constant("screen_facing")
-    fitting = in_range(model, panels)
+    screens = bar_screens(netting, standing)
+    facing = screens.cosines >= water_constant("screen_facing")
+    fitting = in_range(model, screens)
     used = facing & fitting
     forces = standing.drag.bar_forces @ stream.direction
-    forces[netted[used]] = panel_forces(model, panels)[used]
+    forces[netted[used]] = screen_forces(model, screens)[used]
     drag = float(forces.sum() + (standing.drag.hoop_forces @ stream.direction).sum())
-    shares = [float(panels.areas[part].sum() / panels.areas.sum()) for part in (used, facing, fitting)]
+    shares = [float(screens.areas[part].sum() / screens.areas.sum()) for part in (used, facing, fitting)]
     remark = "" if shares[0] >= MOSTLY else _left(model, shares)
     return ModelDrag(model.name, drag, not remark, remark, model.source)
 
@@ -210,13 +210,13 @@ def _left(model: DragModel, shares: list[float]) -> str:
     return f"left, of use on {used:.0%} of the netting: {reason}; the rest taken as cylinders"
 
 
-def bar_panels(netting: Netting, standing: Standing) -> Panels:
+def bar_screens(netting: Netting, standing: Standing) -> Screens:
     """Every bar of netting with its share of the outline around it."""
     bands, stream = standing.bands, standing.stream
     netted = np.flatnonzero(bands.bar_bands >= 0)
     rows = bands.bar_bands[netted]
     normals = bar_normals(netting, standing.positions, bands)[netted]
-    return Panels(
+    return Screens(
         areas=(bands.areas / bands.counts)[rows],
         cosines=np.abs(normals @ stream.direction),
         speeds=standing.drag.bar_speeds[netted],
@@ -263,7 +263,7 @@ def _anchor_pull(netting: Netting, standing: Standing, scale: float) -> float:
     return float(np.linalg.norm((pull + scale * standing.drag.total)[:2]))
 
 
-def _line(spec: NetSpec, plan: Plan, netting: Netting, pull: float) -> Line | None:
+def _line(spec: NetSpec, plan: Plan, netting: Netting, pull: float) -> AnchorLine | None:
     if "anchor-line" not in netting.parts:
         return None
     hoop = plan.hoops[-1 if spec.rigging.anchor == "tail" else 0]

@@ -16,8 +16,8 @@ SKIN = 0.04  # drag of netting that lies along the flow, in the outline models o
 
 
 @dataclass(frozen=True, eq=False)
-class Panels:
-    """Pieces of netting in the flow (k,)."""
+class Screens:
+    """Pieces of netting in the flow (k,), each taken for a flat screen."""
 
     areas: Floats  # of the outline [m^2]
     cosines: Floats  # between the flow and the netting's normal, 0 to 1
@@ -47,52 +47,52 @@ def outline_drag(model: DragModel, solidity: Floats, cosines: Floats | float = 1
     return np.asarray(SKIN + (facing - SKIN) * cosines)
 
 
-def cylinder_screen_drag(model: DragModel, panels: Panels) -> Floats:
+def cylinder_screen_drag(model: DragModel, screens: Screens) -> Floats:
     """Drag coefficient on the outline, ``Ccyl Sn (2 - Sn) / (2 (1 - Sn)^2) (0.9 cos th + 0.1 cos 3 th)``.
 
     ``Ccyl`` is a polynomial in log10 Re, Re = U d / (nu (1 - Sn)). Source: Kristiansen and Faltinsen 2012.
     """
-    powers = np.log10(np.maximum(_screen_reynolds(panels), 1.0))
+    powers = np.log10(np.maximum(_screen_reynolds(screens), 1.0))
     cylinder = np.polynomial.polynomial.polyval(powers, np.array(model.coefficients))
-    open_part = np.maximum(1.0 - panels.solidity, 1e-3)
-    facing = cylinder * panels.solidity * (2.0 - panels.solidity) / (2.0 * open_part**2)
-    angles = np.arccos(np.clip(panels.cosines, 0.0, 1.0))
+    open_part = np.maximum(1.0 - screens.solidity, 1e-3)
+    facing = cylinder * screens.solidity * (2.0 - screens.solidity) / (2.0 * open_part**2)
+    angles = np.arccos(np.clip(screens.cosines, 0.0, 1.0))
     return np.asarray(facing * (0.9 * np.cos(angles) + 0.1 * np.cos(3 * angles)))
 
 
-def twine_drag(model: DragModel, panels: Panels) -> Floats:
+def twine_drag(model: DragModel, screens: Screens) -> Floats:
     """Drag coefficient on the outline, ``(a + b (d / l) + c (d / l)^2) Sn cos th``, l the bar.
 
     Source: Milne 1972; the cosine is common practice.
     """
     a, b, c = model.coefficients
-    slender = panels.diameters / panels.bar_lengths
-    return np.asarray((a + b * slender + c * slender**2) * panels.solidity * panels.cosines)
+    slender = screens.diameters / screens.bar_lengths
+    return np.asarray((a + b * slender + c * slender**2) * screens.solidity * screens.cosines)
 
 
-def panel_forces(model: DragModel, panels: Panels) -> Floats:
+def screen_forces(model: DragModel, screens: Screens) -> Floats:
     """Drag of pieces of netting along the flow by one model (k,) [N]: ``rho U^2 Cd A / 2``.
 
     Examples
     --------
-    >>> square = Panels(*(np.array([x]) for x in (1.0, 1.0, 0.5, 0.12, 0.0015, 0.025)))
-    >>> [panel_forces(drag_models()[name], square).round(1)[0].item() for name in ("Loland", "Aarsnes")]
+    >>> square = Screens(*(np.array([x]) for x in (1.0, 1.0, 0.5, 0.12, 0.0015, 0.025)))
+    >>> [screen_forces(drag_models()[name], square).round(1)[0].item() for name in ("Loland", "Aarsnes")]
     [15.7, 15.7]
     """
     if model.form == "outline":
-        coefficients = outline_drag(model, panels.solidity, panels.cosines)
+        coefficients = outline_drag(model, screens.solidity, screens.cosines)
     elif model.form == "cylinder":
-        coefficients = cylinder_screen_drag(model, panels)
+        coefficients = cylinder_screen_drag(model, screens)
     else:
-        coefficients = twine_drag(model, panels)
-    pressure = water_constant("fresh_water_density") / 2 * panels.speeds**2
-    return np.asarray(pressure * coefficients * panels.areas)
+        coefficients = twine_drag(model, screens)
+    pressure = water_constant("fresh_water_density") / 2 * screens.speeds**2
+    return np.asarray(pressure * coefficients * screens.areas)
 
 
-def in_range(model: DragModel, panels: Panels) -> NDArray[np.bool_]:
+def in_range(model: DragModel, screens: Screens) -> NDArray[np.bool_]:
     """Whether each piece lies within the range that a model was found in (k,)."""
-    reynolds = _screen_reynolds(panels)
-    fits = (panels.solidity >= model.solidity[0]) & (panels.solidity <= model.solidity[1])
+    reynolds = _screen_reynolds(screens)
+    fits = (screens.solidity >= model.solidity[0]) & (screens.solidity <= model.solidity[1])
     return np.asarray(fits & (reynolds >= model.reynolds[0]) & (reynolds <= model.reynolds[1]))
 
 
@@ -117,6 +117,6 @@ def bag_force(walls: float, mouth: float, twine: float, speed: float) -> float:
     return float(water_constant("gravity") * factor * (twine / mouth) ** crowded * walls * speed**speeding)
 
 
-def _screen_reynolds(panels: Panels) -> Floats:
-    open_part = np.maximum(1.0 - panels.solidity, 1e-3)
-    return np.asarray(panels.speeds * panels.diameters / water_constant("kinematic_viscosity") / open_part)
+def _screen_reynolds(screens: Screens) -> Floats:
+    open_part = np.maximum(1.0 - screens.solidity, 1e-3)
+    return np.asarray(screens.speeds * screens.diameters / water_constant("kinematic_viscosity") / open_part)

@@ -37,7 +37,7 @@ Bounds = NDArray[np.float64]  # (runs, 2, 3) least and greatest coordinates [m]
 
 
 @dataclass(frozen=True)
-class _Run:
+class _ShellRun:
     """As many shells of a solid as share one primitive."""
 
     solid: Solid
@@ -85,16 +85,16 @@ def write_glb(solids: Sequence[Solid], path: Path) -> None:
         file.write(_document(runs, bounds).ljust(room))
 
 
-def _runs_of(solid: Solid) -> Iterator[_Run]:
+def _runs_of(solid: Solid) -> Iterator[_ShellRun]:
     step = min(SHELL_LIMIT, INDEX_LIMIT // solid.vertex_count)
     template = solid.faces.tobytes()
     for start in range(0, solid.shell_count, step):
-        yield _Run(solid, start, min(start + step, solid.shell_count), template)
+        yield _ShellRun(solid, start, min(start + step, solid.shell_count), template)
 
 
-def _longest_runs(runs: Sequence[_Run]) -> list[_Run]:
+def _longest_runs(runs: Sequence[_ShellRun]) -> list[_ShellRun]:
     """Of the runs that can share indices, the longest: the shorter ones use the first of its indices."""
-    longest: dict[bytes, _Run] = {}
+    longest: dict[bytes, _ShellRun] = {}
     for run in runs:
         known = longest.setdefault(run.template, run)
         if run.shells > known.shells:
@@ -102,7 +102,7 @@ def _longest_runs(runs: Sequence[_Run]) -> list[_Run]:
     return list(longest.values())
 
 
-def _write_binary(file: BinaryIO, runs: Sequence[_Run]) -> Bounds:
+def _write_binary(file: BinaryIO, runs: Sequence[_ShellRun]) -> Bounds:
     """Write the binary chunk and return the bounds of every run."""
     size = sum(_index_bytes(run) for run in _longest_runs(runs)) + VERTEX_BYTES * _vertex_total(runs)
     if file.tell() + CHUNK_HEADER_BYTES + size > FILE_LIMIT:
@@ -114,7 +114,7 @@ def _write_binary(file: BinaryIO, runs: Sequence[_Run]) -> Bounds:
     return np.array([_write_vertices(file, run) for run in runs]).reshape(-1, 2, 3)
 
 
-def _write_vertices(file: BinaryIO, run: _Run) -> tuple[Singles, Singles]:
+def _write_vertices(file: BinaryIO, run: _ShellRun) -> tuple[Singles, Singles]:
     vertices = run.solid.vertices(run.start, run.stop)
     file.write(np.ascontiguousarray(vertices, "<f4").data)
     return _extremes(vertices, np.minimum), _extremes(vertices, np.maximum)
@@ -133,16 +133,16 @@ def _extremes(vertices: Singles, extreme: np.ufunc) -> Singles:
     return found
 
 
-def _index_bytes(run: _Run) -> int:
+def _index_bytes(run: _ShellRun) -> int:
     """Bytes of a run's indices; a multiple of 4, for a closed surface has an even number of triangles."""
     return 2 * run.solid.faces.size * run.shells
 
 
-def _vertex_total(runs: Sequence[_Run]) -> int:
+def _vertex_total(runs: Sequence[_ShellRun]) -> int:
     return sum(run.vertex_total for run in runs)
 
 
-def _document(runs: Sequence[_Run], bounds: Bounds) -> bytes:
+def _document(runs: Sequence[_ShellRun], bounds: Bounds) -> bytes:
     """Make the JSON that describes the binary part, padded with spaces to a multiple of 4 bytes."""
     parts = list(dict.fromkeys(run.solid.part for run in runs))
     materials = list(dict.fromkeys(run.solid.material for run in runs))
@@ -174,7 +174,7 @@ def _document(runs: Sequence[_Run], bounds: Bounds) -> bytes:
     return text.ljust(-(-len(text) // 4) * 4)
 
 
-def _buffer_views(runs: Sequence[_Run]) -> list[Json]:
+def _buffer_views(runs: Sequence[_ShellRun]) -> list[Json]:
     """Describe the stretches of the binary part: one of indices for each kind of shell, then all vertices."""
     views: list[Json] = []
     offset = 0
@@ -186,7 +186,7 @@ def _buffer_views(runs: Sequence[_Run]) -> list[Json]:
     return [*views, vertices | {"byteStride": VERTEX_BYTES, "target": ARRAY_BUFFER}]
 
 
-def _index_accessors(runs: Sequence[_Run]) -> tuple[list[Json], dict[tuple[bytes, int], int]]:
+def _index_accessors(runs: Sequence[_ShellRun]) -> tuple[list[Json], dict[tuple[bytes, int], int]]:
     """Describe the indices of runs of every kind and length; also the accessor number of each of those."""
     templates = [run.template for run in _longest_runs(runs)]
     kinds = {(run.template, run.shells): run.solid.faces.size * run.shells for run in runs}
@@ -202,7 +202,7 @@ def _index_accessors(runs: Sequence[_Run]) -> tuple[list[Json], dict[tuple[bytes
     return accessors, {kind: number for number, kind in enumerate(kinds)}
 
 
-def _position_accessors(runs: Sequence[_Run], bounds: Bounds, view: int) -> Iterator[Json]:
+def _position_accessors(runs: Sequence[_ShellRun], bounds: Bounds, view: int) -> Iterator[Json]:
     """Describe the vertices of every run, with the exact bounds that the standard demands."""
     offset = 0
     for run, (least, greatest) in zip(runs, bounds.tolist(), strict=True):

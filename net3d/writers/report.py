@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import net3d
+from net3d.chain import Design
 from net3d.checks.checks import Finding
-from net3d.design import Design
 from net3d.plan.plan import HoopPlan, SectionPlan, ThroatPlan
 from net3d.statics.shape import SectionShape, ThroatShape
 from net3d.tables.loads import load_records

@@ -7,7 +7,7 @@ from math import pi
 import pdfplumber
 import pytest
 
-from net3d.design import design
+from net3d.chain import design
 from net3d.paper.documents import Imprint, bench_pdf, quote_pdf, strip_pdf
 from net3d.paper.pdf import usual_paper
 from net3d.paper.quote import PriceError

@@ -6,7 +6,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from net3d.design import design
+from net3d.chain import design
 from net3d.paper.sketches import nested_hoops, side_view
 from net3d.spec import parse_spec
 from net3d.tables.marks import markings

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from net3d.design import Design
+from net3d.chain import Design
 from net3d.errors import NetError
 from net3d.solids import solids_of
 from net3d.solids.knots import knot_faces, knot_template, knot_vertices

@@ -2,7 +2,7 @@
 
 import pytest
 
-from net3d.design import design
+from net3d.chain import design
 from net3d.spec import parse_spec
 from net3d.tables.sizes import customer_facts
 from tests.tables.nets import text

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from net3d.design import design
+from net3d.chain import design
 from net3d.spec import parse_spec
 from net3d.tables.steps import order_sheet, steps
 from tests.tables.nets import text, throat

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from net3d.design import design
+from net3d.chain import design
 from net3d.netting import tie
 from net3d.plan import lay_out
 from net3d.spec import parse_spec

@@ -1,4 +1,4 @@
-"""Water against the outside: cylinders, panels, speeds behind nets, knots, a ring; sources beside each check.
+"""Water against the outside: cylinders, netting, speeds behind nets, knots, a ring, each with its source.
 
 Where a source was recalled and not read again it says "from memory".
 """
@@ -17,7 +17,7 @@ from net3d.handbook.table import read_table
 from net3d.handbook.water import water_constant
 from net3d.water.bands import knot_area
 from net3d.water.cylinders import Cylinders, cylinder_forces, ring_pieces
-from net3d.water.models import Panels, in_range, panel_forces
+from net3d.water.models import Screens, in_range, screen_forces
 from net3d.water.slowing import speed_behind
 
 DENSITY, VISCOSITY = 999.1, 1.139e-6  # fresh water at 15 C; IAPWS, from memory
@@ -67,14 +67,14 @@ def test_creeping_water_pulls_less_and_less_and_a_thick_rod_in_a_torrent_is_refu
 
 def one_square_metre(speed=0.5, diameter=0.0015, bar=0.025):
     solidity = 2 * diameter / bar
-    return Panels(*(np.array([value]) for value in (1.0, 1.0, speed, solidity, diameter, bar)))
+    return Screens(*(np.array([value]) for value in (1.0, 1.0, speed, solidity, diameter, bar)))
 
 
-def cylinder_sum(panel):
-    """The twine of the panel as cylinders across the flow, half of it each way [N]."""
-    length = panel.areas[0] * 2 / panel.bar_lengths[0]
+def cylinder_sum(screen):
+    """The twine of the screen as cylinders across the flow, half of it each way [N]."""
+    length = screen.areas[0] * 2 / screen.bar_lengths[0]
     spans = np.array([[0.0, length / 2, 0.0], [0.0, 0.0, length / 2]])
-    pieces = Cylinders(spans, np.repeat(panel.diameters, 2), np.repeat(panel.speeds, 2))
+    pieces = Cylinders(spans, np.repeat(screen.diameters, 2), np.repeat(screen.speeds, 2))
     return cylinder_forces(pieces, np.array([1.0, 0.0, 0.0]), 0.3)[:, 0].sum()
 
 
@@ -93,13 +93,13 @@ PANEL = {
 
 
 @pytest.mark.parametrize(("name", "expected"), PANEL.items())
-def test_a_panel_by_each_model(name, expected):
-    force = panel_forces(drag_models()[name], one_square_metre())[0]
+def test_a_screen_by_each_model(name, expected):
+    force = screen_forces(drag_models()[name], one_square_metre())[0]
     assert force == pytest.approx(expected, rel=2e-3)
     assert 15 <= round(force) <= 19  # five published models
 
 
-def test_a_panel_as_the_sum_of_its_twine():
+def test_a_screen_as_the_sum_of_its_twine():
     knotless = cylinder_sum(one_square_metre())
     knotted = water_constant("knotted_over_knotless") * knotless
     assert 15.0 <= knotless <= 19.0
@@ -107,17 +107,17 @@ def test_a_panel_as_the_sum_of_its_twine():
 
 
 def test_a_model_is_known_to_be_left_outside_its_range():
-    # Loland's nets had solidities of 0.13 to 0.317, from memory; this panel has 0.12.
-    panel = one_square_metre()
-    assert not in_range(drag_models()["Loland"], panel)[0]
-    assert in_range(drag_models()["Aarsnes"], panel)[0]
+    # Loland's nets had solidities of 0.13 to 0.317, from memory; this screen has 0.12.
+    screen = one_square_metre()
+    assert not in_range(drag_models()["Loland"], screen)[0]
+    assert in_range(drag_models()["Aarsnes"], screen)[0]
     assert not in_range(drag_models()["Kristiansen-Faltinsen"], one_square_metre(speed=0.01))[0]  # Re 15
 
 
-def test_a_panel_at_twice_the_solidity_of_the_classic_example():
+def test_a_screen_at_twice_the_solidity_of_the_classic_example():
     # Sn = 0.20 at 0 degrees: 0.2886, and the water behind at 0.8673 of the speed ahead: arithmetic on Loland.
-    panel = Panels(*(np.array([value]) for value in (1.0, 1.0, 1.0, 0.20, 0.0025, 0.025)))
-    coefficient = panel_forces(drag_models()["Loland"], panel)[0] / (DENSITY / 2)
+    screen = Screens(*(np.array([value]) for value in (1.0, 1.0, 1.0, 0.20, 0.0025, 0.025)))
+    coefficient = screen_forces(drag_models()["Loland"], screen)[0] / (DENSITY / 2)
     assert coefficient == pytest.approx(0.2886, abs=1e-4)
     assert speed_behind(np.array([coefficient]))[0] == pytest.approx(0.8673, abs=2e-4)
 
@@ -135,9 +135,11 @@ def test_knotted_over_knotless_by_two_sources():
     # Bull. Jpn. Soc. Sci. Fish. 45(10) 1979: about 10 % more. Milne 1972 (from memory) at d / b = 0.03 to
     # 0.12.
     slender = np.array([0.03, 0.06, 0.09, 0.12])
-    panels = Panels(np.ones(4), np.ones(4), np.full(4, 0.5), 2 * slender, 0.025 * slender, np.full(4, 0.025))
-    ratio = panel_forces(drag_models()["Milne knotted"], panels) / panel_forces(
-        drag_models()["Milne knotless"], panels
+    screens = Screens(
+        np.ones(4), np.ones(4), np.full(4, 0.5), 2 * slender, 0.025 * slender, np.full(4, 0.025)
+    )
+    ratio = screen_forces(drag_models()["Milne knotted"], screens) / screen_forces(
+        drag_models()["Milne knotless"], screens
     )
     assert water_constant("knotted_over_knotless") == pytest.approx(ratio, rel=0.08)
 

@@ -129,7 +129,7 @@ def test_a_cylinder_at_an_angle_by_plain_trigonometry(angle, speed, diameter):
     assert force[0] == pytest.approx(expected, rel=1e-6, abs=1e-9)
 
 
-def panels(places, solidity=0.2):
+def screens(places, solidity=0.2):
     """Round plane nets of 1 m radius across the x axis."""
     count = len(places)
     area = np.full(count, pi)
@@ -156,21 +156,21 @@ def shares(bands, points, angle=0.0):
 def test_water_behind_plane_nets():
     # 1 - 0.46 x 0.28856 = 0.86726 behind one: arithmetic on Loland 1991 (from memory); nothing ahead or
     # beside it.
-    bands = panels([0.0])
+    bands = screens([0.0])
     inside, beside, ahead = shares(bands, [[1.0, 0.3, 0.2], [1.0, 1.2, 0.0], [-1.0, 0.3, 0.0]])
     assert (inside, beside, ahead) == (pytest.approx(BEHIND, abs=1e-4), 1.0, 1.0)
-    (behind_three,) = shares(panels([0.0, 1.0, 2.0]), [[3.0, 0.3, 0.2]])
+    (behind_three,) = shares(screens([0.0, 1.0, 2.0]), [[3.0, 0.3, 0.2]])
     assert behind_three == pytest.approx(BEHIND**3, abs=1e-3)
 
 
 def test_a_net_at_an_angle_takes_its_cosine():
-    (slanted,) = shares(panels([0.0]), [[0.5, 0.3, 0.0]], angle=radians(40))
+    (slanted,) = shares(screens([0.0]), [[0.5, 0.3, 0.0]], angle=radians(40))
     assert 1 - slanted == pytest.approx((1 - BEHIND) * cos(radians(40)), abs=1e-4)
 
 
 def test_a_tube_across_the_flow_slows_the_water_once_inside_and_twice_behind():
     tube = replace(
-        panels([0.0]),
+        screens([0.0]),
         places=np.array([[-5.0, 5.0]]),
         radii=np.array([[1.0, 1.0]]),
     )

@@ -5,25 +5,25 @@ from __future__ import annotations
 from net3d.handbook.rope import rope_stiffness, rope_strength
 from net3d.handbook.twine import Twine
 from net3d.handbook.water import submerged_weight
-from net3d.netting.fabric import Line
+from net3d.netting.fabric import Cord
 from net3d.plan.twine import twine_length
 
 
-def netting_line(twine: Twine, stretched: float, weighed: bool) -> Line:
+def netting_cord(twine: Twine, stretched: float, weighed: bool) -> Cord:
     """Netting of a twine; if ``weighed``, with its weight in water, the knots' share in every bar."""
-    line = string_line(twine)
+    cord = string_cord(twine)
     if not weighed:
-        return line
+        return cord
     twine_to_bar = twine_length(1, 1, stretched, twine.diameter) / (2 * stretched)
     weight = submerged_weight(twine.mass_per_length, twine.density) * twine_to_bar
-    return Line(line.diameter, line.stiffness, line.strength, weight)
+    return Cord(cord.diameter, cord.stiffness, cord.strength, weight)
 
 
-def string_line(twine: Twine) -> Line:
+def string_cord(twine: Twine) -> Cord:
     """A string of a twine, knotted at its ends; its own weight in water is left out."""
-    return Line(twine.diameter, twine.stiffness, twine.wet_knotted_strength)
+    return Cord(twine.diameter, twine.stiffness, twine.wet_knotted_strength)
 
 
-def rope_line(diameter: float) -> Line:
+def rope_cord(diameter: float) -> Cord:
     """Rope for the bridle and the lines; its own weight in water is left out."""
-    return Line(diameter, rope_stiffness(diameter), rope_strength(diameter))
+    return Cord(diameter, rope_stiffness(diameter), rope_strength(diameter))

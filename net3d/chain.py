@@ -27,6 +27,11 @@ class Design:
     loads: tuple[Loads, ...]  # in every current that the spec names, slowest first
     findings: tuple[Finding, ...]
 
+    @property
+    def string_lengths(self) -> tuple[float, ...]:
+        """Length of every throat's strings as the net hangs, knot to knot [m]."""
+        return tuple(throat.string_length for throat in self.shape.throats)
+
 
 def design(spec: NetSpec) -> Design:
     """Work a net out: plan, netting, equilibrium, what the river pulls, findings."""
