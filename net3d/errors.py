@@ -41,5 +41,9 @@ class ShapeError(NetError):
     """A net without a shape to draw: the equilibrium was not reached."""
 
 
+class PartError(NetError):
+    """A part of a kind that is not known, or that something leaves out."""
+
+
 class OutputError(NetError):
     """An output folder or file that cannot be written."""
