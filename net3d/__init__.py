@@ -40,6 +40,12 @@ The spec is what was typed, checked, in SI; the plan is whole-number trade arith
 >>> [hoop.half_pitch_off for hoop in plan.hoops]
 [False, True, True]
 
+A spec is changed as the maker would, key by key; every rule is passed again, and the first stays as it is:
+
+>>> wider = net3d.vary(spec, {"hoop.1.diameter": "19 1/2", "sections.deep.2": 6.5})
+>>> [round(hoop.diameter / 0.0254, 2) for hoop in wider.hoops], wider.sections.deep
+([19.5, 18.0, 18.0], (5.5, 6.5))
+
 The design adds the netting, its equilibrium and the findings:
 
 >>> net = net3d.design(spec)
@@ -62,7 +68,7 @@ if TYPE_CHECKING:
     from net3d.plan import lay_out
     from net3d.plan.plan import Plan
     from net3d.solids import solids_of
-    from net3d.spec import read_spec, spec_schema, starter_spec
+    from net3d.spec import read_spec, spec_schema, starter_spec, vary
     from net3d.spec.spec import NetSpec
     from net3d.statics.shape import EndState, Shape
     from net3d.tables import cuts_sheet, marks_sheet, materials_sheet
@@ -87,6 +93,7 @@ _HOMES = {
     "solids_of": "net3d.solids",
     "spec_schema": "net3d.spec",
     "starter_spec": "net3d.spec",
+    "vary": "net3d.spec",
 }
 
 __all__ = [
@@ -113,6 +120,7 @@ __all__ = [
     "solids_of",
     "spec_schema",
     "starter_spec",
+    "vary",
 ]
 
 

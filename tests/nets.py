@@ -13,7 +13,7 @@ from net3d.netting import tie
 from net3d.netting.netting import Netting
 from net3d.plan import lay_out
 from net3d.plan.plan import Plan
-from net3d.spec import parse_spec
+from net3d.spec import parse_spec, vary
 from net3d.spec.spec import NetSpec
 from net3d.statics import settle
 from net3d.statics.shape import Shape
@@ -95,6 +95,12 @@ def make(**keys: object) -> Net:
     spec = parse_spec(spec_text(**keys))  # type: ignore[arg-type]
     plan = lay_out(spec)
     return Net(spec, plan, tie(spec, plan))
+
+
+def each_hoop(spec: NetSpec, **keys: object) -> NetSpec:
+    """The spec with these keys, as typed, at every hoop."""
+    places = range(1, len(spec.hoops) + 1)
+    return vary(spec, {f"hoop.{place}.{key}": value for place in places for key, value in keys.items()})
 
 
 def stiff(net: Net) -> Net:

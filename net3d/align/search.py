@@ -18,6 +18,8 @@ from net3d.align.ways import Way, likely_orders, sewn_in, ways_of_order, ways_to
 from net3d.errors import Problem, ShapeError, SpecError
 from net3d.netting import tie
 from net3d.plan import lay_out
+from net3d.plan.plan import HoopPlan
+from net3d.spec import vary
 from net3d.spec.spec import NetSpec
 from net3d.statics import settle
 from net3d.statics.shape import EndState
@@ -32,6 +34,7 @@ class Trial:
     """One way of sewing in the hoops, solved in full."""
 
     way: Way
+    hoops: tuple[HoopPlan, ...]
     unevenness: float  # root mean square of tension over the section's mean, less one
     tension_ratio: float  # largest over mean tension, of the worst section
     slack_share: float  # part of the body's bars that carry next to nothing
@@ -112,8 +115,8 @@ def bare_body(spec: NetSpec, order: bool = False) -> NetSpec:
             f"an order for: at most {MOST_HOOPS} are allowed. Leave out of [[pile]] what fits nowhere",
         )
         raise SpecError(spec.source.name, (problem,))
-    hoops = tuple(hoop.model_copy(update={"turn": 0, "flip": False}) for hoop in spec.hoops)
-    return spec.model_copy(update={"hoops": hoops, "throats": ()})
+    turns = {f"hoop.{hoop}.{key}": None for hoop in range(1, len(spec.hoops) + 1) for key in ("turn", "flip")}
+    return vary(spec, {"throat": None} | turns)
 
 
 def try_way(spec: NetSpec, way: Way) -> Trial | None:
@@ -127,6 +130,7 @@ def try_way(spec: NetSpec, way: Way) -> Trial | None:
     sections = [shape.bar_tensions[netting.bars_of(section.part)] for section in plan.sections]
     return Trial(
         way=way,
+        hoops=plan.hoops,
         unevenness=unevenness(sections),
         tension_ratio=max(section.tension_max / section.tension_mean for section in shape.sections),
         slack_share=float(np.mean([section.slack_share for section in shape.sections])),

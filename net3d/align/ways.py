@@ -10,9 +10,11 @@ from numpy.typing import NDArray
 from net3d.align.estimate import Turn, best_picks, estimate, most_waves, section_costs, turned_waves
 from net3d.align.lines import Lines
 from net3d.align.sequence import Orders, best_orders
+from net3d.errors import SpecError
 from net3d.plan import lay_out
-from net3d.plan.lay_out import hanging_ratios, hoop_waves
+from net3d.plan.lay_out import hoop_waves
 from net3d.plan.plan import HoopPlan, Plan
+from net3d.spec import vary
 from net3d.spec.spec import HoopSpec, NetSpec
 
 Floats = NDArray[np.float64]
@@ -28,7 +30,7 @@ TWISTS = (1 / 8, 1 / 4, 1 / 2)  # turns of each hoop from the last, tried whatev
 class Way:
     """One way of sewing in the hoops: which hoop where, and how it is turned."""
 
-    hoops: tuple[HoopSpec, ...]
+    order: tuple[int, ...]  # for every place the number of its hoop from 0, spare ones after the net's own
     turns: tuple[Turn, ...]
     estimate: float  # of the square of its unevenness
 
@@ -50,19 +52,20 @@ def ways_to_turn(spec: NetSpec, plan: Plan, lines: tuple[Lines, ...], flips: boo
     liked = [way for some in (kept, costs) for way in _liked(plan.hoops, choices, some, TRIES)]
     disliked = best_picks(costs, start, worst=True)
     picked = first_alike(plan.hoops, choices, [(start,) * len(hoops), *liked, disliked, *twisted])
-    return [_way(spec.hoops, choices, costs, picks) for picks in picked]
+    return [_way(as_they_stand(spec), choices, costs, picks) for picks in picked]
 
 
 def likely_orders(spec: NetSpec, plan: Plan, lines: tuple[Lines, ...], flips: bool) -> Orders:
     """Orders of the net's and the spare hoops, other than as they stand, that the estimate likes best."""
-    every = (*spec.hoops, *spec.pile)
-    allowed = np.array([[may_stand(spec, place, hoop) for hoop in every] for place in range(len(spec.hoops))])
+    every = every_hoop(spec)
+    allowed = np.array(
+        [[may_stand(spec, place, number) for number in range(len(every))] for place in range(len(spec.hoops))]
+    )
     hoops = tuple(
         _as_planned(plan.hoops[int(allowed[:, number].argmax())], hoop) for number, hoop in enumerate(every)
     )
     found = best_orders(hoops, allowed, lines, flips, ORDERS + 1)
-    as_they_stand = tuple(range(len(spec.hoops)))
-    others = tuple(picks for picks in found.picks if picks != as_they_stand)
+    others = tuple(picks for picks in found.picks if picks != as_they_stand(spec))
     return Orders(others[:ORDERS], found.exact)
 
 
@@ -71,28 +74,53 @@ def _as_planned(place: HoopPlan, hoop: HoopSpec) -> HoopPlan:
     return replace(place, bow=bow, oval=oval)
 
 
-def may_stand(spec: NetSpec, place: int, hoop: HoopSpec) -> bool:
-    """Whether a hoop may take a place, counted from 0: about as wide, and the meshes reach around it."""
-    standing = spec.hoops[place]
-    around = (spec.netting.around, *spec.sections.around)[place]
-    if abs(hoop.diameter - standing.diameter) > standing.within and hoop != standing:
-        return False
-    try:
-        hanging_ratios(hoop.diameter - 2 * hoop.rod, around, spec.netting.stretched)
-    except ValueError:
-        return False
-    return True
+def every_hoop(spec: NetSpec) -> tuple[HoopSpec, ...]:
+    """The net's hoops, then those on the pile."""
+    return (*spec.hoops, *spec.pile)
+
+
+def as_they_stand(spec: NetSpec) -> tuple[int, ...]:
+    """The numbers of the net's own hoops."""
+    return tuple(range(len(spec.hoops)))
+
+
+def may_stand(spec: NetSpec, place: int, number: int) -> bool:
+    """Whether a hoop may take a place, both counted from 0: about as wide, and no rule is broken."""
+    hoop, standing = every_hoop(spec)[number], spec.hoops[place]
+    if number == place or abs(hoop.diameter - standing.diameter) > standing.within:
+        return number == place
+    return _allowed(spec, {f"hoop.{place + 1}": _key(spec, number)}) is not None
 
 
 def ways_of_order(spec: NetSpec, order: tuple[int, ...], lines: tuple[Lines, ...], flips: bool) -> list[Way]:
-    """Ways to turn the hoops that the estimate likes best in another order, to solve in full."""
-    every = (*spec.hoops, *spec.pile)
-    hoops = tuple(every[number] for number in order)
-    plan = lay_out(spec.model_copy(update={"hoops": hoops}))
+    """Ways to turn the hoops that the estimate likes best in another order, to solve in full.
+
+    None where hoops that may each take their place break a rule together.
+    """
+    ordered = _allowed(spec, _reordered(spec, order))
+    if ordered is None:
+        return []
+    plan = lay_out(ordered)
     choices = all_turns(plan, flips)
     costs = section_costs(plan.hoops, lines, choices)
     liked = _liked(plan.hoops, choices, costs, TRIES_AN_ORDER)
-    return [_way(hoops, choices, costs, picks) for picks in liked]
+    return [_way(order, choices, costs, picks) for picks in liked]
+
+
+def _allowed(spec: NetSpec, changes: dict[str, object]) -> NetSpec | None:
+    try:
+        return vary(spec, changes)
+    except SpecError:
+        return None
+
+
+def _key(spec: NetSpec, number: int) -> str:
+    own = len(spec.hoops)
+    return f"hoop.{number + 1}" if number < own else f"pile.{number - own + 1}"
+
+
+def _reordered(spec: NetSpec, order: tuple[int, ...]) -> dict[str, object]:
+    return {"hoop": [_key(spec, number) for number in order]}
 
 
 def _liked(
@@ -122,9 +150,9 @@ def first_alike(
 
 
 def _way(
-    hoops: tuple[HoopSpec, ...], choices: tuple[Turn, ...], costs: list[Floats], picks: tuple[int, ...]
+    order: tuple[int, ...], choices: tuple[Turn, ...], costs: list[Floats], picks: tuple[int, ...]
 ) -> Way:
-    return Way(hoops, tuple(choices[pick] for pick in picks), estimate(costs, picks))
+    return Way(order, tuple(choices[pick] for pick in picks), estimate(costs, picks))
 
 
 def all_turns(plan: Plan, flips: bool) -> tuple[Turn, ...]:
@@ -145,8 +173,9 @@ def near_best(costs: list[Floats], best: tuple[int, ...]) -> list[tuple[int, ...
 
 def sewn_in(spec: NetSpec, way: Way) -> NetSpec:
     """The spec with its hoops sewn in that way."""
-    hoops = tuple(
-        hoop.model_copy(update={"turn": turn.meshes, "flip": turn.flipped})
-        for hoop, turn in zip(way.hoops, way.turns, strict=True)
-    )
-    return spec.model_copy(update={"hoops": hoops})
+    turned = {
+        f"hoop.{place}.{key}": value
+        for place, turn in enumerate(way.turns, start=1)
+        for key, value in (("turn", turn.meshes), ("flip", turn.flipped))
+    }
+    return vary(spec, _reordered(spec, way.order) | turned)

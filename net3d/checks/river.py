@@ -10,8 +10,7 @@ from net3d.checks.tension import part_name
 from net3d.handbook.anchors import find_holding
 from net3d.handbook.water import water_constant
 from net3d.plan.plan import Plan
-from net3d.spec.spec import NetSpec
-from net3d.spec.water import AnchorSpec
+from net3d.spec.spec import AnchorSpec, NetSpec
 from net3d.statics.settle import GOOD
 from net3d.units import Tape
 from net3d.water.holding import AnchorLine, holding_factor, needed_weight

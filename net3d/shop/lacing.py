@@ -8,7 +8,7 @@ from math import pi
 from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import Twine
 from net3d.plan.plan import HoopPlan, Plan
-from net3d.spec.shop import LacingSpec
+from net3d.spec.spec import LacingSpec
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from pydantic import BaseModel, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
 from net3d.spec.form import NetForm
-from net3d.spec.locate import Path
+from net3d.spec.keys import Path
 
 Context = dict[str, Any]
 Model = TypeVar("Model", bound=BaseModel)
@@ -27,6 +27,8 @@ class Draft:
 
     def fine(self, *path: str | int) -> bool:
         """Whether nothing is wrong at a path, above it or below it."""
+        if not self.faulty:
+            return True
         above = (path[:length] for length in range(len(path) + 1))
         return path not in self._holds_faults and not any(part in self.faulty for part in above)
 

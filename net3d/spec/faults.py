@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from net3d.handbook.twine import find_twine, near_twines, plain_name
 from net3d.spec.draft import Draft
 from net3d.spec.form import BareHoop, HoopForm
-from net3d.spec.locate import Path
+from net3d.spec.keys import Path
 from net3d.spec.table import Table
 from net3d.spec.wording import listed, shown
 from net3d.units import Tape

@@ -32,11 +32,10 @@ from net3d.spec.quantities import (
     Turn,
     TwineName,
 )
-from net3d.spec.shop import LacingForm, PricesSpec, StockSpec
-from net3d.spec.spec import RiggingSpec, StaticsSpec, TailSpec
+from net3d.spec.river_form import AnchorForm, RiggingForm, StaticsForm, WaterForm
+from net3d.spec.shop_form import LacingForm, PricesForm, StockForm
 from net3d.spec.table import Table
 from net3d.spec.throat_form import FishForm, ThroatForm
-from net3d.spec.water import AnchorSpec, WaterSpec
 from net3d.units import Units
 
 Material = Annotated[str, Choice(lambda: tuple(hoop_materials()), other_names)]
@@ -145,6 +144,12 @@ class SectionsForm(Table):
     )
 
 
+class TailForm(Table):
+    """Netting behind the last hoop, gathered by a drawstring."""
+
+    deep: Depth = Field(description="Meshes behind the last hoop, in wholes or halves.")
+
+
 class TwineForm(Table):
     """A twine of the maker's own, by the figures of its spool."""
 
@@ -235,22 +240,22 @@ class NetForm(Table):
     )
     sections: SectionsForm = Field(description="The netting between each hoop and the next.")
     throat: tuple[ThroatForm, ...] = Field(default=(), description="The throats, in any order.")
-    tail: TailSpec | None = Field(
+    tail: TailForm | None = Field(
         default=None, description="Netting behind the last hoop, gathered by a drawstring."
     )
     fish: FishForm | None = Field(default=None, description="The fish to be caught.")
-    rigging: RiggingSpec = Field(description="What holds the net and what pulls it straight.")
-    water: WaterSpec = Field(default=WaterSpec(), description="The river: currents, debris, bottom.")
-    anchor: AnchorSpec | None = Field(default=None, description="The anchor that is to hold the net.")
+    rigging: RiggingForm = Field(description="What holds the net and what pulls it straight.")
+    water: WaterForm = Field(default=WaterForm(), description="The river: currents, debris, bottom.")
+    anchor: AnchorForm | None = Field(default=None, description="The anchor that is to hold the net.")
     marking: MarkingForm = Field(default=MarkingForm(), description="The maker's tape.")
-    statics: StaticsSpec = Field(
-        default=StaticsSpec(), description="What counts when the net is hung in the water."
+    statics: StaticsForm = Field(
+        default=StaticsForm(), description="What counts when the net is hung in the water."
     )
     limits: LimitsForm = Field(default=LimitsForm(), description="Local rules and limits of the checks.")
     start: Literal["tail", "mouth"] = Field(
         default="tail", description="From which end the hoops are hung: many hang the smallest first."
     )
     lacing: LacingForm = Field(default=LacingForm(), description="How hoops are sewn in and seams closed.")
-    stock: StockSpec = Field(default=StockSpec(), description="How things are sold, and what is in the shop.")
-    prices: PricesSpec = Field(default=PricesSpec(), description="What things cost, and rates of work.")
+    stock: StockForm = Field(default=StockForm(), description="How things are sold, and what is in the shop.")
+    prices: PricesForm = Field(default=PricesForm(), description="What things cost, and rates of work.")
     twine: dict[TwineName, TwineForm] = Field(default={}, description="Twines of the maker's own, by name.")

@@ -12,7 +12,7 @@ from bisect import bisect_right
 from collections.abc import Mapping
 from contextlib import suppress
 
-Path = tuple[str | int, ...]
+from net3d.spec.keys import Path
 
 _BLANK = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
 _STRING = re.compile(
@@ -38,15 +38,14 @@ def locate(text: str) -> dict[Path, int]:
     return scanner.lines
 
 
-def line_of(key: str, lines: Mapping[Path, int]) -> int | None:
-    """The line of a key as messages write it, or of the nearest table around it that has one.
+def line_of(path: Path, lines: Mapping[Path, int]) -> int | None:
+    """The line of a key, or of the nearest table around it that has one.
 
     Examples
     --------
-    >>> line_of("hoop[1].bore", locate("[[hoop]]"))
+    >>> line_of(("hoop", 0, "bore"), locate("[[hoop]]"))
     1
     """
-    path = tuple(int(part) - 1 if part.isdigit() else part for part in re.findall(r"[^.\[\]]+", key))
     known = (path[:length] for length in range(len(path), 0, -1))
     return next((lines[part] for part in known if part in lines), None)
 

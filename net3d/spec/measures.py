@@ -8,7 +8,7 @@ from math import ceil, cos, sin, sqrt
 from net3d.spec.draft import Draft
 from net3d.spec.faults import hoops
 from net3d.spec.form import BareHoop, HoopForm
-from net3d.spec.locate import Path
+from net3d.spec.keys import Path
 
 MAX_HOOPS = 1000
 MOST_ROWS = 1000  # walked one by one

@@ -1,23 +1,16 @@
-"""Reading a spec: file, TOML, form, rules, record; every problem at once."""
+"""Reading a spec: file, TOML, checked form, record; every problem at once."""
 
 from __future__ import annotations
 
 import re
 import tomllib
 from pathlib import Path as FilePath
-from typing import Any, get_args
-
-from pydantic import ValidationError
+from typing import Any
 
 from net3d.errors import Problem, SpecError
-from net3d.spec.draft import Draft, salvage
-from net3d.spec.form import NetForm
-from net3d.spec.locate import Path, locate
-from net3d.spec.report import message_of, path_of, problem_at
+from net3d.spec.checked import checked_form
 from net3d.spec.resolve import resolve
-from net3d.spec.rules import faults
 from net3d.spec.spec import NetSpec, Source
-from net3d.units import Units
 
 MAX_BYTES = 1_000_000
 # tomllib takes time in the square of the number of dotted keys: hours for a megabyte of them.
@@ -55,24 +48,12 @@ def parse_spec(text: str, source: str = "spec") -> NetSpec:
         With every problem of the text.
     """
     text = text.removeprefix("\ufeff")
-    raw = _tables_of(text, source)
-    context = {"units": raw.get("units") if raw.get("units") in get_args(Units) else None}
-    draft, problems = _draft_of(raw, context)
-    problems += [(fault.path, fault.message) for fault in faults(draft)]
-    if problems:
-        lines = locate(text)
-        raise SpecError(source, tuple(problem_at(path, message, lines) for path, message in problems))
-    return resolve(draft.form, Source(source, text))
-
-
-def _draft_of(raw: dict[str, Any], context: dict[str, Any]) -> tuple[Draft, list[tuple[Path, str]]]:
-    try:
-        return Draft(NetForm.model_validate(raw, context=context)), []
-    except ValidationError as error:
-        details = error.errors(include_url=False)
-        faulty = frozenset(path_of(detail) for detail in details if detail["type"] != "extra_forbidden")
-        problems = [(path_of(detail), message_of(detail)) for detail in details]
-        return Draft(salvage(NetForm, raw, context), faulty), problems
+    typed = _tables_of(text, source)
+    form, faults = checked_form(typed)
+    origin = Source(source, text, typed)
+    if faults:
+        raise origin.refusal((fault.path, fault.message) for fault in faults)
+    return resolve(form, origin)
 
 
 def _text_of(path: FilePath, source: str) -> str:

@@ -2,45 +2,19 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
-from net3d.errors import Problem
 from net3d.spec.draft import model_in
 from net3d.spec.form import NetForm
-from net3d.spec.locate import Path
-from net3d.spec.wording import listed, nearest, printable, shown
+from net3d.spec.keys import Path
+from net3d.spec.wording import listed, nearest, shown
 
 _BARE_SIZES = ("mesh", "meshes", "mesh_size", "meshsize", "size")
-
-
-def key_text(path: Path) -> str:
-    """A path as the maker would write it; list entries are counted from 1.
-
-    Examples
-    --------
-    >>> key_text(("hoop", 1, "diameter"))
-    'hoop[2].diameter'
-    """
-    text = ""
-    for key in path:
-        if isinstance(key, int):
-            text += f"[{key + 1}]"
-        else:
-            bare = re.fullmatch("[A-Za-z0-9_-]+", key) is not None
-            text += ("." if text else "") + (printable(key) if bare else f'"{printable(key)}"')
-    return text
-
-
-def problem_at(path: Path, message: str, lines: Mapping[Path, int]) -> Problem:
-    """A problem on the line of its key, or of the nearest table around it that has one."""
-    known = (path[:length] for length in range(len(path), 0, -1))
-    return Problem(key_text(path), message, next((lines[part] for part in known if part in lines), None))
 
 
 def path_of(error: ErrorDetails) -> Path:
@@ -60,7 +34,7 @@ def _plain(error: ErrorDetails) -> str:
 
 def _missing(error: ErrorDetails) -> str:
     path = error["loc"]
-    field = _model_at(path[:-1]).model_fields[str(path[-1])]
+    field = model_at(path[:-1]).model_fields[str(path[-1])]
     heading = _heading(str(path[-1]), field) if len(path) == 1 else ""
     how = f": add a table {heading}" if heading else ""
     return f"is missing{how}. {field.description}"
@@ -68,7 +42,7 @@ def _missing(error: ErrorDetails) -> str:
 
 def _unknown(error: ErrorDetails) -> str:
     path = error["loc"]
-    model, key = _model_at(path[:-1]), str(path[-1])
+    model, key = model_at(path[:-1]), str(path[-1])
     if path[0] == "netting" and key.lower() in _BARE_SIZES:
         return (
             "a mesh size alone can mean either measure: write bar (one side of a mesh) "
@@ -97,7 +71,7 @@ def _heading(name: str, field: FieldInfo) -> str:
 
 def _unknown_name(error: ErrorDetails) -> str:
     path, given = error["loc"], error["input"]
-    names = [str(name) for name in get_args(_model_at(path[:-1]).model_fields[str(path[-1])].annotation)]
+    names = [str(name) for name in get_args(model_at(path[:-1]).model_fields[str(path[-1])].annotation)]
     hint = nearest(given, names) if isinstance(given, str) else ""
     return f"{shown(given)} is not known here: write {listed(names)}{hint}"
 
@@ -122,7 +96,7 @@ def _not_a_list(error: ErrorDetails) -> str:
     return f"{shown(error['input'])} is given, and this is a list: write it in brackets, such as [5.5, 6]"
 
 
-def _model_at(path: Path) -> type[BaseModel]:
+def model_at(path: Path) -> type[BaseModel]:
     """The model that describes the table at a path."""
     model: type[BaseModel] = NetForm
     for key in path:

@@ -2,28 +2,48 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import fields, replace
+from functools import cache
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from net3d.handbook.allowances import allowance
 from net3d.handbook.fibres import fibres
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.twine import Spool, Twine, find_twine, lacing_twine, plain_name, twine_of
-from net3d.spec.form import BareHoop, HoopForm, LocalRules, NetForm, SpareHoop, TwineForm
-from net3d.spec.shop import LacingSpec, StockSpec
+from net3d.spec.form import HoopForm, LocalRules, NetForm, SpareHoop, TwineForm
+from net3d.spec.river_form import RiggingForm
+from net3d.spec.shop_form import LacingForm, StockForm
 from net3d.spec.spec import (
+    AnchorSpec,
+    BridleSpec,
     FishSpec,
     HoopSpec,
+    LacingSpec,
     LimitsSpec,
     MarkingSpec,
     NetSpec,
     NettingSpec,
+    PricesSpec,
+    RiggingSpec,
     SectionsSpec,
     Source,
+    StaticsSpec,
+    StockSpec,
     StringsSpec,
+    TailSpec,
     ThroatSpec,
+    WaterSpec,
 )
-from net3d.spec.throat_form import FishForm, ThroatForm
+from net3d.spec.table import Table
+from net3d.spec.throat_form import ThroatForm
 from net3d.units import Tape
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+Record = TypeVar("Record", bound="DataclassInstance")
+Twines = Mapping[str, TwineForm]  # the maker's own
 
 OWN = "your spec"
 ALIKE = 0.02  # part of the diameter by which hoops that may take each other's place differ; common practice
@@ -31,62 +51,64 @@ ALIKE = 0.02  # part of the diameter by which hoops that may take each other's p
 
 def resolve(form: NetForm, source: Source) -> NetSpec:
     """The spec of a form that breaks no rule: sizes worked out, equal hoops repeated, twine looked up."""
-    netting = form.netting
-    standing = [hoop for hoop in form.hoop for _ in range(hoop.repeat)]
-    hoops = tuple(_hoop(hoop, number) for number, hoop in enumerate(standing, start=1))
+    body = form.netting.twine
     return NetSpec(
         source=source,
         title=form.title,
         units=form.units,
-        netting=NettingSpec(around=netting.around, stretched=netting.stretched_mesh(), made=netting.made),
-        twine=_twine(netting.twine, form.twine),
-        hoops=hoops,
+        netting=_record(NettingSpec, form.netting, stretched=form.netting.stretched_mesh()),
+        twine=_twine(body, form.twine),
+        hoops=_hoops(form.hoop),
         pile=tuple(_spare(hoop, number) for number, hoop in enumerate(form.pile, start=1)),
-        sections=SectionsSpec(
-            deep=form.sections.deep,
-            spacing=form.sections.spacing or (None,) * (len(hoops) - 1),
-            around=form.sections.around or (netting.around,) * (len(hoops) - 1),
-        ),
-        tail=form.tail,
+        sections=_sections(form),
+        tail=None if form.tail is None else _record(TailSpec, form.tail),
         throats=tuple(_throat(form, throat) for throat in form.throat),
-        fish=_fish(form.fish),
-        rigging=form.rigging,
-        water=form.water,
-        anchor=form.anchor,
+        fish=None if form.fish is None else FishSpec(*form.fish.girths()),
+        rigging=_rigging(form.rigging),
+        water=_record(WaterSpec, form.water),
+        anchor=None if form.anchor is None else _record(AnchorSpec, form.anchor),
         start=form.start,
-        lacing=_lacing(form),
-        stock=_stock(form),
-        prices=form.prices,
+        lacing=_lacing(form.lacing, body, form.twine),
+        stock=_stock(form.stock, Tape(form.units)),
+        prices=_record(PricesSpec, form.prices),
         marking=MarkingSpec(round=Tape(form.units, form.marking.round or 0.0).step),
-        statics=form.statics,
-        limits=_limits(form.limits),
+        statics=_record(StaticsSpec, form.statics),
+        limits=_record(LimitsSpec, form.limits, own=_own_limits(form.limits)),
     )
+
+
+def _record(kind: type[Record], form: Table, **worked_out: object) -> Record:
+    """A record of what was worked out, and else of what its form says."""
+    said = {key: getattr(form, key) for key in _keys(kind) if key not in worked_out}
+    return kind(**said, **worked_out)
+
+
+@cache
+def _keys(kind: Any) -> tuple[str, ...]:  # noqa: ANN401 - any record
+    return tuple(field.name for field in fields(kind))
+
+
+def _hoops(forms: tuple[HoopForm, ...]) -> tuple[HoopSpec, ...]:
+    standing = [hoop for hoop in forms for _ in range(hoop.repeat)]
+    return tuple(_hoop(hoop, number) for number, hoop in enumerate(standing, start=1))
 
 
 def _hoop(hoop: HoopForm, number: int) -> HoopSpec:
     diameter = hoop.outside_diameter()
-    return _bare_hoop(hoop, f"hoop {number}").model_copy(
-        update={
-            "turn": hoop.turn,
-            "flip": hoop.flip,
-            "within": ALIKE * diameter if hoop.within is None else hoop.within,
-        }
-    )
+    within = ALIKE * diameter if hoop.within is None else hoop.within
+    return _record(HoopSpec, hoop, diameter=diameter, within=within, name=f"hoop {number}")
 
 
 def _spare(hoop: SpareHoop, number: int) -> HoopSpec:
-    return _bare_hoop(hoop, hoop.name or f"spare {number}")
+    name = hoop.name or f"spare {number}"
+    diameter = hoop.outside_diameter()
+    return _record(HoopSpec, hoop, diameter=diameter, turn=0, flip=False, within=0.0, name=name)
 
 
-def _bare_hoop(hoop: BareHoop, name: str) -> HoopSpec:
-    return HoopSpec(
-        diameter=hoop.outside_diameter(),
-        rod=hoop.rod,
-        material=hoop.material,
-        gaps=hoop.gaps,
-        across=hoop.across,
-        name=name,
-    )
+def _sections(form: NetForm) -> SectionsSpec:
+    count, said = len(form.sections.deep), form.sections
+    spacing, around = said.spacing or (None,) * count, said.around or (form.netting.around,) * count
+    return _record(SectionsSpec, said, spacing=spacing, around=around)
 
 
 def _throat(form: NetForm, throat: ThroatForm) -> ThroatSpec:
@@ -94,38 +116,30 @@ def _throat(form: NetForm, throat: ThroatForm) -> ThroatSpec:
     body = (form.netting.around, *form.sections.around)
     own_mesh = throat.stretched or (2 * throat.bar if throat.bar else None)
     strings = throat.strings
-    return ThroatSpec(
-        hoop=throat.hoop,
-        deep=throat.deep,
-        tip=throat.tip,
-        style=throat.style,
+    return _record(
+        ThroatSpec,
+        throat,
         around=throat.around or body[min(throat.hoop, len(body)) - 1],
         stretched=own_mesh or form.netting.stretched_mesh(),
         twine=_twine(throat.twine or form.netting.twine, form.twine),
-        taper=throat.taper,
         decreases=throat.decreases or None,
-        line=throat.line,
-        panels=throat.panels,
-        strings=StringsSpec(
-            to_hoop=strings.to_hoop,
-            to_tail=strings.to_tail,
-            points=min(strings.points, throat.tip),
-            turn=strings.turn,
-            length=strings.length,
-            share=strings.share,
-        ),
+        strings=_record(StringsSpec, strings, points=min(strings.points, throat.tip)),
     )
 
 
-def _lacing(form: NetForm) -> LacingSpec:
-    lacing, netting = form.lacing, _twine(form.netting.twine, form.twine)
-    twine = _twine(lacing.twine, form.twine) if lacing.twine else lacing_twine(netting)
-    return LacingSpec(twine=twine, hitches=lacing.hitches, mouth=lacing.mouth, take_up=lacing.take_up)
+def _rigging(rigging: RiggingForm) -> RiggingSpec:
+    bridle = None if rigging.bridle is None else _record(BridleSpec, rigging.bridle)
+    return _record(RiggingSpec, rigging, bridle=bridle)
 
 
-def _stock(form: NetForm) -> StockSpec:
+def _lacing(lacing: LacingForm, netting: str, own: Twines) -> LacingSpec:
+    twine = _twine(lacing.twine, own) if lacing.twine else lacing_twine(_twine(netting, own))
+    return _record(LacingSpec, lacing, twine=twine)
+
+
+def _stock(stock: StockForm, tape: Tape) -> StockSpec:
     """How things are sold, with what the spec does not say filled in from the handbook."""
-    made = "inch" if Tape(form.units).in_inches else "metric"
+    made = "inch" if tape.in_inches else "metric"
     usual = {
         "spool": allowance(f"spool_{made}"),
         "coil": allowance(f"coil_{made}"),
@@ -133,18 +147,10 @@ def _stock(form: NetForm) -> StockSpec:
         "needle": allowance("needle_fill"),
         "dip_share": allowance("dip_share"),
     }
-    missing = {key: value for key, value in usual.items() if getattr(form.stock, key) is None}
-    return form.stock.model_copy(update=missing)
+    return _record(StockSpec, stock, **{k: v for k, v in usual.items() if getattr(stock, k) is None})
 
 
-def _fish(fish: FishForm | None) -> FishSpec | None:
-    if fish is None:
-        return None
-    least, most = fish.girths()
-    return FishSpec(girth_min=least, girth_max=most)
-
-
-def _twine(name: str, own: dict[str, TwineForm]) -> Twine:
+def _twine(name: str, own: Twines) -> Twine:
     for own_name, form in own.items():
         if plain_name(own_name) == plain_name(name):
             return _own_twine(own_name, form)
@@ -159,15 +165,15 @@ def _own_twine(name: str, form: TwineForm) -> Twine:
     return twine_of(spool, fibres()[form.fibre], form.stiffness)
 
 
-def _limits(form: LocalRules) -> LimitsSpec:
-    local = {key: getattr(form, key) for key in LocalRules.model_fields}
-    return LimitsSpec(**local, overrides=_overrides(form))
-
-
-def _overrides(form: LocalRules) -> dict[str, Limit]:
-    overrides = {}
-    for key, typed in form.thresholds().items():
-        given = {name: value for name, value in typed.model_dump().items() if value is not None}
-        if given:
-            overrides[key] = replace(default_limits()[key], **given, source=OWN)
-    return overrides
+def _own_limits(form: LocalRules) -> tuple[Limit, ...]:
+    typed = [(default_limits()[key], given) for key, given in form.thresholds().items()]
+    return tuple(
+        replace(
+            limit,
+            caution=limit.caution if given.caution is None else given.caution,
+            fail=limit.fail if given.fail is None else given.fail,
+            source=OWN,
+        )
+        for limit, given in typed
+        if not (given.caution is None and given.fail is None)
+    )

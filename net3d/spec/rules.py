@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from net3d.handbook.limits import default_limits
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, bare_hoops, exactly_one, hoop_count, hoops, too_wide, twine_fault
-from net3d.spec.locate import Path
+from net3d.spec.keys import Path
 from net3d.spec.measures import MAX_HOOPS, knot_circles, known_diameter, known_mesh, rows_inward
 from net3d.spec.throat_rules import THROAT_RULES
 from net3d.units import Tape

@@ -1,60 +1,74 @@
-"""The spec: what the maker typed, checked, in SI."""
+"""The spec: what the maker wants, checked, worked out and in SI; one record a table.
+
+A record is made from its form (``resolve.py``) after every rule was passed, and nowhere else: to change a
+spec is to change what was typed.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
-from typing import Literal
-
-from pydantic import Field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
 
 from net3d.errors import Problem, SpecError
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.twine import Twine
+from net3d.spec.keys import Path, key_path, key_text
 from net3d.spec.locate import line_of, locate
-from net3d.spec.quantities import Answer, Depth, Force, Legs, Length, Speed
-from net3d.spec.shop import LacingSpec, PricesSpec, StockSpec
-from net3d.spec.table import Table
-from net3d.spec.water import AnchorSpec, WaterSpec
 from net3d.units import Tape, Units
 
 
 @dataclass(frozen=True)
 class Source:
-    """What to call a spec in messages; specs that say the same are equal wherever they were read."""
+    """Where a spec comes from and what was typed; specs that say the same are equal, wherever from."""
 
-    name: str = field(compare=False)
-    text: str = field(default="", compare=False, repr=False)
+    name: str = field(compare=False)  # what to call it in messages
+    text: str = field(compare=False, repr=False)  # of the file, before any change
+    typed: Mapping[str, Any] = field(compare=False, repr=False)  # its tables, with what was changed since
+    moved: frozenset[str] = field(default=frozenset(), compare=False, repr=False)  # tables not as in the text
 
     def problems(self, found: Iterable[Problem]) -> SpecError:
         """The error that tells of problems that later stages found, each with its line."""
+        return self.refusal((key_path(one.key) or (one.key,), one.message) for one in found)
+
+    def refusal(self, found: Iterable[tuple[Path, str]]) -> SpecError:
+        """The error that tells of what is wrong at these paths, each with its line where it still has one."""
         lines = locate(self.text)
-        return SpecError(self.name, tuple(replace(one, line=line_of(one.key, lines)) for one in found))
+        return SpecError(
+            self.name,
+            tuple(
+                Problem(key_text(path), message, None if path[0] in self.moved else line_of(path, lines))
+                for path, message in found
+            ),
+        )
 
 
-class NettingSpec(Table):
+@dataclass(frozen=True)
+class NettingSpec:
     """The netting of the body."""
 
     around: int
     stretched: float  # stretched mesh, knot centre to knot centre [m]
-    made: Literal["hand-tied", "sheet"] = "hand-tied"
+    made: Literal["hand-tied", "sheet"]
 
 
-class HoopSpec(Table):
+@dataclass(frozen=True)
+class HoopSpec:
     """One hoop, mouth first, or one on the pile. Lengths in m."""
 
     diameter: float  # outside
     rod: float
     material: str
-    gaps: tuple[float, ...] = ()  # heights off a flat floor, clockwise from the reference mark
-    across: tuple[float, ...] = ()  # outside diameters over half of the hoop, likewise
-    turn: int = 0  # meshes by which its reference mark stands clockwise of the top
-    flip: bool = False
-    within: float = 0.0  # by how much the diameter of a hoop that takes its place may differ
-    name: str = ""
+    gaps: tuple[float, ...]  # heights off a flat floor, clockwise from the reference mark
+    across: tuple[float, ...]  # outside diameters over half of the hoop, likewise
+    turn: int  # meshes by which its reference mark stands clockwise of the top
+    flip: bool
+    within: float  # by how much the diameter of a hoop that takes its place may differ
+    name: str
 
 
-class SectionsSpec(Table):
+@dataclass(frozen=True)
+class SectionsSpec:
     """The netting between each hoop and the next."""
 
     deep: tuple[float, ...]  # meshes, whole or half
@@ -62,94 +76,158 @@ class SectionsSpec(Table):
     around: tuple[int, ...]  # meshes around where each section reaches its second hoop
 
 
-class TailSpec(Table):
+@dataclass(frozen=True)
+class TailSpec:
     """Netting behind the last hoop, gathered by a drawstring."""
 
-    deep: Depth = Field(description="Meshes behind the last hoop, in wholes or halves.")
+    deep: float  # meshes, whole or half
 
 
-class StringsSpec(Table):
+@dataclass(frozen=True)
+class StringsSpec:
     """The strings that hold a throat's tip back. Lengths in m."""
 
-    to_hoop: int | None = None  # None and not to_tail: the plan chooses
-    to_tail: bool = False
-    points: int = 4  # ties, evenly spaced
-    turn: float = 0.0  # of the first tie from the reference mark, as a part of their spacing
-    length: float | None = None  # None: to be fitted
-    share: float = 0.05  # of the pull, on fitted strings together
+    to_hoop: int | None  # None and not to_tail: the plan chooses
+    to_tail: bool
+    points: int  # ties, evenly spaced
+    turn: float  # of the first tie from the reference mark, as a part of their spacing
+    length: float | None  # None: to be fitted
+    share: float  # of the pull, on fitted strings together
 
 
-class ThroatSpec(Table):
+@dataclass(frozen=True)
+class ThroatSpec:
     """A throat: a netting funnel sewn to a hoop together with the body. Lengths in m."""
 
     hoop: int
     deep: float
     tip: int  # meshes around at the tip
-    style: Literal["finger", "square"] = "finger"
+    style: Literal["finger", "square"]
     around: int  # meshes around at its hoop
     stretched: float
     twine: Twine
-    taper: float = 0.5  # 0: loses meshes evenly, 1: late
-    decreases: tuple[int, ...] | None = None  # meshes lost in each row of knots
-    line: float | None = None  # square: length of the line through the tip; None: half open
-    panels: int | None = None  # cut from sheet: how many; None: the fewest that do
-    strings: StringsSpec = StringsSpec()
+    taper: float  # 0: loses meshes evenly, 1: late
+    decreases: tuple[int, ...] | None  # meshes lost in each row of knots
+    line: float | None  # square: length of the line through the tip; None: half open
+    panels: int | None  # cut from sheet: how many; None: the fewest that do
+    strings: StringsSpec
 
 
-class FishSpec(Table):
+@dataclass(frozen=True)
+class FishSpec:
     """The fish to be caught: girths of the smallest and the largest [m]."""
 
     girth_min: float
     girth_max: float
 
 
-class BridleSpec(Table):
+@dataclass(frozen=True)
+class BridleSpec:
     """Legs from the mouth hoop to a ring."""
 
-    legs: Legs = Field(description="How many legs, evenly spread around the mouth hoop.")
-    length: Length = Field(description="Length of one leg, from the hoop to the ring.")
+    legs: int
+    length: float  # of one leg [m]
 
 
-class RiggingSpec(Table):
-    """What holds the net and what pulls it straight. Lengths in m, forces in N."""
+@dataclass(frozen=True)
+class RiggingSpec:
+    """What holds the net and what pulls it straight. Lengths in m."""
 
-    anchor: Literal["tail", "mouth"] = Field(default="tail", description="Which end the anchor line holds.")
-    pull: Force = Field(description="What holds the other end back and keeps the net stretched: lbf or N.")
-    current: Speed | None = Field(
-        default=None, description="The current that the net is to stand in: ft/s or m/s."
-    )
-    bridle: BridleSpec | None = Field(
-        default=None, description="Legs from the mouth hoop to a ring, if there are any."
-    )
-    line: Length = Field(default=3.0, description="Length of the anchor line. 3 m unless given.")
-    rope: Length = Field(
-        default=0.006, description="Diameter of the bridle and the lines. 6 mm unless given."
-    )
+    anchor: Literal["tail", "mouth"]  # end that the anchor line holds
+    pull: float  # on the other end [N]
+    current: float | None  # that the net is to stand in [m/s]
+    bridle: BridleSpec | None
+    line: float  # length of the anchor line
+    rope: float  # diameter of the bridle and the lines
 
 
-class MarkingSpec(Table):
+@dataclass(frozen=True)
+class WaterSpec:
+    """The river."""
+
+    currents: tuple[float, ...]  # to work the loads out for [m/s]; none: the usual ones
+    angle: float  # in plan between current and net [degrees]
+    blocked: float  # part of the meshes that debris blocks
+    caught: float  # outline of leaves on the twine, as a part of the netting's own
+    bottom: str
+
+
+@dataclass(frozen=True)
+class AnchorSpec:
+    """The anchor."""
+
+    type: str
+    weight: float  # in air [kg]
+
+
+@dataclass(frozen=True)
+class LacingSpec:
+    """How the hoops are sewn in and cut netting is seamed."""
+
+    twine: Twine
+    hitches: int  # a knot, at every hoop but the mouth
+    mouth: int  # a knot, at the mouth hoop
+    take_up: int  # meshes of each edge rolled into a seam
+
+
+@dataclass(frozen=True)
+class StockSpec:
+    """How things are sold, and what the shop has. Lengths in m, weights in kg."""
+
+    spool: float
+    needle: float  # twine on a full netting needle
+    coil: float
+    dipped: bool
+    dip: float  # in a can
+    dip_share: float  # taken up, as a part of the twine's dry weight
+    webbing_across: int | None  # meshes across the sheet, which runs on in depth
+    webbing_deep: int | None  # meshes deep of the sheet, which runs on across
+
+
+@dataclass(frozen=True)
+class PricesSpec:
+    """What things cost the maker, None where no price is known, and the rates that work is reckoned by."""
+
+    currency: str
+    hour: float | None
+    spool: float | None
+    coil: float | None
+    hoop: float | None
+    dip: float | None
+    webbing: float | None  # a pound or a kilogram, whichever the spec is in
+    anchor: float | None
+    markup: float  # part of the cost that the price stands above it
+    price: float | None  # of the net, where it is not reckoned from the cost
+    knots_per_hour: float
+    hitches_per_hour: float
+    cuts_per_hour: float
+    fitting_hours: float
+
+
+@dataclass(frozen=True)
+class MarkingSpec:
     """The maker's tape."""
 
     round: float  # its finest mark [m]
 
 
-class StaticsSpec(Table):
+@dataclass(frozen=True)
+class StaticsSpec:
     """What is taken into account when the net is hung in the water."""
 
-    weight: Answer = Field(
-        default=True, description="Whether the twine's weight in water counts. true unless given."
-    )
+    weight: bool  # whether the twine's weight in water counts
 
 
-class LimitsSpec(Table):
+@dataclass(frozen=True)
+class LimitsSpec:
     """The maker's local rules, None where there is none, and the limits the checks go by. Lengths in m."""
 
-    stretched_min: float | None = None
-    bar_min: float | None = None
-    hoop_diameter_max: float | None = None
-    length_max: float | None = None
-    hoops_max: int | None = None
-    overrides: dict[str, Limit] = Field(default={})
+    stretched_min: float | None
+    bar_min: float | None
+    hoop_diameter_max: float | None
+    length_max: float | None
+    hoops_max: int | None
+    own: tuple[Limit, ...]  # limits that the spec gives
 
     def threshold(self, key: str) -> Limit:
         """The limit of a check: the spec's own where it gives one, else the handbook's.
@@ -158,13 +236,14 @@ class LimitsSpec(Table):
 
         Examples
         --------
-        >>> LimitsSpec().threshold("looseness").caution
+        >>> LimitsSpec(None, None, None, None, None, own=()).threshold("looseness").caution
         0.03
         """
-        return self.overrides.get(key) or default_limits()[key]
+        return next((limit for limit in self.own if limit.key == key), default_limits()[key])
 
 
-class NetSpec(Table):
+@dataclass(frozen=True)
+class NetSpec:
     """A whole net as the maker wants it, in SI.
 
     Examples
@@ -175,21 +254,21 @@ class NetSpec(Table):
     ('Backwater', 5, 0.9144)
     """
 
-    source: Source = Source("spec")
+    source: Source
     title: str
     units: Units  # what the maker reads and writes
     netting: NettingSpec
     twine: Twine
     hoops: tuple[HoopSpec, ...]
-    pile: tuple[HoopSpec, ...] = ()  # spare hoops
+    pile: tuple[HoopSpec, ...]  # spare hoops
     sections: SectionsSpec
     tail: TailSpec | None
-    throats: tuple[ThroatSpec, ...] = ()
-    fish: FishSpec | None = None
+    throats: tuple[ThroatSpec, ...]
+    fish: FishSpec | None
     rigging: RiggingSpec
-    water: WaterSpec = WaterSpec()
-    anchor: AnchorSpec | None = None
-    start: Literal["tail", "mouth"] = "tail"  # end from which the hoops are hung
+    water: WaterSpec
+    anchor: AnchorSpec | None
+    start: Literal["tail", "mouth"]  # end from which the hoops are hung
     lacing: LacingSpec
     stock: StockSpec
     prices: PricesSpec

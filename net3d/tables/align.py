@@ -6,7 +6,6 @@ from math import atan2, hypot, pi
 from typing import TYPE_CHECKING
 
 from net3d.outline.waves import Waves
-from net3d.plan import lay_out
 from net3d.plan.plan import HoopPlan
 from net3d.spec.spec import NetSpec
 from net3d.tables.sheet import Cell, Column, Sheet
@@ -47,7 +46,7 @@ def align_sheet(spec: NetSpec, found: Alignment) -> Sheet:
     rows = tuple(
         (
             name,
-            *((", ".join(hoop.name for hoop in trial.way.hoops),) if found.reordered else ()),
+            *((", ".join(_names(spec, trial)),) if found.reordered else ()),
             " ".join(_turn_text(turn) for turn in trial.way.turns),
             trial.tension_ratio,
             trial.slack_share,
@@ -89,7 +88,7 @@ def _best_and_worst(
         Column("worst: meshes clockwise"),
         Column("along its outside", units, step),
     )
-    hoops = lay_out(spec).hoops
+    hoops = found.best.hoops
     rows = tuple(
         (*_turned(hoop, best), worst.meshes, worst.meshes * hoop.pitch)
         for hoop, best, worst in zip(hoops, found.best.way.turns, found.worst.way.turns, strict=True)
@@ -109,12 +108,16 @@ def _places(spec: NetSpec, best: Trial) -> tuple[tuple[Column, ...], tuple[tuple
         Column("along the outside", units, step),
         Column("turned over"),
     )
-    hoops = lay_out(spec.model_copy(update={"hoops": best.way.hoops})).hoops
     rows = tuple(
-        (plan.number, hoop.name, hoop.diameter, *_turned(plan, turn)[1:])
-        for plan, hoop, turn in zip(hoops, best.way.hoops, best.way.turns, strict=True)
+        (hoop.number, name, hoop.outside_diameter, *_turned(hoop, turn)[1:])
+        for hoop, name, turn in zip(best.hoops, _names(spec, best), best.way.turns, strict=True)
     )
     return columns, rows
+
+
+def _names(spec: NetSpec, trial: Trial) -> list[str]:
+    every = (*spec.hoops, *spec.pile)
+    return [every[number].name for number in trial.way.order]
 
 
 def _turned(hoop: HoopPlan, turn: Turn) -> tuple[Cell, ...]:
@@ -129,7 +132,7 @@ def _turn_text(turn: Turn) -> str:
 
 def _advice(spec: NetSpec, found: Alignment) -> tuple[str, ...]:
     best = found.reordered or found.best
-    mouth = lay_out(spec.model_copy(update={"hoops": best.way.hoops})).hoops[0]  # it is never turned
+    mouth = best.hoops[0]  # it is never turned
     flips = any(turn.flipped for _, trial in _ways(found) for turn in trial.way.turns)
     turned = ("An f after a turn: the hoop is turned over first.",) if flips else ()
     where = (
@@ -167,8 +170,8 @@ def _to_type(spec: NetSpec, best: Trial) -> tuple[str, ...]:
         for number, turn in enumerate(best.way.turns, start=1)
         if turn.meshes or turn.flipped
     ]
-    places = zip(spec.hoops, best.way.hoops, strict=True)
-    moved = [f"{hoop.name} as hoop {place}" for place, (own, hoop) in enumerate(places, 1) if hoop != own]
+    names = enumerate(_names(spec, best), start=1)
+    moved = [f"{name} as hoop {place}" for place, name in names if best.way.order[place - 1] != place - 1]
     order = (f"Move the tables of the hoops: {', '.join(moved)}.",) if moved else ()
     if not keys:
         return (*order, "Type no turn into the spec for it, and take out any turn and flip that stand there.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 
 from net3d.units.units import KINDS, UnitError, default_unit, unit_factor
 
@@ -62,6 +63,11 @@ def read_quantity(given: object, kind: str, units: str = "m") -> float:
     """
     if isinstance(given, bool) or not isinstance(given, int | float | str):
         raise UnitError(f"is not {KINDS[kind].name}; write a number, or text such as {KINDS[kind].example}")
+    return _read(given, kind, units)
+
+
+@lru_cache(maxsize=2048)  # a search over specs reads the same sizes again and again
+def _read(given: float | str, kind: str, units: str) -> float:
     try:
         if isinstance(given, str):
             return float(_read_text(given, kind, units))

@@ -4,7 +4,7 @@ import numpy as np
 
 from net3d.netting import tie
 from net3d.plan import lay_out
-from net3d.spec import parse_spec
+from net3d.spec import parse_spec, vary
 from tests.nets import Net, spec_text
 
 STATIONS = 12
@@ -20,12 +20,10 @@ def saddle(height, start=0.0, waves=2, stations=STATIONS):
 def bowed_spec(gaps, turns=None, **keys):
     """A spec with these heights at its hoops, turned by so many meshes."""
     spec = parse_spec(spec_text(**keys))
-    turns = turns or (0,) * len(gaps)
-    hoops = tuple(
-        hoop.model_copy(update={"gaps": heights, "turn": turn})
-        for hoop, heights, turn in zip(spec.hoops, gaps, turns, strict=True)
+    heights = {f"hoop.{place}.gaps": heights for place, heights in enumerate(gaps, start=1)}
+    return vary(
+        spec, heights | {f"hoop.{place}.turn": turn for place, turn in enumerate(turns or (), start=1)}
     )
-    return spec.model_copy(update={"hoops": hoops})
 
 
 def bowed_net(gaps, turns=None, **keys):

@@ -8,7 +8,7 @@ import net3d
 from net3d.solids import solids_of
 from net3d.solids.parts import hoop_places
 from tests.align.bowed import bowed_spec, saddle
-from tests.nets import ROD
+from tests.nets import ROD, each_hoop
 
 AROUND, OUTSIDE = 12, 0.26
 
@@ -18,9 +18,7 @@ def design():
     gaps = [saddle(0.006), saddle(0.004, 0.7, 3)]
     spec = bowed_spec(gaps, (0, 2), around=AROUND, diameters=(OUTSIDE,) * 2, deep=(3,))
     across = tuple(OUTSIDE + 0.01 * np.cos(2 * np.pi * np.arange(6) / 6))
-    hoops = tuple(hoop.model_copy(update={"across": across}) for hoop in spec.hoops)
-    spec = spec.model_copy(update={"hoops": hoops})
-    return net3d.design(spec)
+    return net3d.design(each_hoop(spec, across=across))
 
 
 @pytest.mark.parametrize("hoop", [1, 2])

@@ -12,44 +12,39 @@ from net3d.align.estimate import Turn, estimate, section_costs
 from net3d.align.lines import lines_of
 from net3d.align.search import bare_body, try_way
 from net3d.align.sequence import best_orders
-from net3d.align.ways import Way, all_turns, may_stand
+from net3d.align.ways import Way, all_turns, every_hoop, may_stand
 from net3d.errors import SpecError
 from net3d.plan import lay_out
+from net3d.spec import vary
 from tests.align.bowed import bowed_spec, saddle
+from tests.nets import ROD, each_hoop
 
 AROUND = 8
 NET = {"around": AROUND, "diameters": (0.17, 0.17), "deep": (2.5,)}
 GAPS = [saddle(0.002), saddle(0.0012, 0.5, 3)]
 
 
-def spare(spec, gaps, diameter=0.17, name="spare"):
+def spare(gaps=(), diameter=0.17, name="spare"):
     """A hoop like the net's own, on the pile."""
-    return spec.hoops[0].model_copy(
-        update={"gaps": gaps, "diameter": diameter, "name": name, "within": 0.0, "across": ()}
-    )
+    return {"diameter": diameter, "rod": ROD, "material": "fibreglass", "gaps": gaps, "name": name}
 
 
 @pytest.fixture(scope="module")
 def spec():
-    spec = bowed_spec(GAPS, **NET)
-    hoops = tuple(
-        hoop.model_copy(update={"name": f"hoop {n}", "within": 0.004}) for n, hoop in enumerate(spec.hoops, 1)
-    )
-    return spec.model_copy(update={"hoops": hoops, "pile": (spare(spec, saddle(0.0018, 0.4)),)})
+    return vary(each_hoop(bowed_spec(GAPS, **NET), within=0.004), {"pile.1": spare(saddle(0.0018, 0.4))})
 
 
 def test_no_order_pulls_more_evenly_than_the_best_found(spec):
     found = align(spec, order=True)
     body = bare_body(spec, order=True)
-    every = (*body.hoops, *body.pile)
     ways = [
-        Way(hoops, (Turn(), Turn(meshes)), 0.0)
-        for hoops in permutations(every, 2)
+        Way(order, (Turn(), Turn(meshes)), 0.0)
+        for order in permutations(range(len(every_hoop(body))), 2)
         for meshes in range(AROUND)
     ]
     best = min(try_way(body, way).unevenness for way in ways)
     assert found.reordered.unevenness == pytest.approx(best, rel=1e-6)
-    assert "spare" in [hoop.name for hoop in found.reordered.way.hoops]  # its bow is most like hoop 1's
+    assert 2 in found.reordered.way.order  # the spare: its bow is most like hoop 1's
     assert found.reordered.unevenness < found.best.unevenness
 
 
@@ -79,29 +74,33 @@ def test_best_order_is_that_of_all_orders(flips):
 
 
 def test_a_hoop_takes_a_place_only_as_far_as_its_diameter_allows(spec):
-    wider, close = spare(spec, (), 0.1745), spare(spec, (), 0.1735)
-    assert not may_stand(spec, 0, wider)
-    assert may_stand(spec, 0, close)
-    tight = spec.model_copy(
-        update={"hoops": (spec.hoops[0].model_copy(update={"within": 1.0}), spec.hoops[1])}
-    )
-    # 8 meshes of 100 mm reach around 800 mm: a knot circle of 255 mm.
-    assert may_stand(tight, 0, spare(spec, (), 0.254))
-    assert not may_stand(tight, 0, spare(spec, (), 0.28))
+    piled = vary(spec, {"pile": [spare(diameter=size) for size in (0.1745, 0.1735, 0.254, 0.28)]})
+    assert [may_stand(piled, 0, number) for number in range(2, 6)] == [False, True, False, False]
+    # 8 meshes of 100 mm reach around 800 mm: a knot circle of 255 mm, on a hoop of 275 mm.
+    loose = vary(piled, {"hoop.1.within": 1})
+    assert [may_stand(loose, 0, number) for number in range(2, 6)] == [True, True, True, False]
+
+
+def test_a_hoop_that_leaves_its_section_too_short_takes_no_place():
+    """2 meshes of 20 mm reach 40 mm: from a knot circle of 150 mm radius to one of 115, and not to 105."""
+    spec = bowed_spec(GAPS, around=80, stretched=0.02, diameters=(0.32, 0.25), deep=(2,))
+    spares = {"pile": [spare(diameter=size) for size in (0.251, 0.23)], "hoop.2.within": 1}
+    piled = vary(spec, spares)
+    assert [may_stand(piled, 1, number) for number in (2, 3)] == [True, False]
 
 
 def test_as_many_hoops_as_nobody_has_are_refused(spec):
-    many = spec.model_copy(update={"pile": spec.pile * 39})
+    many = vary(spec, {"pile": [1] * 39})
     with pytest.raises(SpecError, match="41 hoops"):
         align(many, order=True)
 
 
 def test_a_pile_that_was_measured_is_enough(spec):
-    true = tuple(hoop.model_copy(update={"gaps": ()}) for hoop in spec.hoops)
-    found = align(spec.model_copy(update={"hoops": true}), order=True)
+    true = each_hoop(spec, gaps=None)
+    found = align(true, order=True)
     assert found.reordered == found.best  # true hoops are the best there are
     with pytest.raises(SpecError):
-        align(spec.model_copy(update={"hoops": true}))
+        align(true)
 
 
 @given(
@@ -114,15 +113,15 @@ def test_a_pile_that_was_measured_is_enough(spec):
 def test_small_ovals_rank_as_the_full_solve_does(starts, heights, turns, deep):
     small, stations = 1e-4, np.pi * np.arange(6) / 6
     spec = bowed_spec([(), ()], around=12, diameters=(0.26, 0.26), deep=(deep,))
-    hoops = tuple(
-        hoop.model_copy(update={"across": tuple(0.26 + 2 * small * height * np.cos(2 * (stations - start)))})
-        for hoop, height, start in zip(spec.hoops, heights, starts, strict=True)
-    )
-    spec = spec.model_copy(update={"hoops": hoops})
+    across = {
+        f"hoop.{place}.across": (0.26 + 2 * small * height * np.cos(2 * (stations - start))).tolist()
+        for place, height, start in zip((1, 2), heights, starts, strict=True)
+    }
+    spec = vary(spec, across)
     plan = lay_out(spec)
     choices = all_turns(plan, False)
     costs = section_costs(plan.hoops, lines_of(spec, plan), choices)
-    ways = [Way(hoops, (Turn(), Turn(turn)), estimate(costs, (0, turn))) for turn in turns]
+    ways = [Way((0, 1), (Turn(), Turn(turn)), estimate(costs, (0, turn))) for turn in turns]
     one, other = (try_way(spec, way) for way in ways)
     assume(min(one.way.estimate, other.way.estimate) > 0)
     assume(abs(np.log(one.way.estimate / other.way.estimate)) > 0.1)

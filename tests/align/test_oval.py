@@ -11,9 +11,9 @@ from net3d.netting import tie
 from net3d.netting.carriers import hoop_seat
 from net3d.outline.waves import Waves, oval_radius
 from net3d.plan import lay_out
-from net3d.spec import parse_spec
+from net3d.spec import parse_spec, vary
 from net3d.statics import settle
-from tests.nets import spec_text
+from tests.nets import each_hoop, spec_text
 
 MEAN, AROUND = 0.4572, 44  # m; half of 36 in
 OVALITIES = (0.02, 0.05, 0.1)  # widest less narrowest, as a part of their mean
@@ -33,11 +33,8 @@ def measured(ovality, stations=24, **keys):
     angles = np.pi * np.arange(stations) / stations
     across = 2 * a * b / np.hypot(b * np.cos(angles), a * np.sin(angles))
     spec = parse_spec(spec_text(around=AROUND, diameters=(2 * MEAN,) * 2, stretched=0.09))
-    hoops = tuple(
-        hoop.model_copy(update={"diameter": perimeter(a, b) / np.pi, "across": tuple(across)} | keys)
-        for hoop in spec.hoops
-    )
-    return lay_out(spec.model_copy(update={"hoops": hoops})).hoops[0]
+    oval = each_hoop(spec, diameter=float(perimeter(a, b) / np.pi), across=across.tolist(), **keys)
+    return lay_out(oval).hoops[0]
 
 
 @pytest.mark.parametrize("ovality", OVALITIES)
@@ -82,11 +79,10 @@ def test_it_does_not_matter_where_on_an_oval_the_reference_mark_is(axis):
 
     def pulls(start):
         angles = np.pi * np.arange(12) / 12
-        across = tuple((0.762 * (1 + 0.01 * np.cos(2 * (angles - start)))).tolist())
+        across = (0.762 * (1 + 0.01 * np.cos(2 * (angles - start)))).tolist()
         spec = parse_spec(spec_text(around=40, stretched=0.0889, diameters=(0.762,) * 3, deep=(4, 4)))
-        first, second, third = spec.hoops
-        hoops = (first, second.model_copy(update={"across": across}), third)
-        plan = lay_out(spec.model_copy(update={"hoops": hoops}))
+        spec = vary(spec, {"hoop.2.across": across})
+        plan = lay_out(spec)
         shape = settle(tie(spec, plan), plan)
         return [section.tension_max / section.tension_mean for section in shape.sections]
 

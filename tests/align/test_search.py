@@ -12,12 +12,12 @@ from net3d.align import align
 from net3d.align.estimate import Turn, best_picks, estimate, even_share, section_costs
 from net3d.align.lines import lines_of
 from net3d.align.search import bare_body, try_way
-from net3d.align.ways import Way, all_turns
+from net3d.align.ways import Way, all_turns, as_they_stand
 from net3d.errors import SpecError
 from net3d.plan import lay_out
 from net3d.spec import parse_spec
 from tests.align.bowed import bowed_spec, saddle
-from tests.nets import spec_text
+from tests.nets import each_hoop, spec_text
 
 SMALL = 1e-4  # m; a five-hundredth of a bar
 THREE = {"around": 8, "diameters": (0.17, 0.17, 0.17), "deep": (2, 2.5)}
@@ -35,7 +35,7 @@ def trial(spec, turns):
     """A way solved in full, with what the estimate says of it."""
     costs, choices = costs_of(spec)
     picks = tuple(choices.index(turn) for turn in turns)
-    return try_way(spec, Way(spec.hoops, turns, estimate(costs, picks)))
+    return try_way(spec, Way(as_they_stand(spec), turns, estimate(costs, picks)))
 
 
 def test_no_way_pulls_more_evenly_than_the_best_found():
@@ -77,8 +77,7 @@ def test_small_bows_rank_as_the_full_solve_does(waves, starts, heights, turns, d
 
 def test_turns_that_the_spec_gives_are_forgotten():
     spec = bowed_spec(GAPS, (1, 3, 2), **THREE)
-    flipped = tuple(hoop.model_copy(update={"flip": True}) for hoop in spec.hoops)
-    again = bare_body(spec.model_copy(update={"hoops": flipped}))
+    again = bare_body(each_hoop(spec, flip=True))
     assert again == bare_body(bowed_spec(GAPS, **THREE))
 
 

@@ -6,6 +6,7 @@ import pytest
 
 from net3d.checks.checks import Level
 from net3d.checks.river import check_current, check_river
+from net3d.spec import vary
 from net3d.water.loads import loads_in, river_loads
 from tests.nets import make
 
@@ -68,7 +69,7 @@ def test_a_spec_that_names_a_current_has_findings_and_others_none():
     shape = net.settled()
     assert river_loads(net.spec, net.plan, net.netting, shape) == ()
     assert check_current(net.spec, net.plan, ()) == []
-    named = net.spec.model_copy(update={"rigging": net.spec.rigging.model_copy(update={"current": 0.5})})
+    named = vary(net.spec, {"rigging.current": "0.5 m/s"})
     rows = river_loads(named, net.plan, net.netting, shape)
     codes = {finding.code for finding in check_current(named, net.plan, rows)}
     assert {"river-twine", "hoop-buckling", "hoop-bow", "line-load", "drag-range"} <= codes
@@ -93,7 +94,7 @@ def test_the_remedies_are_true():
     (weak,) = findings("line-load", pull=3000.0)
     size = float(weak.message.split("Take rope of ")[1].split(" mm")[0]) / 1000
     net = make(**{**KEYS, "pull": 3000.0})
-    stronger = net.spec.model_copy(update={"rigging": net.spec.rigging.model_copy(update={"rope": size})})
+    stronger = vary(net.spec, {"rigging.rope": f"{size} m"})
     (loads,) = loads_in(stronger, net.plan, (net.netting, net.settled()), (0.5,))
     (held,) = [f for f in check_river(stronger, net.plan, loads) if f.code == "line-load"]
     assert held.level is OK

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from net3d import design, read_spec
+from net3d import design, read_spec, vary
 from net3d.drawings.camera import VIEWS, camera_for
 from net3d.drawings.painting import INKS
 from net3d.drawings.picture import picture_png, picture_svg
@@ -28,7 +28,7 @@ def net():
 def bare():
     """The same net without its throats."""
     spec = read_spec(SPEC)
-    return design(spec.model_copy(update={"throats": ()}))
+    return design(vary(spec, {"throat": None}))
 
 
 def pixels(net, view="quarter", size=SIZE):
@@ -72,8 +72,7 @@ def test_the_same_net_gives_the_same_picture(net):
 
 
 def test_a_net_without_rigging_can_be_drawn(net):
-    rigging = net.spec.rigging.model_copy(update={"bridle": None})
-    spec = net.spec.model_copy(update={"rigging": rigging, "tail": None, "throats": ()})
+    spec = vary(net.spec, {"rigging.bridle": None, "tail": None, "throat": None})
     assert warm(pixels(design(spec))) == 0
 
 

@@ -6,11 +6,11 @@ import pytest
 from net3d.chain import design
 from net3d.netting import tie
 from net3d.plan import lay_out
-from net3d.spec import parse_spec
+from net3d.spec import parse_spec, vary
 from net3d.tables.lacing import lacing_sheet
 from net3d.tables.marks import markings, marks_sheet, sewn_text, ties
 from net3d.tables.steps import steps
-from tests.nets import spec_text
+from tests.nets import each_hoop, spec_text
 from tests.tables.nets import text, throat
 
 AROUND, TURN = 16, 3
@@ -18,8 +18,7 @@ AROUND, TURN = 16, 3
 
 def turned(turn, flip=False, **keys):
     spec = parse_spec(spec_text(around=AROUND, diameters=(0.32, 0.32), deep=(3.5,), **keys))
-    hoops = tuple(hoop.model_copy(update={"turn": turn, "flip": flip}) for hoop in spec.hoops)
-    return spec.model_copy(update={"hoops": hoops})
+    return each_hoop(spec, turn=turn, flip=flip)
 
 
 @pytest.mark.parametrize("hoop", [0, 1])
@@ -66,10 +65,8 @@ def test_hoops_in_line_have_no_such_column():
 @pytest.fixture(scope="module")
 def made():
     """Hoop 1 turned over, hoop 2 turned by 3 of 16 meshes; laced from the mouth."""
-    spec = turned(0, legs=2)
-    first, second = spec.hoops
-    hoops = (first.model_copy(update={"flip": True}), second.model_copy(update={"turn": TURN}))
-    return design(spec.model_copy(update={"hoops": hoops, "start": "mouth"}))
+    changes = {"hoop.1.flip": True, "hoop.2.turn": TURN, "start": "mouth"}
+    return design(vary(turned(0, legs=2), changes))
 
 
 def place(made, words):
@@ -95,9 +92,7 @@ def test_a_hoop_is_turned_before_it_is_laced(made):
 
 
 def test_a_first_hoop_that_is_turned_is_not_held_by_its_reference_mark(made):
-    first, second = made.spec.hoops
-    around = made.spec.model_copy(update={"hoops": (second, first)})
-    net = design(around)
+    net = design(vary(made.spec, {"hoop": [2, 1]}))
     hang = steps(net)[place(net, "Hang hoop 1")].work
     assert "in line" not in hang
     assert hang.endswith("its first knot on mark 14.")  # 3 of 16 before the reference mark, which is mark 1
@@ -114,8 +109,7 @@ def test_lacing_says_in_line_only_where_it_is_so(made):
 def test_marks_of_a_throat_stand_where_its_knots_are():
     """A throat of another count is not turned by whole pitches of its own."""
     spec = parse_spec(text("hand-tied", throat(hoop=1, around=30, tip=10)))
-    hoops = tuple(hoop.model_copy(update={"turn": TURN}) for hoop in spec.hoops)
-    spec = spec.model_copy(update={"hoops": hoops})
+    spec = each_hoop(spec, turn=TURN)
     plan = lay_out(spec)
     own = next(marking for marking in markings(spec, plan) if marking.takes == ("throat-1",))
     netting = tie(spec, plan)
@@ -131,9 +125,6 @@ def test_marks_of_a_throat_stand_where_its_knots_are():
 
 def test_marks_are_not_carried_to_oval_hoops_from_a_centre():
     spec = turned(0)
-    oval = tuple(hoop.model_copy(update={"across": (0.33, 0.32, 0.31, 0.32)}) for hoop in spec.hoops)
-    said = [
-        " ".join(marks_sheet(one, lay_out(one)).notes)
-        for one in (spec, spec.model_copy(update={"hoops": oval}))
-    ]
+    oval = each_hoop(spec, across=[0.33, 0.32, 0.31, 0.32])
+    said = [" ".join(marks_sheet(one, lay_out(one)).notes) for one in (spec, oval)]
     assert ["straight edge" in notes for notes in said] == [True, False]

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from net3d import design, read_spec
+from net3d import design, read_spec, vary
 from net3d.writers.report import report_of, report_text
 
 # The interface: keys may be added, none renamed or dropped within version 1.
@@ -98,7 +98,7 @@ def test_no_number_is_left_that_json_does_not_know(net):
 
 
 def test_texts_are_utf8_as_typed(net):
-    titled = dataclasses.replace(net, spec=net.spec.model_copy(update={"title": 'Flügel "36" ½'}))
+    titled = dataclasses.replace(net, spec=vary(net.spec, {"title": 'Flügel "36" ½'}))
     text = report_text(titled)
     assert "Flügel" in text
     assert json.loads(text)["title"] == 'Flügel "36" ½'

@@ -1,11 +1,10 @@
-"""The tables of the shop: lacing, how things are sold, and what they cost."""
+"""The form's tables of the shop: lacing, how things are sold, and what they cost."""
 
 from __future__ import annotations
 
 from pydantic import Field
 
 from net3d.handbook.allowances import allowance
-from net3d.handbook.twine import Twine
 from net3d.spec.quantities import (
     Answer,
     Around,
@@ -42,16 +41,7 @@ class LacingForm(Table):
     )
 
 
-class LacingSpec(Table):
-    """The same with its twine looked up."""
-
-    twine: Twine
-    hitches: int
-    mouth: int
-    take_up: int
-
-
-class StockSpec(Table):
+class StockForm(Table):
     """How things are sold, and what the shop has."""
 
     spool: Mass | None = Field(default=None, description="Twine on a spool, by weight.")
@@ -70,7 +60,7 @@ class StockSpec(Table):
     )
 
 
-class PricesSpec(Table):
+class PricesForm(Table):
     """What things cost the maker, and the rates that work is reckoned by. A price not given is left out."""
 
     currency: Currency = Field(default="$", description="What prices are in.")

@@ -1,0 +1,84 @@
+"""The form's tables of the net in the river: what holds and pulls it, what flows past and drifts into it."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from net3d.handbook.anchors import anchor_types, bottoms
+from net3d.spec.quantities import (
+    Answer,
+    Blocked,
+    Caught,
+    Choice,
+    Force,
+    Legs,
+    Length,
+    Mass,
+    PlanAngle,
+    Speed,
+)
+from net3d.spec.table import Table
+
+Bottom = Annotated[str, Choice(bottoms)]
+AnchorType = Annotated[str, Choice(anchor_types)]
+
+
+class BridleForm(Table):
+    """Legs from the mouth hoop to a ring."""
+
+    legs: Legs = Field(description="How many legs, evenly spread around the mouth hoop.")
+    length: Length = Field(description="Length of one leg, from the hoop to the ring.")
+
+
+class RiggingForm(Table):
+    """What holds the net and what pulls it straight."""
+
+    anchor: Literal["tail", "mouth"] = Field(default="tail", description="Which end the anchor line holds.")
+    pull: Force = Field(description="What holds the other end back and keeps the net stretched: lbf or N.")
+    current: Speed | None = Field(
+        default=None, description="The current that the net is to stand in: ft/s or m/s."
+    )
+    bridle: BridleForm | None = Field(
+        default=None, description="Legs from the mouth hoop to a ring, if there are any."
+    )
+    line: Length = Field(default=3.0, description="Length of the anchor line. 3 m unless given.")
+    rope: Length = Field(
+        default=0.006, description="Diameter of the bridle and the lines. 6 mm unless given."
+    )
+
+
+class WaterForm(Table):
+    """The river."""
+
+    currents: tuple[Speed, ...] = Field(
+        default=(), description="Currents to work the loads out for: ft/s or m/s. 0.25 to 2 m/s unless given."
+    )
+    angle: PlanAngle = Field(
+        default=0.0,
+        description="Degrees in plan between current and net: 0 flows from the anchored end along it.",
+    )
+    blocked: Blocked = Field(
+        default=0.0, description="Debris: part of the meshes that is blocked. 0 unless given."
+    )
+    caught: Caught = Field(
+        default=0.0,
+        description="Leaves or grass on the twine: the part of the netting's outline they cover besides it.",
+    )
+    bottom: Bottom = Field(default="sand", description="What the anchor lies on. sand unless given.")
+
+
+class AnchorForm(Table):
+    """The anchor."""
+
+    type: AnchorType = Field(description="What kind of anchor it is.")
+    weight: Mass = Field(description="Its weight in air: lb or kg.")
+
+
+class StaticsForm(Table):
+    """What is taken into account when the net is hung in the water."""
+
+    weight: Answer = Field(
+        default=True, description="Whether the twine's weight in water counts. true unless given."
+    )
