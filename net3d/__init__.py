@@ -61,6 +61,7 @@ from typing import TYPE_CHECKING, Any
 
 from net3d.chain import Design, design
 from net3d.errors import NetError, OutputError, Problem, ShapeError, SpecError
+from net3d.version import __version__ as __version__
 
 if TYPE_CHECKING:
     from net3d.checks.checks import Finding, Level
@@ -73,8 +74,6 @@ if TYPE_CHECKING:
     from net3d.statics.shape import EndState, Shape
     from net3d.tables import cuts_sheet, marks_sheet, materials_sheet
     from net3d.tables.sheet import Sheet
-
-__version__ = "0.1.0"
 
 _HOMES = {
     "EndState": "net3d.statics.shape",

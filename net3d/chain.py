@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -48,6 +49,31 @@ def design(spec: NetSpec) -> Design:
     loads = river_loads(spec, plan, netting, shape)
     findings = (*check(spec, plan, netting, shape), *check_current(spec, plan, loads))
     return Design(spec, plan, netting, shape, loads, findings)
+
+
+def loads_of(
+    design: Design,
+    currents: tuple[float, ...],
+    announce: Callable[[float], None] = lambda current: None,
+) -> tuple[Loads, ...]:
+    """The loads on a net in other currents than those of its spec, slowest first.
+
+    Parameters
+    ----------
+    currents : speeds of the water [m/s]
+    announce : told each current [m/s] before it is worked out
+
+    Raises
+    ------
+    ShapeError : the net has no shape in still water to begin from
+    """
+    from net3d.statics.settle import GOOD
+    from net3d.water.loads import loads_in
+
+    if design.shape.state not in GOOD:
+        raise ShapeError(f"No loads without a shape. {design.shape.state.sentence}")
+    chosen = tuple(sorted(set(currents)))
+    return loads_in(design.spec, design.plan, (design.netting, design.shape), chosen, announce)
 
 
 def shaped(spec: NetSpec) -> Design:

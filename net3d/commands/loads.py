@@ -41,15 +41,18 @@ def loads(path: Path, plot: Path | None, as_json: bool) -> None:
 
 
 def _work_out(path: Path) -> tuple[Design, tuple[Loads, ...]]:
+    from net3d.chain import loads_of
     from net3d.spec import read_spec
-    from net3d.tables.loads import loads_of
     from net3d.water.loads import usual_currents
 
     spec = read_spec(path)
     with progress(1 + len(usual_currents())) as announce:
         announce("Working out the shape")
         design = work_out(spec)
-        return design, design.loads or loads_of(design, usual_currents(), announce)
+        tape = spec.tape
+        return design, design.loads or loads_of(
+            design, usual_currents(), lambda current: announce(f"A current of {tape.speed(current)}")
+        )
 
 
 def _draw(plot: Path, design: Design, rows: tuple[Loads, ...]) -> None:
@@ -62,7 +65,8 @@ def _draw(plot: Path, design: Design, rows: tuple[Loads, ...]) -> None:
 
 
 def _print_json(rows: tuple[Loads, ...]) -> None:
-    from net3d.tables.loads import RIVER_CAUTIONS, load_records
+    from net3d.tables.loads import RIVER_CAUTIONS
+    from net3d.writers.loads import load_records
     from net3d.writers.report import finite
 
     printed = {"loads": finite(load_records(rows)), "cautions": list(RIVER_CAUTIONS)}

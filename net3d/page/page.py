@@ -12,7 +12,6 @@ from pathlib import Path
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
-import net3d
 from net3d.chain import Design
 from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
@@ -21,6 +20,7 @@ from net3d.page.pulls import legend_of, scale_top
 from net3d.page.scene import scene_of
 from net3d.page.tables import CAUTIONS, tables_of
 from net3d.tables.sizes import customer_facts
+from net3d.version import __version__
 
 SCRIPTS = ("scene.js", "camera.js", "painter.js", "labels.js", "hands.js", "main.js")
 STYLES = ("page.css",)
@@ -47,7 +47,7 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
     return _template().render(
         title=design.spec.title,
         day=day,
-        version=net3d.__version__,
+        version=__version__,
         state=design.shape.state.sentence,
         facts=customer_facts(design),
         odd=[finding for finding in design.findings if finding.level is not Level.OK],

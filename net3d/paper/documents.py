@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-import net3d
 from net3d.chain import Design
 from net3d.drawings.hoop import hoop_view
 from net3d.drawings.picture import picture_svg
@@ -15,6 +14,7 @@ from net3d.paper.pdf import Book, Paper, QuoteBook, StripBook, book_pdf, usual_p
 from net3d.paper.quote import quote_of
 from net3d.paper.sketches import nested_hoops, side_view
 from net3d.paper.strip import strips
+from net3d.version import __version__
 
 QUOTE_PICTURE = (1400, 700)
 
@@ -71,4 +71,4 @@ def drawings_of(design: Design) -> dict[str, str]:
 
 
 def _footer() -> str:
-    return f"net3d {net3d.__version__}"
+    return f"net3d {__version__}"

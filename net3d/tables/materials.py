@@ -6,12 +6,10 @@ from collections.abc import Sequence
 
 from net3d.handbook.allowances import allowance
 from net3d.plan.plan import Plan
-from net3d.shop.amounts import Amount, amounts, has_anchor_line, hoop_rod_length
+from net3d.shop.amounts import Amount, amounts
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import DIP, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
 from net3d.tables.sheet import Cell, Column, Sheet
-
-__all__ = ["has_anchor_line", "hoop_rod_length", "materials_sheet"]
 
 CAUTIONS = (DIP, RUNNING_TWINE, ON_THE_WATER, WILDLIFE, LOCAL_CODE)
 

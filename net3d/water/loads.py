@@ -122,7 +122,7 @@ def loads_in(
     plan: Plan,
     tied: tuple[Netting, Shape],
     currents: tuple[float, ...],
-    announce: Callable[[str], None] = lambda text: None,
+    announce: Callable[[float], None] = lambda current: None,
 ) -> tuple[Loads, ...]:
     """The loads in every current, each shape found from the one before.
 
@@ -130,12 +130,12 @@ def loads_in(
     ----------
     tied : the netting and its shape in still water
     currents : slowest first [m/s]
-    announce : told what is being worked out
+    announce : told each current [m/s] before it is worked out
     """
     netting, shape = tied
     start, rows = shape.knot_positions, []
     for speed in currents:
-        announce(f"A current of {speed:.2f} m/s")
+        announce(speed)
         standing = stand_in(netting, plan, shape, stream_of(spec, speed), start)
         start = standing.positions
         rows.append(_loads(spec, plan, netting, standing))

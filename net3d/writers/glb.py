@@ -20,9 +20,9 @@ from typing import Any, BinaryIO
 import numpy as np
 from numpy.typing import NDArray
 
-import net3d
 from net3d.errors import OutputError
 from net3d.solids.solids import Material, Singles, Solid
+from net3d.version import __version__
 
 INDEX_LIMIT = 65535  # vertices that a uint16 can number; its last value means something else
 SHELL_LIMIT = 1024  # keeps the shared indices small beside the vertices of a small net
@@ -157,7 +157,7 @@ def _document(runs: Sequence[_ShellRun], bounds: Bounds) -> bytes:
         }
         primitives[parts.index(run.solid.part)].append(primitive)
     document = {
-        "asset": {"version": "2.0", "generator": f"net3d {net3d.__version__}"},
+        "asset": {"version": "2.0", "generator": f"net3d {__version__}"},
         "scene": 0,
         "scenes": [{"nodes": [0]}],
         "nodes": [

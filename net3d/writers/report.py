@@ -7,13 +7,13 @@ import math
 from pathlib import Path
 from typing import Any
 
-import net3d
 from net3d.chain import Design
 from net3d.checks.checks import Finding
 from net3d.plan.plan import HoopPlan, SectionPlan, ThroatPlan
+from net3d.shop.amounts import has_anchor_line, hoop_rod_length
 from net3d.statics.shape import SectionShape, ThroatShape
-from net3d.tables.loads import load_records
-from net3d.tables.materials import has_anchor_line, hoop_rod_length
+from net3d.version import __version__
+from net3d.writers.loads import load_records
 
 FORMAT, VERSION = "net3d-report", 1
 
@@ -27,7 +27,7 @@ def report_of(design: Design) -> dict[str, Any]:
     report = {
         "format": FORMAT,
         "version": VERSION,
-        "generator": f"net3d {net3d.__version__}",
+        "generator": f"net3d {__version__}",
         "title": spec.title,
         "settled": shape.state.value,
         "settled_sentence": shape.state.sentence,

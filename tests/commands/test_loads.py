@@ -1,10 +1,13 @@
 """net3d loads and net3d cfd, as a maker runs them."""
 
 import json
+import sys
+from contextlib import nullcontext
 from xml.etree import ElementTree
 
 import pytest
 
+loads = sys.modules["net3d.commands.loads"]  # the module: cli imports its command under the same name
 CAUTIONS = ("flood", "Leaves", "Never a line around the body", "local code")
 CURRENTS = '\n[water]\ncurrents = ["1 ft/s", "2 ft/s"]\n'
 
@@ -81,3 +84,14 @@ def test_cfd_writes_the_surfaces_and_says_what_they_are(run, spec, tmp_path):
     assert "Metres" in about
     assert "hoop-1: 1 closed shell" in about
     assert (tmp_path / "out" / "small-cfd.stl").read_text("ascii").startswith("solid hoop-1\n")
+
+
+def test_progress_is_told_in_the_specs_own_units(run, river, monkeypatch):
+    """Where a spec names no current the usual ones are worked out: 0.25 m/s = 0.82 ft/s (0.3048 m a foot)."""
+    told = []
+    monkeypatch.setattr(loads, "progress", lambda steps: nullcontext(told.append))
+    plain = river.read_text("utf-8").replace(CURRENTS, "").replace('current = "2 ft/s"\n', "")
+    river.write_text(plain, "utf-8")
+    assert run("loads", river, "--json").code == 0
+    assert told[:2] == ["Working out the shape", "A current of 0.82 ft/s"]
+    assert not [text for text in told if "m/s" in text]

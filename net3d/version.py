@@ -1,0 +1,3 @@
+"""The version, which nothing heavy hangs on."""
+
+__version__ = "0.1.0"
