@@ -6,6 +6,7 @@ from net3d.checks.checks import Finding, Level
 from net3d.netting.netting import Netting
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
+from net3d.statics.profile import body_knots
 from net3d.statics.shape import Shape
 
 
@@ -13,10 +14,7 @@ def check_local_rules(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape)
     """The maker's own [limits]; net3d ships none, and says nothing of those that are not given."""
     rules = spec.limits
     largest = max(hoop.outside_diameter for hoop in plan.hoops)
-    body = [
-        number for number, part in enumerate(netting.parts) if part == "tail" or part.startswith("section")
-    ]
-    reach = shape.knot_positions[[part in body for part in netting.knot_parts], 0]
+    reach = shape.knot_positions[body_knots(netting), 0]
     length = float(reach.max() - reach.min())
     found = [
         _least(spec, "stretched mesh", plan.stretched_mesh, rules.stretched_min),

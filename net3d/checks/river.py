@@ -6,7 +6,6 @@ from math import ceil, sqrt
 
 from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
-from net3d.checks.tension import part_name
 from net3d.handbook.anchors import find_holding
 from net3d.handbook.water import water_constant
 from net3d.plan.plan import Plan
@@ -62,13 +61,13 @@ def _still(spec: NetSpec, loads: Loads) -> Finding:
 
 def _twine(spec: NetSpec, loads: Loads) -> Finding:
     limit = spec.limits.threshold("twine_load")
-    name = part_name(loads.twine_part)
+    name = loads.twine_part.title
     tension = spec.tape.force(loads.twine_tension)
     needed = spec.tape.force(loads.twine_tension / limit.caution)
     share = f"{loads.twine_share:.1%}"
     return graded(
         "river-twine",
-        loads.twine_part,
+        loads.twine_part.name,
         loads.twine_share,
         limit,
         (

@@ -7,11 +7,10 @@ import numpy as np
 from net3d.checks.checks import Finding
 from net3d.checks.grading import graded
 from net3d.netting.netting import Netting
+from net3d.parts import Part
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import EndState, SectionShape, Shape
-
-ROPES = ("bridle", "anchor-line")
 
 
 def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
@@ -119,36 +118,29 @@ def _strained(spec: NetSpec, shape: Shape, section: SectionShape) -> Finding:
     )
 
 
-def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: str) -> Finding:
+def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: Part) -> Finding:
     bars = netting.bars_of(part)
     loads = shape.bar_tensions[bars] / netting.bar_strengths[bars]
     worst = int(np.argmax(loads))
     load, tension = float(loads[worst]), float(shape.bar_tensions[bars][worst])
     limit = spec.limits.threshold("twine_load")
-    name, one = part_name(part).capitalize(), "one rope" if part in ROPES else "one bar"
-    pull = spec.tape.force(tension)
+    name, rope = part.title.capitalize(), part.kind.rope
+    pull, one = spec.tape.force(tension), "one rope" if rope else "one bar"
     breaks = spec.tape.force(float(netting.bar_strengths[bars][worst]))
     remedy = f"Use one that breaks at {spec.tape.force(tension / limit.caution)} or more, or less pull."
     if tension > netting.pull:
         remedy = (
             "That is more than the whole pull on the net: it is stretched over more than it reaches. "
-            f"Make it {'longer' if part in ROPES else 'deeper, or bring closer together what it joins'}."
+            f"Make it {'longer' if rope else 'deeper, or bring closer together what it joins'}."
         )
     return graded(
         "twine-overload",
-        part,
+        part.name,
         load,
         limit,
         (
             f"{name}: at most {pull} in {one}, {load:.1%} of its strength.",
-            f"{name}: {pull} in {one}, which breaks{'' if part in ROPES else ', wet and knotted,'} "
+            f"{name}: {pull} in {one}, which breaks{'' if rope else ', wet and knotted,'} "
             f"at about {breaks}. {remedy}",
         ),
     )
-
-
-def part_name(part: str) -> str:
-    """A part as the maker would say it: section-1-2 is section 1 to 2."""
-    if part.startswith("section"):
-        return part.replace("-", " ", 1).replace("-", " to ")
-    return part.replace("-", " ")

@@ -147,7 +147,7 @@ def _passage(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
         bad = f"{name} passes {place} only {room} from it, and a bar is {_size(spec, planned.bar)}."
     return graded(
         "throat-touches",
-        f"throat {planned.number}, {passage.past}",
+        f"throat {planned.number}, {passage.place}",
         inside / planned.bar,
         spec.limits.threshold("throat_room"),
         (
@@ -163,7 +163,7 @@ def _strings_pass(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Findi
     where = f"{room} outside" if passage.room < 0 else f"only {room} inside"
     return graded(
         "strings-touch",
-        f"strings {planned.number}, {passage.past}",
+        f"strings {planned.number}, {passage.place}",
         passage.room / planned.bar,
         spec.limits.threshold("string_room"),
         (
@@ -174,8 +174,8 @@ def _strings_pass(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Findi
 
 
 def _place(passage: Passage) -> str:
-    kind, _, where = passage.past.partition(" ")
-    return f"hoop {where}" if kind == "hoop" else f"the waist between hoops {where.replace('-', ' and ')}"
+    past, numbers = passage.past, " and ".join(map(str, passage.past.numbers))
+    return f"the waist between hoops {numbers}" if past.kind.body else past.title
 
 
 def _clear_of_body(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:

@@ -12,24 +12,16 @@ from PIL import Image
 from net3d.chain import Design
 from net3d.drawings.camera import Camera, camera_for
 from net3d.drawings.raster import Flat, Seen, flatten, nearest
-from net3d.drawings.strokes import KINDS, Strokes, far_half, strokes_of
+from net3d.drawings.strokes import Strokes, far_half, strokes_of
 from net3d.netting.netting import Floats, Ints
+from net3d.parts import KINDS
 
 SAMPLES = 3  # a pixel is so many samples wide and high
 BAND = 96  # pixels high: a strip of the picture, painted by itself
 MOST_SAMPLES = 16_000_000  # of a picture: a larger one has fewer to a pixel
-LEAST_WIDTHS = {
-    "throat": 1.5,
-    "strings": 1.9,
-    "bridle": 2.2,
-    "anchor": 2.2,
-    "hoop": 2.5,
-}  # of a stroke [pixels]
-LEAST_WIDTH = 1.25  # of other strokes
 LIGHT = np.array([-0.45, -0.65, -0.62])  # toward the light, over the left shoulder: right, down, away
 HAZE = 0.45  # of white over what is farthest away
 DIM, LIT = 0.55, 0.6  # light on what faces away, and more on what faces the light
-SHINE = {"hoop": 0.55, "bridle": 0.12, "anchor": 0.12}
 GLOSS = 40  # the higher, the narrower the shine
 DARKEST = 0.72  # of the light is left in the deepest shade of other things
 SHADE_REACH = 0.012  # how far a thing in front shades what is behind it, of the picture's width
@@ -39,17 +31,6 @@ SKY = 1.3  # of the light comes from straight above, when it casts the shadow on
 FLOOR_SHADE = 0.13  # of the light is gone in the deepest shadow on the floor
 FLOOR_CELL = 4  # pixels wide and high, in which the shadow on the floor is reckoned
 FLOOR_BLUR = 0.012  # of the picture's width
-
-# Kinds that differ in lightness as well as in hue, for the colour-blind and for grey print.
-INKS = {
-    "section": (0.10, 0.40, 0.47),
-    "tail": (0.07, 0.32, 0.42),
-    "throat": (0.93, 0.42, 0.02),
-    "strings": (0.52, 0.04, 0.10),
-    "bridle": (0.62, 0.49, 0.28),
-    "anchor": (0.62, 0.49, 0.28),
-    "hoop": (0.26, 0.29, 0.33),
-}
 
 
 def painted_view(
@@ -67,7 +48,7 @@ def painted_view(
     paper = _floor(strokes, camera, size, fine)
     if view == "cutaway":
         strokes = far_half(strokes, camera)
-    least = fine * np.array([LEAST_WIDTHS.get(kind, LEAST_WIDTH) for kind in KINDS])
+    least = fine * np.array([kind.ink.width for kind in KINDS.values()])
     flat = flatten(strokes, camera, least[strokes.kinds])
     bands = [
         _band(flat, samples, (top, min(top + fine * BAND, samples[1])))
@@ -112,8 +93,8 @@ class Look:
 
 
 def _look(strokes: Strokes, camera: Camera, flat: Flat) -> Look:
-    inks = np.array([INKS[kind] for kind in KINDS])[strokes.kinds]
-    shine = np.array([SHINE.get(kind, 0.0) for kind in KINDS])[strokes.kinds]
+    inks = np.array([kind.ink.colour for kind in KINDS.values()])[strokes.kinds]
+    shine = np.array([kind.ink.shine for kind in KINDS.values()])[strokes.kinds]
     away = flat.away.mean(axis=1)
     haze = HAZE * (away - away.min()) / max(float(np.ptp(away)), 1e-9)
     edge, front = _frames(strokes, camera, flat)

@@ -12,17 +12,18 @@ from net3d.chain import Design
 from net3d.drawings.callouts import Callout, callout_row
 from net3d.drawings.dimensions import Dimension, dimension_rows
 from net3d.drawings.hoops import hoop_curves
-from net3d.drawings.palette import BODY, BODY_FAR, HOOPS, ROPE, STRINGS, THROATS, WAISTS
+from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS, WAISTS
 from net3d.drawings.paper import LEADING, TEXT, Drawing, drawing_svg, lines_at, lines_of
 from net3d.drawings.twine import twine_path
-from net3d.netting.netting import Floats, Ints
+from net3d.netting.netting import Floats
+from net3d.parts import ANCHOR_LINE, BRIDLE, KINDS, Part
+from net3d.parts.looks import Pen
 from net3d.plan.plan import HoopPlan
 
 WIDTH, HEIGHT = 255.0, 186.0  # what is left of Letter and of A4, lying, within margins of 12 mm
 EDGE = 4.0  # kept free on either side of the net [mm]
 SCALES = (1, 2, 2.5, 4, 5, 6, 8, 10, 12, 15, 16, 20, 24, 25, 30, 40, 48, 50, 60, 75, 80, 100, 125, 150, 200)
 LINE_SHOWN = 0.12  # of the net's length: so much of the anchor line is drawn
-THIN, THICK = 0.13, 0.22  # strokes of twine [mm]
 FOOT = 3.0  # above the lower edge [mm]
 
 
@@ -67,8 +68,7 @@ def _scales_that_fit(points: Floats) -> list[float]:
 def _drawn_points(design: Design) -> Floats:
     """Knots, with the anchor brought nearer, so that a long line does not make the net small."""
     points, netting = design.shape.knot_positions.copy(), design.netting
-    if "anchor-line" in netting.parts:
-        near, far = netting.bars[netting.bars_of("anchor-line")[0]]
+    for near, far in netting.bars[netting.bars_that(lambda kind: kind.far_off)]:
         way = points[far] - points[near]
         points[far] = points[near] + way * min(1.0, LINE_SHOWN * design.shape.length / np.linalg.norm(way))
     return points
@@ -103,26 +103,33 @@ def _legend(design: Design, scale: float) -> list[str]:
 
 
 def _net(design: Design, points: Floats, paper: Paper) -> Iterator[str]:
-    """Far twine light, then strings, throats and near twine over it, hoops and ropes on top."""
+    """What is tied, and the hoops on top."""
+    yield from _bars(design, points, paper)
+    for hoop, curve in zip(design.plan.hoops, hoop_curves(design), strict=True):
+        pen = Part.hoop(hoop.number).kind.pen
+        rod = _width(pen, hoop.rod_diameter, paper)
+        corners = " ".join(f"{x:.2f},{y:.2f}" for x, y in paper.places(curve))
+        yield f'<polygon points="{corners}" fill="none" stroke="{pen.colour}" stroke-width="{rod:.2f}"/>'
+
+
+def _bars(design: Design, points: Floats, paper: Paper) -> Iterator[str]:
+    """The bars, pen by pen in the order of the table of kinds; what is far before what is near."""
     netting, places = design.netting, paper.places(points)
     far = points[netting.bars][:, :, 1].mean(axis=1) > 0
-    kinds = np.array([part.split("-")[0] for part in netting.parts])[netting.bar_parts]
-    body = (kinds == "section") | (kinds == "tail")
+    used = {part.kind.pen for part in netting.parts}
+    for pen in dict.fromkeys(kind.pen for kind in KINDS.values() if kind.pen in used):
+        drawn = netting.bars_that(lambda kind: kind.pen == pen)  # noqa: B023 - called at once
+        width = _width(pen, float(netting.bar_diameters[drawn].max()), paper)
+        if pen.far != pen.colour:
+            if pen.far and not design.shape.symmetry.mirrored:  # else the near side hides it
+                yield twine_path(netting.bars[drawn & far], places, pen.far, width)
+            drawn &= ~far
+        yield twine_path(netting.bars[drawn], places, pen.colour, width)
 
-    def path(chosen: Ints, colour: str, width: float) -> str:
-        return twine_path(netting.bars[chosen], places, colour, width)
 
-    if not design.shape.symmetry.mirrored:  # else the near side hides it
-        yield path(body & far, BODY_FAR, THIN)
-    yield path(body & ~far, BODY, THIN)
-    yield path((kinds == "throat") & ~far, THROATS, THICK)
-    yield path(kinds == "strings", STRINGS, THICK)
-    rope = max(1000.0 * design.spec.rigging.rope / paper.scale, 2 * THICK)
-    yield path((kinds == "bridle") | (kinds == "anchor"), ROPE, rope)
-    for hoop, curve in zip(design.plan.hoops, hoop_curves(design), strict=True):
-        rod = max(1000.0 * hoop.rod_diameter / paper.scale, 3 * THICK)
-        corners = " ".join(f"{x:.2f},{y:.2f}" for x, y in paper.places(curve))
-        yield f'<polygon points="{corners}" fill="none" stroke="{HOOPS}" stroke-width="{rod:.2f}"/>'
+def _width(pen: Pen, thickness: float, paper: Paper) -> float:
+    """How wide a stroke is drawn of what is so thick [m]: [mm]."""
+    return max(1000.0 * thickness / paper.scale, pen.width) if pen.to_scale else pen.width
 
 
 def _callouts(design: Design, points: Floats, paper: Paper) -> list[Callout]:
@@ -136,7 +143,7 @@ def _callouts(design: Design, points: Floats, paper: Paper) -> list[Callout]:
         named = (f"hoop {hoop.number}", f"Ø {tape(hoop.outside_diameter)}", *_departures(design, hoop))
         found.append(Callout(paper.place(*top), named, HOOPS))
     for section in shape.sections:
-        x = _waist_place(design, f"section-{section.from_hoop}-{section.to_hoop}")
+        x = _waist_place(design, Part.section(section.from_hoop, section.to_hoop))
         top = paper.place(x, section.waist_diameter / 2)
         found.append(Callout(top, ("waist", f"Ø {tape(section.waist_diameter)}"), WAISTS))
     found += _string_callouts(design, points, paper, [callout.at[0] for callout in found])
@@ -168,7 +175,7 @@ def _departures(design: Design, hoop: HoopPlan) -> Iterator[str]:
         yield f"turned {hoop.meshes_turned} {'mesh' if hoop.meshes_turned == 1 else 'meshes'}"
 
 
-def _waist_place(design: Design, part: str) -> float:
+def _waist_place(design: Design, part: Part) -> float:
     """Where a section is narrowest: the row of its knots that is nearest to the axis."""
     netting, points = design.netting, design.shape.knot_positions
     knots = np.unique(netting.bars[netting.bars_of(part)])
@@ -200,9 +207,9 @@ def _string_callouts(
 
 def _rope_callouts(design: Design, points: Floats, paper: Paper) -> Iterator[Callout]:
     rigging, netting = design.spec.rigging, design.netting
-    lengths = {"anchor-line": ("anchor line", rigging.line)}
+    lengths = {ANCHOR_LINE: (ANCHOR_LINE.title, rigging.line)}
     if rigging.bridle is not None:
-        lengths["bridle"] = (f"{rigging.bridle.legs} legs", rigging.bridle.length)
+        lengths[BRIDLE] = (f"{rigging.bridle.legs} legs", rigging.bridle.length)
     for part, (named, length) in lengths.items():
         if part in netting.parts:
             middles = points[netting.bars[netting.bars_of(part)]].mean(axis=1)

@@ -11,6 +11,7 @@ from net3d.chain import Design
 from net3d.drawings.camera import Camera
 from net3d.drawings.hoops import hoop_curves
 from net3d.netting.netting import Floats, Ints
+from net3d.parts import KINDS, Part
 
 HOOP_STEPS = 4  # strokes between two points of a hoop's curve
 LINE_SHOWN = 0.2  # of the net's length: so much of a long anchor line is shown
@@ -22,10 +23,7 @@ class Strokes:
 
     ends: Floats
     diameters: Floats
-    kinds: Ints  # numbers in ``KINDS``
-
-
-KINDS = ("section", "tail", "throat", "strings", "bridle", "anchor", "hoop")
+    kinds: Ints  # places in the table of kinds
 
 
 def strokes_of(design: Design) -> Strokes:
@@ -40,7 +38,7 @@ def strokes_of(design: Design) -> Strokes:
 
 def far_half(strokes: Strokes, camera: Camera) -> Strokes:
     """The strokes without what of body and tail lies between the camera and the net's axis."""
-    body = strokes.kinds <= KINDS.index("tail")
+    body = np.array([kind.body for kind in KINDS.values()])[strokes.kinds]
     near = strokes.ends.mean(axis=1)[:, 1:] @ camera.axes[2, 1:] < 0.0
     kept = ~(body & near)
     return Strokes(strokes.ends[kept], strokes.diameters[kept], strokes.kinds[kept])
@@ -48,13 +46,16 @@ def far_half(strokes: Strokes, camera: Camera) -> Strokes:
 
 def _tied(design: Design) -> Iterator[Strokes]:
     netting, places = design.netting, design.shape.knot_positions
-    for number, part in enumerate(netting.parts):
-        bars = np.flatnonzero(netting.bar_parts == number)
+    for part in netting.parts:
+        bars = netting.bars_of(part)
         ends = places[netting.bars[bars]]
-        if part == "anchor-line":
+        if part.kind.far_off:
             ends = _shortened(ends, LINE_SHOWN * design.shape.length)
-        kind = KINDS.index(part.split("-", maxsplit=1)[0])
-        yield Strokes(ends, netting.bar_diameters[bars], np.full(len(bars), kind))
+        yield Strokes(ends, netting.bar_diameters[bars], np.full(len(bars), _place(part)))
+
+
+def _place(part: Part) -> int:
+    return list(KINDS).index(part.word)
 
 
 def _shortened(ends: Floats, most: float) -> Floats:
@@ -68,7 +69,7 @@ def _hoops(design: Design) -> Iterator[Strokes]:
     for hoop, curve in zip(design.plan.hoops, hoop_curves(design), strict=True):
         fine = _rounded(curve)
         ends = np.stack([fine, np.roll(fine, -1, axis=0)], axis=1)
-        kinds = np.full(len(ends), KINDS.index("hoop"))
+        kinds = np.full(len(ends), _place(Part.hoop(hoop.number)))
         yield Strokes(ends, np.full(len(ends), hoop.rod_diameter), kinds)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from net3d.netting.fabric import Seat
 from net3d.netting.netting import Carrier
+from net3d.parts import Part
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.spec.spec import NetSpec
 
@@ -26,7 +27,7 @@ def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:
     spacings = [None, *(section.spacing for section in plan.sections)]
     return [
         Carrier(
-            f"hoop-{number + 1}",
+            Part.hoop(number + 1).name,
             "" if number == held else "x",
             None if spacing is None else number - 1,
             spacing or 0.0,

@@ -9,6 +9,7 @@ import numpy as np
 
 from net3d.netting.netting import FREE, NONE, Carrier, Floats, Ints, Netting
 from net3d.outline.waves import FLAT, Waves, angles_by_tape
+from net3d.parts import Part
 
 Number = TypeVar("Number", int, float)
 
@@ -50,7 +51,7 @@ UNSEATED = Seat()
 class Ring:
     """Knots spread evenly around the axis: a row of netting, or a single knot on the axis."""
 
-    part: str
+    part: Part
     row: int
     angles: Floats
     seat: Seat = UNSEATED
@@ -60,7 +61,7 @@ class Ring:
 class Bars:
     """A row of bars of a part. ``length`` is the rest length [m], only about it where it is fitted."""
 
-    part: str
+    part: Part
     row: int
     ends: Ints  # (k, 2) knot numbers
     length: float
@@ -75,6 +76,7 @@ class Fabric:
     """Collects rings and bars; the only mutable thing of this stage, gone when the Netting is made."""
 
     carriers: list[Carrier] = field(default_factory=list)
+    weighed: bool = False  # bars have their own weight, of the kinds of parts that are weighed
     fits: list[tuple[float, float]] = field(default_factory=list)  # tension [N] and least length [m]
     runs: list[tuple[float, float]] = field(default_factory=list)  # length [m] and EA [N]
     _rings: list[Ring] = field(default_factory=list)
@@ -114,8 +116,8 @@ class Fabric:
 
     def finish(self, hoop_count: int, pull: float) -> Netting:
         """The whole net as arrays."""
-        named = [*(bars.part for bars in self._bars), *(ring.part for ring in self._rings)]
-        parts = tuple(dict.fromkeys(named))
+        tied = [*(bars.part for bars in self._bars), *(ring.part for ring in self._rings)]
+        parts = tuple(dict.fromkeys(tied))
         return Netting(
             parts=parts,
             carriers=tuple(self.carriers),
@@ -129,7 +131,7 @@ class Fabric:
             **self._bar_arrays(parts),
         )
 
-    def _knot_arrays(self, parts: tuple[str, ...]) -> dict[str, np.ndarray]:
+    def _knot_arrays(self, parts: tuple[Part, ...]) -> dict[str, np.ndarray]:
         rings = self._rings
         counts = [len(ring.angles) for ring in rings]
         angles = np.concatenate([ring.angles for ring in rings])
@@ -146,7 +148,10 @@ class Fabric:
             "knot_loads": loads,
         }
 
-    def _bar_arrays(self, parts: tuple[str, ...]) -> dict[str, np.ndarray]:
+    def _weight(self, bars: Bars) -> float:
+        return bars.cord.weight if self.weighed and bars.part.kind.weighed else 0.0
+
+    def _bar_arrays(self, parts: tuple[Part, ...]) -> dict[str, np.ndarray]:
         rows = self._bars
         counts = [len(bars.ends) for bars in rows]
 
@@ -159,7 +164,7 @@ class Fabric:
             "bar_stiffnesses": spread([bars.cord.stiffness for bars in rows]),
             "bar_strengths": spread([bars.cord.strength for bars in rows]),
             "bar_diameters": spread([bars.cord.diameter for bars in rows]),
-            "bar_weights": spread([bars.length * bars.cord.weight for bars in rows]),
+            "bar_weights": spread([bars.length * self._weight(bars) for bars in rows]),
             "bar_parts": spread([parts.index(bars.part) for bars in rows]),
             "bar_rows": spread([bars.row for bars in rows]),
             "bar_places": np.concatenate([np.arange(len(bars.ends)) // bars.per_place for bars in rows]),

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from net3d.errors import PartError
+from net3d.parts import Kind, Part
+
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Bools = NDArray[np.bool_]
 
 FREE = -1  # carrier number of a knot that rides on nothing
 NONE = -1  # number of no fitted length, of no running line
@@ -41,7 +46,7 @@ class Netting:
     freely through knots has one length for all its spans together.
     """
 
-    parts: tuple[str, ...]
+    parts: tuple[Part, ...]
     carriers: tuple[Carrier, ...]
     hoop_count: int
     knot_carriers: Ints  # (n,) carrier number, or FREE
@@ -68,6 +73,26 @@ class Netting:
     run_stiffnesses: Floats  # (runs,) EA of it [N]
     pull: float  # axial pull through the net [N]
 
-    def bars_of(self, part: str) -> Ints:
+    def number_of(self, part: Part) -> int:
+        """Place of a part among the net's. Raises PartError for one that the net does not have."""
+        if part not in self.parts:
+            raise PartError(
+                f"The net has no {part.name}: its parts are {', '.join(p.name for p in self.parts)}."
+            )
+        return self.parts.index(part)
+
+    def bars_of(self, part: Part) -> Ints:
         """Numbers of the bars of a part."""
-        return np.flatnonzero(self.bar_parts == self.parts.index(part))
+        return np.flatnonzero(self.bar_parts == self.number_of(part))
+
+    def knots_of(self, part: Part) -> Ints:
+        """Numbers of the knots of a part."""
+        return np.flatnonzero(self.knot_parts == self.number_of(part))
+
+    def bars_that(self, trait: Callable[[Kind], bool]) -> Bools:
+        """Which bars are of kinds that have a trait (m,)."""
+        return np.array([trait(part.kind) for part in self.parts])[self.bar_parts]
+
+    def knots_that(self, trait: Callable[[Kind], bool]) -> Bools:
+        """Which knots are of kinds that have a trait (n,)."""
+        return np.array([trait(part.kind) for part in self.parts])[self.knot_parts]

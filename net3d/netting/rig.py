@@ -8,6 +8,7 @@ from net3d.netting.carriers import hoop_seat
 from net3d.netting.cords import rope_cord
 from net3d.netting.fabric import Bars, Cord, Fabric, Ring, Seat
 from net3d.netting.netting import Carrier, Ints
+from net3d.parts import ANCHOR_LINE, BRIDLE
 from net3d.plan.joins import Row
 from net3d.plan.plan import Plan
 from net3d.spec.spec import BridleSpec, RiggingSpec
@@ -24,7 +25,7 @@ def rig(fabric: Fabric, rigging: RiggingSpec, plan: Plan, ends: tuple[Ints, Ints
     by_tail = rigging.anchor == "tail"
     if by_tail and plan.tail is not None:
         gather = next(n for n, carrier in enumerate(fabric.carriers) if carrier.name == "gathered tail")
-        tail = fabric.add_ring(Ring("anchor-line", 0, np.zeros(1), Seat(gather)))
+        tail = fabric.add_ring(Ring(ANCHOR_LINE, 0, np.zeros(1), Seat(gather)))
     pulled, anchored = (mouth, tail) if by_tail else (tail, mouth)
     fabric.add_load(pulled, rigging.pull * (MOUTHWARD if by_tail else -MOUTHWARD))
     if len(anchored) == 1:
@@ -35,15 +36,15 @@ def _tie_bridle(fabric: Fabric, plan: Plan, bridle: BridleSpec, rope: Cord) -> I
     """Legs from the mouth hoop to one ring ahead of it, the first leg at the reference mark."""
     hoop = plan.hoops[0]
     seat = hoop_seat(hoop, inside=hoop.rod_diameter / 2)
-    ring = fabric.add_ring(Ring("bridle", 0, np.zeros(1)))
-    feet = fabric.add_ring(Ring("bridle", 1, Row(bridle.legs).angles(), seat))
+    ring = fabric.add_ring(Ring(BRIDLE, 0, np.zeros(1)))
+    feet = fabric.add_ring(Ring(BRIDLE, 1, Row(bridle.legs).angles(), seat))
     ends = np.stack([np.repeat(ring, bridle.legs), feet], axis=1)
-    fabric.add_bars(Bars("bridle", 0, ends, bridle.length, rope))
+    fabric.add_bars(Bars(BRIDLE, 0, ends, bridle.length, rope))
     return ring
 
 
 def _tie_anchor(fabric: Fabric, end: Ints, length: float, rope: Cord) -> None:
     """A line from the end of the net to the anchor, which does not move."""
     anchor = fabric.add_carrier(Carrier("anchor", ""))
-    anchored = fabric.add_ring(Ring("anchor-line", 1, np.zeros(1), Seat(anchor)))
-    fabric.add_bars(Bars("anchor-line", 0, np.stack([end, anchored], axis=1), length, rope))
+    anchored = fabric.add_ring(Ring(ANCHOR_LINE, 1, np.zeros(1), Seat(anchor)))
+    fabric.add_bars(Bars(ANCHOR_LINE, 0, np.stack([end, anchored], axis=1), length, rope))

@@ -16,9 +16,9 @@ LEAST_STRING = 0.5  # bars: a string cannot be tied any shorter
 INWARD = 1 - 1e-9  # knots halfway between two ties go to the one nearer the first, left as right
 
 
-def tie_throat(fabric: Fabric, plan: Plan, throat: ThroatPlan, hoop_knots: Ints, weighed: bool) -> None:
+def tie_throat(fabric: Fabric, plan: Plan, throat: ThroatPlan, hoop_knots: Ints) -> None:
     """A throat laced to its hoop: on the body's own knots, or at its own marks where the counts differ."""
-    cord = netting_cord(throat.twine, throat.stretched_mesh, weighed)
+    cord = netting_cord(throat.twine, throat.stretched_mesh)
     above = _own_marks(fabric, plan, throat) if throat.own_marks else hoop_knots
     tip = weave(fabric, Cloth(throat.part, throat.bar, cord), throat.piece, above)
     row = throat.piece.rows[-1]

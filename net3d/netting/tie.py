@@ -9,6 +9,7 @@ from net3d.netting.netting import Carrier, Ints, Netting
 from net3d.netting.rig import rig
 from net3d.netting.throats import tie_throat
 from net3d.netting.weave import Cloth, weave
+from net3d.parts import TAIL
 from net3d.plan.decreases import Piece
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
@@ -16,22 +17,21 @@ from net3d.spec.spec import NetSpec
 
 def tie(spec: NetSpec, plan: Plan) -> Netting:
     """Tie a planned net: every knot and bar with its part, row and place around."""
-    fabric = Fabric(carriers=hoop_carriers(spec, plan))
-    weighed = spec.statics.weight
-    hoop_knots = _tie_body(fabric, plan, weighed)
-    end = _tie_tail(fabric, plan, plan.tail, hoop_knots[-1], weighed) if plan.tail else hoop_knots[-1]
+    fabric = Fabric(carriers=hoop_carriers(spec, plan), weighed=spec.statics.weight)
+    hoop_knots = _tie_body(fabric, plan)
+    end = _tie_tail(fabric, plan, plan.tail, hoop_knots[-1]) if plan.tail else hoop_knots[-1]
     for throat in plan.throats:
-        tie_throat(fabric, plan, throat, hoop_knots[throat.hoop - 1], weighed)
+        tie_throat(fabric, plan, throat, hoop_knots[throat.hoop - 1])
     rig(fabric, spec.rigging, plan, (hoop_knots[0], end))
     return fabric.finish(len(plan.hoops), spec.rigging.pull)
 
 
-def _tie_body(fabric: Fabric, plan: Plan, weighed: bool) -> list[Ints]:
+def _tie_body(fabric: Fabric, plan: Plan) -> list[Ints]:
     """The sections from hoop to hoop; returns the knots on every hoop.
 
     A hoop's knots belong to the section behind it, the last hoop's to the one before.
     """
-    cord = netting_cord(plan.twine, plan.stretched_mesh, weighed)
+    cord = netting_cord(plan.twine, plan.stretched_mesh)
     first = plan.hoops[0]
     knots = fabric.add_ring(Ring(plan.sections[0].part, 0, first.row.angles(), hoop_seat(first)))
     hoop_knots = [knots]
@@ -43,8 +43,8 @@ def _tie_body(fabric: Fabric, plan: Plan, weighed: bool) -> list[Ints]:
     return hoop_knots
 
 
-def _tie_tail(fabric: Fabric, plan: Plan, tail: Piece, knots: Ints, weighed: bool) -> Ints:
+def _tie_tail(fabric: Fabric, plan: Plan, tail: Piece, knots: Ints) -> Ints:
     """The tail; a drawstring draws its last row of knots, which it returns, together to one point."""
     gather = fabric.add_carrier(Carrier("gathered tail", "xyz"))
-    cord = netting_cord(plan.twine, plan.stretched_mesh, weighed)
-    return weave(fabric, Cloth("tail", plan.bar, cord, plan.hoops[-1].knot_row), tail, knots, Seat(gather))
+    cord = netting_cord(plan.twine, plan.stretched_mesh)
+    return weave(fabric, Cloth(TAIL, plan.bar, cord, plan.hoops[-1].knot_row), tail, knots, Seat(gather))

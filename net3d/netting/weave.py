@@ -8,15 +8,16 @@ import numpy as np
 
 from net3d.netting.fabric import UNSEATED, Bars, Cord, Fabric, Ring, Seat
 from net3d.netting.netting import Ints
+from net3d.parts import Part
 from net3d.plan.decreases import Piece
 from net3d.plan.joins import join_rows
 
 
 @dataclass(frozen=True)
 class Cloth:
-    """What a piece is knotted of: its part's name, the bar [m] and the twine."""
+    """What a piece is knotted of: the part it is, the bar [m] and the twine."""
 
-    part: str
+    part: Part
     bar: float
     cord: Cord
     row: int = 0  # number of the row of knots that it hangs from

@@ -116,12 +116,12 @@ def _shares(design: Design, hoop: HoopPlan) -> Floats:
     rows = [one.knot_row for one in plan.hoops]
     ends = [*rows, rows[-1] + plan.tail_rows] if plan.tail_rows else rows
     peak = np.eye(len(ends))[hoop.number - 1]
-    parts = np.array(netting.parts)[netting.knot_parts]
-    body = np.char.startswith(parts, "section") | np.char.startswith(parts, "tail")
+    body = netting.knots_that(lambda kind: kind.body)
     shares = np.where(body, np.interp(netting.knot_rows, ends, peak), 0.0)
     for throat in plan.throats:
         if throat.hoop == hoop.number:
             fading = np.interp(netting.knot_rows, [0, len(throat.piece.changes)], [1.0, 0.0])
-            shares = np.where(parts == throat.part, fading, shares)
+            own = netting.knots_of(throat.part)
+            shares[own] = fading[own]
     riding = (netting.knot_carriers >= 0) & (netting.knot_carriers < netting.hoop_count)
     return np.asarray(np.where(riding, netting.knot_carriers == hoop.number - 1, shares), float)

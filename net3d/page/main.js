@@ -17,7 +17,7 @@ const bow = () => Number(inputs("#bow option:checked")[0]?.value ?? 1) - 1; // s
 /** The style sheet's colours of the net, each as three numbers. @returns {Record<string, number[]>} */
 function colours() {
   const style = getComputedStyle(stage);
-  const names = "paper hoop body tail throat strings rope size low middling high slack".split(" ");
+  const names = ["paper", "low", "middling", "high", "slack", ...scene.groups.map(({ kind }) => kind)];
   return Object.fromEntries(names.map((name) => {
     const code = parseInt(style.getPropertyValue(`--net-${name}`).trim().slice(1), 16);
     return [name, [code >> 16, code >> 8 & 255, code & 255].map((part) => part / 255)];
@@ -30,8 +30,7 @@ function draw(painter) {
   const on = inputs("#parts input:checked").map((input) => input.value);
   const tension = ticked("tension");
   const sizes = ticked("sizes") && Math.abs(camera.axes()[2][0]) < 0.9; // seen from the end they only clutter
-  const shown = (/** @type {Group} */ { part }) => (
-    part === "sizes" ? sizes : on.some((key) => part === key || part.startsWith(`${key}-`)));
+  const shown = (/** @type {Group} */ group) => (group.kind === "size" ? sizes : on.includes(group.switch));
   Object.assign(stage.dataset, { tension, frames: Number(stage.dataset.frames ?? 0) + 1 });
   painter.draw(camera, colours(), { cut: ticked("cut"), tension, bow: bow(), shown });
   labels.place(camera, sizes);

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from base64 import b64encode
 from dataclasses import dataclass
 from datetime import date
@@ -19,6 +20,7 @@ from net3d.page.picture import picture_url
 from net3d.page.pulls import legend_of, scale_top
 from net3d.page.scene import scene_of
 from net3d.page.tables import CAUTIONS, tables_of
+from net3d.parts import KINDS, Part
 from net3d.tables.sizes import customer_facts
 from net3d.version import __version__
 
@@ -65,7 +67,7 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
         vertex=_vertex(live is not None or "bow" in scene),
         fragment=_joined(("fragment.glsl",)),
         script=_joined(SCRIPTS),
-        style=_joined(STYLES),
+        style=_style(),
     )
 
 
@@ -93,6 +95,20 @@ def _joined(names: tuple[str, ...]) -> str:
     return "\n" + "\n".join(folder.joinpath(name).read_text("utf-8") for name in names)
 
 
+def _style() -> str:
+    """The style sheet, with the paints of all kinds of parts where it leaves room for them."""
+    paints = dict.fromkeys(kind.paint for kind in KINDS.values())
+    rooms = {
+        "light": "\n".join(f"  --net-{paint.name}: {paint.light};" for paint in paints),
+        "dark": "\n".join(f"    --net-{paint.name}: {paint.dark};" for paint in paints),
+        "on": "\n".join(f"#parts .{p.name} {{ background: var(--net-{p.name}); }}" for p in paints),
+    }
+    style = _joined(STYLES)
+    for room, lines in rooms.items():
+        style = re.sub(rf"^ */\* paints {room} \*/$", lines, style, flags=re.MULTILINE)
+    return style
+
+
 def _vertex(bowed: bool) -> str:
     """The shader of bars and knots; flat nets are spared what draws a bow larger."""
     plain = _joined(("vertex.glsl",))
@@ -101,7 +117,7 @@ def _vertex(bowed: bool) -> str:
 
 def _policy(live: bool) -> str:
     """The Content-Security-Policy: this page's own script and style, pictures in it, and nothing else."""
-    script, style = (_hash(_joined(names)) for names in (SCRIPTS, STYLES))
+    script, style = _hash(_joined(SCRIPTS)), _hash(_style())
     own = "img-src 'self' data:; connect-src 'self'" if live else "img-src data:"
     return f"{FORBID}; script-src {script}; style-src {style}; {own}"
 
@@ -124,16 +140,12 @@ def _plot(design: Design) -> str:
 
 
 def _switches(design: Design) -> list[tuple[str, str, str]]:
-    """Parts that the page switches on and off together: key, kind, and what the maker calls them."""
-    named = {"hoop": ("hoop", "Hoops")}
-    for part in design.netting.parts:
-        named.setdefault(*_switch(part))
-    return [(key, kind, name) for key, (kind, name) in named.items()]
-
-
-def _switch(part: str) -> tuple[str, tuple[str, str]]:
-    word = part.split("-", maxsplit=1)[0]
-    if word == "section":
-        return "section", ("body", "Body")
-    kind = "rope" if word in ("bridle", "anchor") else word
-    return part, (kind, part.replace("-", " ").capitalize())
+    """Parts that the page switches on and off together: key, paint, and what the maker calls them."""
+    hoops = [Part.hoop(hoop.number) for hoop in design.plan.hoops]
+    first: dict[str, Part] = {}
+    for part in (*hoops, *design.netting.parts):
+        first.setdefault(part.switch, part)
+    return [
+        (key, part.kind.paint.name, part.kind.together or part.title.capitalize())
+        for key, part in first.items()
+    ]

@@ -78,13 +78,12 @@ class Painter {
     const clear = Math.max(Math.min(...depths), camera.distance * 0.7);
     this.set("haze", clear, Math.max(...depths, clear * 1.5), look.tension ? 0.35 : 0.6);
     for (const group of this.groups.filter(look.shown)) {
-      const twine = !/hoop|rope|size/.test(group.kind);
       this.set("paint", ...colours[group.kind]);
-      this.set("tension", Number(look.tension && twine));
-      this.set("shine", group.kind === "hoop" ? 0.3 : 0);
-      this.set("cut", ...(look.cut && /body|tail/.test(group.kind) ? cutPlane(camera) : [0, 0, 0, 1]));
+      this.set("tension", Number(look.tension && group.twine));
+      this.set("shine", group.shine);
+      this.set("cut", ...(look.cut && group.body ? cutPlane(camera) : [0, 0, 0, 1]));
       const pixels = group.radius * gl.drawingBufferHeight / camera.distance / high;
-      this.drawGroup(group, twine && pixels > KNOTS_FROM);
+      this.drawGroup(group, group.twine && pixels > KNOTS_FROM);
     }
   }
 

@@ -8,12 +8,12 @@ from math import floor, log10
 import numpy as np
 
 from net3d.chain import Design
-from net3d.netting.netting import Floats, Ints
+from net3d.netting.netting import Bools, Floats, Ints
+from net3d.parts import Part
 from net3d.statics.pulls import SLACK, PartPulls
 from net3d.units import read_quantity, three_figures
 
 FULL_BYTE, SLACK_BYTE = 250, 255
-ROPES = ("bridle", "anchor")
 NICE = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 8.0, 10.0)
 TIGHTEST_SHOWN = 0.995  # of the twine's bars lie within the scale; the few above it get its last colour
 
@@ -54,7 +54,7 @@ def slack_bars(design: Design) -> Ints:
         for throat in design.plan.throats
         for part in (throat.part, throat.strings_part)
     }
-    parts = [part for part in design.netting.parts if not part.startswith(ROPES)]
+    parts = [part for part in design.netting.parts if part.kind.twine]
     return np.concatenate([_slack(design, part, throats.get(part, 1.0)) for part in parts])
 
 
@@ -67,12 +67,11 @@ def legend_of(design: Design, top: float) -> Legend:
     return Legend(tape.unit("force"), ticks, slack, twine)
 
 
-def _twine(design: Design) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
-    ropes = [number for number, part in enumerate(design.netting.parts) if part.startswith(ROPES)]
-    return ~np.isin(design.netting.bar_parts, ropes)
+def _twine(design: Design) -> Bools:
+    return design.netting.bars_that(lambda kind: kind.twine)
 
 
-def _slack(design: Design, part: str, share: float) -> Ints:
+def _slack(design: Design, part: Part, share: float) -> Ints:
     netting, shape = design.netting, design.shape
     bars = netting.bars_of(part)
     spans: Floats = np.subtract(*shape.knot_positions[netting.bars[bars][:, ::-1].T])

@@ -1,7 +1,8 @@
 // The scene that the page carries: knots, bars and rings unpacked into what the graphics card takes.
 
 /**
- * @typedef {{part: string, kind: string, radius: number, first: number, count: number, closed: boolean}} Group
+ * @typedef {{part: string, switch: string, kind: string, twine: boolean, body: boolean, shine: number}} About
+ * @typedef {About & {radius: number, first: number, count: number, closed: boolean}} Group
  * @typedef {{text: string, at: number[], rank: number}} Label
  * @typedef {{groups: Group[], labels: Label[], frame: number[][], bow?: {steps: number[], leans: string}}} Shared
  * @typedef {{origin: number[], step: number, knots: string, wide: boolean, bars: string, pulls: string}} Bytes

@@ -15,28 +15,22 @@ from net3d.netting.netting import Floats, Ints
 from net3d.page.bow import Bow, bow_of, packed
 from net3d.page.pulls import pull_bytes
 from net3d.page.sizes import DimensionLine, Label, dimensions
+from net3d.parts import Part
 
 STEPS = 65535  # a coordinate is one of so many even steps over the longest side of the net's box
 NARROW = 65536  # so many knots can be numbered in 16 bits
 LINE_SHOWN = 0.35  # of the net's length: so much of a long anchor line is drawn
 FRAMED = 12  # points of a flat, round hoop to one that a view is made to hold
 FRAMED_BOWED = 4  # of one whose farthest point may lie anywhere
-KINDS = {
-    "section": "body",
-    "tail": "tail",
-    "throat": "throat",
-    "strings": "strings",
-    "bridle": "rope",
-    "anchor": "rope",
-}
+# What the viewer is told of the dimension lines, which it draws as it draws parts.
+SIZES = {"part": "sizes", "switch": "sizes", "kind": "size", "twine": False, "body": False, "shine": 0.0}
 
 
 @dataclass(frozen=True)
 class Group:
     """Bars of one part and one thickness, as the viewer draws them in one go; lengths in m."""
 
-    part: str
-    kind: str
+    about: dict[str, Any]  # what the viewer is told of the part
     radius: float
     bars: Ints  # (k, 2) knot numbers of the scene
     pulls: Ints  # (k,) bytes
@@ -97,14 +91,23 @@ def _packed_bow(bow: Bow, count: int) -> dict[str, Any]:
 def _knots(design: Design) -> Floats:
     """Knot positions (n, 3) [m], a long anchor line cut short."""
     places = design.shape.knot_positions.copy()
-    for near, far in design.netting.bars[_bars_of(design, "anchor-line")]:
+    for near, far in design.netting.bars[design.netting.bars_that(lambda kind: kind.far_off)]:
         span = places[far] - places[near]
         places[far] = places[near] + span * min(1.0, LINE_SHOWN * design.shape.length / np.linalg.norm(span))
     return places
 
 
-def _bars_of(design: Design, part: str) -> Ints:
-    return design.netting.bars_of(part) if part in design.netting.parts else np.empty(0, np.int64)
+def _about(part: Part) -> dict[str, Any]:
+    """What the viewer is told of a part: its switch, its paint, and what follows from its kind."""
+    kind = part.kind
+    return {
+        "part": part.name,
+        "switch": part.switch,
+        "kind": kind.paint.name,
+        "twine": kind.twine,
+        "body": kind.body,
+        "shine": kind.paint.shine,
+    }
 
 
 def _bar_groups(design: Design, top: float) -> Iterator[Group]:
@@ -114,14 +117,13 @@ def _bar_groups(design: Design, top: float) -> Iterator[Group]:
         bars = netting.bars_of(part)
         for diameter in np.unique(netting.bar_diameters[bars]).tolist():
             chosen = bars[netting.bar_diameters[bars] == diameter]
-            yield Group(part, KINDS[part.split("-")[0]], diameter / 2, netting.bars[chosen], pulls[chosen])
+            yield Group(_about(part), diameter / 2, netting.bars[chosen], pulls[chosen])
 
 
 def _rings(design: Design, points: _Points, curves: list[Floats]) -> Iterator[dict[str, Any]]:
     for hoop, curve in zip(design.plan.hoops, curves, strict=True):
         yield {
-            "part": f"hoop-{hoop.number}",
-            "kind": "hoop",
+            **_about(Part.hoop(hoop.number)),
             "radius": round(hoop.rod_diameter / 2, 6),
             "first": points.add(curve),
             "count": len(curve),
@@ -133,15 +135,20 @@ def _line_groups(lines: list[DimensionLine], points: _Points) -> Iterator[Group]
     ends = np.array([end for line in lines for end in line.ends()], float)
     first = points.add(ends)
     bars = first + np.arange(len(ends)).reshape(-1, 2)
-    yield Group("sizes", "size", 0.0, bars, np.zeros(len(bars), np.int64))
+    yield Group(SIZES, 0.0, bars, np.zeros(len(bars), np.int64))
 
 
 def _described(groups: list[Group]) -> Iterator[dict[str, Any]]:
     first = 0
     for group in groups:
         count = len(group.bars)
-        about = {"part": group.part, "kind": group.kind, "radius": round(group.radius, 6)}
-        yield {**about, "first": first, "count": count, "closed": False}
+        yield {
+            **group.about,
+            "radius": round(group.radius, 6),
+            "first": first,
+            "count": count,
+            "closed": False,
+        }
         first += count
 
 
@@ -173,8 +180,9 @@ def _framed(curves: list[Floats], bow: Bow | None) -> list[list[float]]:
 def _frame(
     design: Design, lines: list[DimensionLine], labels: list[Label], hoops: list[list[float]]
 ) -> list[list[float]]:
-    """Points that the first view must hold: hoops, the tail's end, the bridle's ring, the dimensions."""
+    """Points that the first view must hold: hoops, the tail's end, what stands around, the dimensions."""
     tail = np.array([[design.shape.tail_end, 0.0, 0.0]])
-    bridle = design.shape.knot_positions[np.unique(design.netting.bars[_bars_of(design, "bridle")])]
+    outside = design.netting.bars_that(lambda kind: not (kind.body or kind.throat or kind.far_off))
+    ahead = design.shape.knot_positions[np.unique(design.netting.bars[outside])]
     written = np.array([label.at for label in labels] + [end for line in lines for end in line.ends()], float)
-    return [*hoops, *np.concatenate([tail, bridle, written]).round(4).tolist()]
+    return [*hoops, *np.concatenate([tail, ahead, written]).round(4).tolist()]

@@ -105,7 +105,7 @@ def _nesting_pages(design: Design) -> list[Page]:
 
 def _patterns(design: Design, drawings: Mapping[str, str]) -> list[Page]:
     """The throats' patterns, where they are drawn."""
-    drawn = [(throat.number, drawings.get(throat.part)) for throat in design.plan.throats]
+    drawn = [(throat.number, drawings.get(throat.part.name)) for throat in design.plan.throats]
     return [
         Page(f"Throat {number}", (Drawing(svg, f"Pattern of throat {number}", height=8.2),))
         for number, svg in drawn

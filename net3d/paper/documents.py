@@ -14,6 +14,7 @@ from net3d.paper.pdf import Book, Paper, QuoteBook, StripBook, book_pdf, usual_p
 from net3d.paper.quote import quote_of
 from net3d.paper.sketches import nested_hoops, side_view
 from net3d.paper.strip import strips
+from net3d.parts import Part
 from net3d.version import __version__
 
 QUOTE_PICTURE = (1400, 700)
@@ -65,8 +66,8 @@ def strip_pdf(design: Design, hoop: int, imprint: Imprint) -> bytes:
 
 def drawings_of(design: Design) -> dict[str, str]:
     """The drawings that the sheets show, as SVG by name."""
-    hoops = {f"hoop-{hoop.number}": hoop_view(design, hoop.number) for hoop in design.plan.hoops}
-    throats = {throat.part: throat_pattern(design, throat.number) for throat in design.plan.throats}
+    hoops = {Part.hoop(hoop.number).name: hoop_view(design, hoop.number) for hoop in design.plan.hoops}
+    throats = {throat.part.name: throat_pattern(design, throat.number) for throat in design.plan.throats}
     return {"side": side_view(design), "nested-hoops": nested_hoops(design), **hoops, **throats}
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from net3d.chain import Design
 from net3d.paper.pages import Cautions, Drawing, Facts, Notes, Page, Readings, listing
+from net3d.parts import Part
 from net3d.tables.cautions import BENDING
 from net3d.tables.marks import TURNED, Marking, mark_notes, markings, marks_sheet, sewn_text, takes_text, ties
 from net3d.tables.sheet import Column, cell_text
@@ -53,7 +54,7 @@ def _pages(design: Design, group: list[Marking], drawings: Mapping[str, str]) ->
     cells = _cells(design, marking)
     most = MARKS_ACROSS * MARKS_DEEP
     first, *others = [cells[start : start + most] for start in range(0, len(cells), most)]
-    view = drawings.get(f"hoop-{marking.hoop.number}") if len(first) <= LARGE else None
+    view = drawings.get(Part.hoop(marking.hoop.number).name) if len(first) <= LARGE else None
     picture = [Drawing(view, f"Hoop {marking.hoop.number}", height=VIEW_HEIGHT)] if view else []
     facts = Facts(tuple(_facts(design, marking)))
     return [

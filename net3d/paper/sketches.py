@@ -51,15 +51,14 @@ def side_view(design: Design) -> str:
     The anchor line is left out, throats and strings are drawn darker than the body.
     """
     positions, netting = design.shape.knot_positions, design.netting
-    parts_of_bars = np.array(netting.parts)[netting.bar_parts]
-    shown = parts_of_bars != "anchor-line"
+    shown = ~netting.bars_that(lambda kind: kind.far_off)
     knots = np.unique(netting.bars[shown])
     left, top = positions[knots, 0].min(), positions[knots, 2].max()
     scale = SIDE_WIDTH / float(np.ptp(positions[knots, 0]))
     places = np.stack([(positions[:, 0] - left) * scale, (top - positions[:, 2]) * scale], axis=1)
-    inner = np.char.startswith(parts_of_bars, "throat") | np.char.startswith(parts_of_bars, "strings")
+    inner = netting.bars_that(lambda kind: kind.throat)
     near = positions[netting.bars][:, :, 1].mean(axis=1) <= 0
-    body, throats = shown & ~inner & (near | (parts_of_bars == "bridle")), shown & inner
+    body, throats = shown & ~inner & (near | netting.bars_that(lambda kind: kind.rigging)), shown & inner
     drawn = [
         f'<path d="{_lines(places[netting.bars[body]])}" stroke="#888" stroke-width="0.5"/>',
         f'<path d="{_lines(places[netting.bars[throats]])}" stroke-width="0.6"/>',

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from net3d.handbook.twine import Twine
 from net3d.outline.waves import FLAT, Waves, oval_radius
+from net3d.parts import Part
 from net3d.plan.decreases import Piece
 from net3d.plan.joins import Row
 
@@ -80,9 +81,9 @@ class SectionPlan:
     spacing: float | None  # distance held by spreader rods [m]; None: free to slide
 
     @property
-    def part(self) -> str:
-        """Name of the part in every output."""
-        return f"section-{self.from_hoop}-{self.to_hoop}"
+    def part(self) -> Part:
+        """Which part of the net it is."""
+        return Part.section(self.from_hoop, self.to_hoop)
 
     @property
     def bar_rows(self) -> int:
@@ -130,14 +131,14 @@ class ThroatPlan:
         return self.stretched_mesh / 2
 
     @property
-    def part(self) -> str:
-        """Name of its netting in every output."""
-        return f"throat-{self.number}"
+    def part(self) -> Part:
+        """Which part of the net its netting is."""
+        return Part.throat(self.number)
 
     @property
-    def strings_part(self) -> str:
-        """Name of its strings in every output."""
-        return f"strings-{self.number}"
+    def strings_part(self) -> Part:
+        """Which part of the net its strings are."""
+        return Part.strings(self.number)
 
     @property
     def tip(self) -> int:

@@ -53,10 +53,10 @@ def lace(plan: Plan, lacing: LacingSpec) -> tuple[Lacing, ...]:
     rows = []
     for hoop in plan.hoops:
         throats = [throat for throat in plan.throats if throat.hoop == hoop.number]
-        shared = tuple(throat.part for throat in throats if not throat.own_marks)
+        shared = tuple(throat.part.name for throat in throats if not throat.own_marks)
         rows.append(_row(hoop, ("body", *shared), hoop.meshes_around, lacing))
         rows += [
-            _row(hoop, (throat.part,), throat.piece.rows[0].count, lacing)
+            _row(hoop, (throat.part.name,), throat.piece.rows[0].count, lacing)
             for throat in throats
             if throat.own_marks
         ]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from net3d.parts.looks import Material
 from net3d.solids.parts import build_solids
-from net3d.solids.solids import Material, Solid
+from net3d.solids.solids import Solid
 
 if TYPE_CHECKING:  # the surfaces need the records only, not the solver that a Design's import loads
     from net3d.chain import Design

@@ -7,7 +7,7 @@ from math import pi, sqrt
 import numpy as np
 
 from net3d.netting.netting import Netting
-from net3d.solids.materials import STRINGS
+from net3d.parts import KINDS, TAIL
 from net3d.solids.rings import ring_faces, ring_vertices
 from net3d.solids.solids import Singles, Solid
 from net3d.statics.shape import Shape
@@ -32,7 +32,7 @@ def drawstring_solid(netting: Netting, shape: Shape) -> Solid | None:
     names = [carrier.name for carrier in netting.carriers]
     if "gathered tail" not in names:
         return None
-    bars = netting.bars_of("tail")
+    bars = netting.bars_of(TAIL)
     last = bars[netting.bar_rows[bars] == netting.bar_rows[bars].max()]
     before = shape.knot_positions[netting.bars[last, 0]]
     point = shape.knot_positions[netting.bars[last[0], 1]]
@@ -48,4 +48,4 @@ def drawstring_solid(netting: Netting, shape: Shape) -> Solid | None:
     def some(start: int, stop: int) -> Singles:
         return vertices[start:stop]
 
-    return Solid("tail", STRINGS, ring_faces(RING_SIDES, LINE_SIDES), len(ring), 1, some)
+    return Solid(TAIL.name, KINDS["strings"].material, ring_faces(RING_SIDES, LINE_SIDES), len(ring), 1, some)

@@ -8,10 +8,10 @@ import numpy as np
 
 from net3d.errors import NetError
 from net3d.netting.netting import Floats, Netting
+from net3d.parts import TAIL, Part
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.solids.drawstring import drawstring_solid
 from net3d.solids.knots import KNOT_ACROSS, knot_faces, knot_template, knot_vertices
-from net3d.solids.materials import HOOP, material_of
 from net3d.solids.polygons import GOLDEN_ANGLE
 from net3d.solids.rings import ring_faces, ring_vertices
 from net3d.solids.solids import Ints, Singles, Solid
@@ -79,7 +79,8 @@ def ring_solid(hoop: HoopPlan, place: Floats) -> Solid:
     def some(start: int, stop: int) -> Singles:
         return vertices[start:stop]
 
-    return Solid(f"hoop-{hoop.number}", HOOP, ring_faces(), len(ring), 1, some)
+    part = Part.hoop(hoop.number)
+    return Solid(part.name, part.kind.material, ring_faces(), len(ring), 1, some)
 
 
 def bar_solid(netting: Netting, positions: Floats, bars: Ints, sides: int) -> Solid:
@@ -98,7 +99,7 @@ def bar_solid(netting: Netting, positions: Floats, bars: Ints, sides: int) -> So
         radii = (netting.bar_diameters[chosen] / 2.0).astype(np.float32)
         return tube_vertices(ends, radii, _turns(chosen), sides)
 
-    return Solid(part, material_of(part), tube_faces(sides), 2 * sides, len(bars), some)
+    return Solid(part.name, part.kind.material, tube_faces(sides), 2 * sides, len(bars), some)
 
 
 def knot_solid(netting: Netting, positions: Floats, knots: Ints, knot_diameters: Floats) -> Solid:
@@ -114,7 +115,7 @@ def knot_solid(netting: Netting, positions: Floats, knots: Ints, knot_diameters:
         radii = (KNOT_ACROSS / 2.0 * knot_diameters[start:stop]).astype(np.float32)
         return knot_vertices(positions[chosen].astype(np.float32), radii, _turns(chosen))
 
-    return Solid(part, material_of(part), knot_faces(), len(knot_template()), len(knots), some)
+    return Solid(part.name, part.kind.material, knot_faces(), len(knot_template()), len(knots), some)
 
 
 def _part(netting: Netting, shape: Shape, number: int, sides: int) -> Iterator[Solid]:
@@ -131,7 +132,7 @@ def _part(netting: Netting, shape: Shape, number: int, sides: int) -> Iterator[S
     knots = np.flatnonzero((netting.knot_parts == number) & (knot_diameters > 0))
     if len(knots):
         yield knot_solid(netting, positions, knots, knot_diameters[knots])
-    drawstring = drawstring_solid(netting, shape) if netting.parts[number] == "tail" else None
+    drawstring = drawstring_solid(netting, shape) if netting.parts[number] == TAIL else None
     if drawstring is not None:
         yield drawstring
 

@@ -10,9 +10,9 @@ import numpy as np
 from net3d.chain import Design
 from net3d.errors import NetError
 from net3d.netting.netting import Floats, Ints
+from net3d.parts import Part
 from net3d.plan.plan import HoopPlan
 from net3d.solids.knots import KNOT_ACROSS
-from net3d.solids.materials import HOOP
 from net3d.solids.parts import bar_solid, hoop_places, knot_solid, ring_solid
 from net3d.solids.polygons import round_polygon
 from net3d.solids.rings import RING_SIDES, ring_faces
@@ -24,7 +24,6 @@ KNOT_TO_TWINE = 1.3  # a printed knot only joins its bars: at scale there is no 
 FOOT_WIDTH = 0.008  # of the foot, from its inner edge to its outer [m of the model]
 FOOT_DEPTH = 0.0012  # below the middle of the mouth hoop's rod at least [m of the model]
 SHORTEST = 1e-6  # a bar shorter than this lies inside its knots [m]
-LEFT_OUT = ("bridle", "anchor-line")
 
 
 def scale_model(design: Design, scale: float, thickness: float) -> tuple[Solid, ...]:
@@ -72,7 +71,7 @@ def _twine(design: Design, least: float) -> Iterator[Solid]:
     across = np.zeros(len(positions))
     for number, part in enumerate(netting.parts):
         bars: Ints = np.flatnonzero((netting.bar_parts == number) & (spans > SHORTEST))
-        if part in LEFT_OUT or not len(bars):
+        if part.kind.rigging or not len(bars):
             continue
         for ends in netting.bars[bars].T:
             np.maximum.at(across, ends, thick.bar_diameters[bars])
@@ -97,7 +96,14 @@ def _foot(design: Design, scale: float) -> Solid:
     def some(start: int, stop: int) -> Singles:
         return shells[start:stop]
 
-    return Solid("foot", HOOP, ring_faces(RING_SIDES, len(corners)), shells.shape[1], 1, some)
+    return Solid(
+        "foot",
+        Part.hoop(hoop.number).kind.material,
+        ring_faces(RING_SIDES, len(corners)),
+        shells.shape[1],
+        1,
+        some,
+    )
 
 
 def _turned(radius: float, corners: Floats, angle: float) -> Floats:

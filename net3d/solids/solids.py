@@ -8,29 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from net3d.parts.looks import Material
+
 Singles = NDArray[np.float32]
 Ints = NDArray[np.int64]
-
-
-@dataclass(frozen=True)
-class Material:
-    """How a surface looks, in the terms of glTF's metallic-roughness model."""
-
-    name: str
-    colour: tuple[float, float, float]  # red, green, blue of the screen (sRGB), 0 to 1
-    metallic: float
-    roughness: float
-
-    @property
-    def linear_colour(self) -> tuple[float, ...]:
-        """The colour in proportion to light, as 3D files want it: the sRGB curve of IEC 61966-2-1 undone.
-
-        >>> Material("grey", (0.5, 0.04, 1.0), 0.0, 1.0).linear_colour[2]
-        1.0
-        """
-        return tuple(
-            shade / 12.92 if shade <= 0.04045 else ((shade + 0.055) / 1.055) ** 2.4 for shade in self.colour
-        )
 
 
 @dataclass(frozen=True, eq=False)

@@ -55,8 +55,8 @@ def throat_knots(netting: Netting, plan: Plan) -> tuple[Ints, Floats]:
     """Free knots of all throats (k,), and how far inside the body's knots each must stay (k,) [m]."""
     knots, gaps = [np.zeros(0, dtype=int)], [np.zeros(0)]
     for throat in plan.throats:
-        part = netting.parts.index(throat.part)
-        own = np.flatnonzero((netting.knot_parts == part) & (netting.knot_carriers == FREE))
+        own = netting.knots_of(throat.part)
+        own = own[netting.knot_carriers[own] == FREE]
         touching = (plan.twine.diameter + throat.twine.diameter) / 2
         knots.append(own)
         gaps.append(touching * np.minimum(netting.knot_rows[own] / FULL_GAP, 1.0))

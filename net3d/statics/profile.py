@@ -42,5 +42,4 @@ def body_profile(netting: Netting, positions: Floats) -> Profile:
 
 def body_knots(netting: Netting) -> Ints:
     """Numbers of the knots of the body's sections and its tail."""
-    body = [part == "tail" or part.startswith("section-") for part in netting.parts]
-    return np.flatnonzero(np.array(body)[netting.knot_parts])
+    return np.flatnonzero(netting.knots_that(lambda kind: kind.body))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from net3d.netting.netting import Floats, Ints, Netting
+from net3d.parts import Part
 from net3d.statics.balance import bar_spans
 from net3d.statics.equilibrium import Equilibrium
 
@@ -41,7 +42,7 @@ class PartPulls:
         return float(np.mean(self.tensions < SLACK * self.even_shares(pull)))
 
 
-def part_pulls(netting: Netting, part: str, found: Equilibrium) -> PartPulls:
+def part_pulls(netting: Netting, part: Part, found: Equilibrium) -> PartPulls:
     """The pulls of one part in an equilibrium."""
     bars = netting.bars_of(part)
     spans, distances = bar_spans(netting, found.positions)

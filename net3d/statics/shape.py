@@ -8,6 +8,8 @@ from enum import Enum
 import numpy as np
 from numpy.typing import NDArray
 
+from net3d.parts import Part
+
 
 class EndState(Enum):
     """How the search for the equilibrium ended; the value is what report.json says."""
@@ -63,10 +65,15 @@ class SectionShape:
 class Passage:
     """A throat or its strings passing through a hoop, or past a waist of the body. Lengths in m."""
 
-    part: str
-    past: str  # "hoop 3", "waist 2-3"
+    part: Part
+    past: Part  # a hoop, or the section whose waist it is
     radius: float  # largest distance from the axis there
     room: float  # from there to what is around it; below 0 it passes outside
+
+    @property
+    def place(self) -> str:
+        """What it passes, in every output: hoop 3, waist 2-3."""
+        return f"waist {'-'.join(map(str, self.past.numbers))}" if self.past.kind.body else self.past.title
 
 
 @dataclass(frozen=True)

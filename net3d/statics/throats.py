@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
+from net3d.parts import Part
 from net3d.plan.plan import Plan, ThroatPlan
 from net3d.statics.equilibrium import Equilibrium, hoop_positions
 from net3d.statics.profile import Profile, body_profile
@@ -56,8 +57,8 @@ def _throat(
 
 def tip_knots(netting: Netting, throat: ThroatPlan) -> Ints:
     """The knots around a throat's tip, in order around."""
-    part = netting.parts.index(throat.part)
-    return np.flatnonzero((netting.knot_parts == part) & (netting.knot_rows == len(throat.piece.changes)))
+    knots = netting.knots_of(throat.part)
+    return np.asarray(knots[netting.knot_rows[knots] == len(throat.piece.changes)])
 
 
 def opening(tip: Floats) -> tuple[float, float]:
@@ -88,8 +89,8 @@ def _held_back(pulls: PartPulls) -> PartPulls:
 
 def _body_clearance(netting: Netting, throat: ThroatPlan, positions: Floats, profile: Profile) -> float:
     """Least distance from a throat's knots, two meshes behind its hoop and on, to the body around it [m]."""
-    part = netting.parts.index(throat.part)
-    knots = np.flatnonzero((netting.knot_parts == part) & (netting.knot_rows > BEHIND_ITS_HOOP))
+    knots = netting.knots_of(throat.part)
+    knots = knots[netting.knot_rows[knots] > BEHIND_ITS_HOOP]
     if knots.size == 0:
         return float("inf")
     radii = np.linalg.norm(positions[knots, 1:], axis=1)
@@ -98,8 +99,8 @@ def _body_clearance(netting: Netting, throat: ThroatPlan, positions: Floats, pro
 
 def _lying_share(netting: Netting, throat: ThroatPlan, found: Equilibrium) -> float:
     """Part of the throat's knots that the body carries, by a twentieth of a bar's weight or more."""
-    part = netting.parts.index(throat.part)
-    knots = (netting.knot_parts == part) & (netting.knot_carriers == FREE)
+    knots = netting.knots_of(throat.part)
+    knots = knots[netting.knot_carriers[knots] == FREE]
     pushes = np.linalg.norm(found.pushes[knots], axis=1)
     least = max(
         0.05 * float(np.abs(netting.bar_weights[netting.bars_of(throat.part)]).mean()), 1e-9 * netting.pull
@@ -112,22 +113,22 @@ def _passages(netting: Netting, plan: Plan, throat: ThroatPlan, positions: Float
     found = []
     for part in (throat.part, throat.strings_part):
         ends = positions[netting.bars[netting.bars_of(part)]]
-        for name, place, room in _narrows(netting, plan, throat, positions):
+        for past, place, room in _narrows(netting, plan, throat, positions):
             radius = _radius_at(ends, place)
             if radius is not None:
-                found.append(Passage(part, name, radius, room - radius))
+                found.append(Passage(part, past, radius, room - radius))
     return tuple(found)
 
 
 def _narrows(
     netting: Netting, plan: Plan, throat: ThroatPlan, positions: Floats
-) -> list[tuple[str, float, float]]:
-    """Hoops and waists that a throat may have to pass: name, place along the net and radius there [m]."""
+) -> list[tuple[Part, float, float]]:
+    """Hoops and waists that a throat may have to pass, their place along the net and radius there [m]."""
     places = hoop_positions(netting, positions)
     profile = body_profile(netting, positions)
     ties = {throat.hoop, throat.strings.to_hoop}
     narrows = [
-        (f"hoop {hoop.number}", float(places[hoop.number - 1]), hoop.knot_circle_diameter / 2)
+        (Part.hoop(hoop.number), float(places[hoop.number - 1]), hoop.knot_circle_diameter / 2)
         for hoop in plan.hoops
         if hoop.number not in ties
     ]
@@ -137,8 +138,7 @@ def _narrows(
         )
         if between.any():
             waist = int(np.flatnonzero(between)[profile.radii[between].argmin()])
-            name = f"waist {section.from_hoop}-{section.to_hoop}"
-            narrows.append((name, float(profile.places[waist]), float(profile.radii[waist])))
+            narrows.append((section.part, float(profile.places[waist]), float(profile.radii[waist])))
     return narrows
 
 

@@ -153,13 +153,13 @@ def netting_sheet(design: Design, loads: Loads) -> Sheet:
     )
     cells = []
     for part, twine in twine_area(design.netting, bands).items():
-        own = np.flatnonzero(bands.parts == design.netting.parts.index(part))
+        own = np.flatnonzero(bands.parts == design.netting.number_of(part))
         outline = float(bands.areas[own].sum())
         solidity = float(np.average(bands.solidity[own], weights=bands.areas[own]))
         covered = float(np.average(with_debris[own], weights=bands.areas[own]))
         cells.append(
             (
-                part,
+                part.name,
                 f"{tape.number(outline, 'area'):.3g}",
                 f"{tape.number(twine, 'area'):.3g}",
                 f"{solidity:.3f}",

@@ -50,8 +50,8 @@ def _body(plan: Plan) -> list[tuple[Cell, ...]]:
 def _throat(throat: ThroatPlan) -> list[tuple[Cell, ...]]:
     end = "a string on every knot" if throat.tip_line is None else "a line through the last row"
     return [
-        _cast_on(throat.part, throat.piece.rows[0].count, f"lace to hoop {throat.hoop}"),
-        *_knitted(throat.part, throat.piece, 0, end),
+        _cast_on(throat.part.name, throat.piece.rows[0].count, f"lace to hoop {throat.hoop}"),
+        *_knitted(throat.part.name, throat.piece, 0, end),
     ]
 
 
@@ -104,7 +104,7 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
 def _gauges(spec: NetSpec, plan: Plan) -> list[str]:
     """Throats of another mesh than the body's."""
     return [
-        f"{throat.part} is knitted on another gauge: bar "
+        f"{throat.part.name} is knitted on another gauge: bar "
         f"{spec.tape.length(throat.bar)}, twine {throat.twine.name}."
         for throat in plan.throats
         if throat.stretched_mesh != plan.stretched_mesh

@@ -49,7 +49,7 @@ def loads_sheet(design: Design, rows: Rows) -> Sheet:
             loads.leg_tension or None,
             loads.twine_tension,
             f"{loads.twine_share:.1%}",
-            loads.twine_part,
+            loads.twine_part.name,
         )
         for loads in rows
     )

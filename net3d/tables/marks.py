@@ -67,10 +67,10 @@ def markings(spec: NetSpec, plan: Plan) -> tuple[Marking, ...]:
     marked = []
     for hoop in plan.hoops:
         throats = [throat for throat in plan.throats if throat.hoop == hoop.number]
-        shared = (throat.part for throat in throats if not throat.own_marks)
+        shared = (throat.part.name for throat in throats if not throat.own_marks)
         marked.append(_marking(spec, hoop, hoop.row, ("body", *shared)))
         marked += [
-            _marking(spec, hoop, throat.piece.rows[0], (throat.part,))
+            _marking(spec, hoop, throat.piece.rows[0], (throat.part.name,))
             for throat in throats
             if throat.own_marks
         ]

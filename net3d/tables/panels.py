@@ -119,7 +119,7 @@ def seam_lines(tube: Tube) -> list[str]:
 def _throat_tube(throat: ThroatPlan) -> Tube:
     end = "strings" if throat.tip_line is None else "line through the tip"
     return Tube(
-        throat.part,
+        throat.part.name,
         (throat.piece,),
         throat.stretched_mesh,
         throat.twine.name,

@@ -8,18 +8,8 @@ from net3d.handbook.water import water_constant
 from net3d.netting.netting import Floats, Ints, Netting
 from net3d.water.water import Bands
 
-NETTING = ("section-", "tail", "throat-")
 KNOTS_PER_BAR = 0.5  # four bars meet in a knot, each shared by two
 SMALL = 1e-12
-
-
-def is_netting(part: str) -> bool:
-    """Whether a part is netting, and not strings or lines.
-
-    >>> is_netting("section-1-2"), is_netting("strings-1")
-    (True, False)
-    """
-    return part.startswith(NETTING)
 
 
 def netting_bands(netting: Netting, positions: Floats) -> Bands:
@@ -75,8 +65,8 @@ def bar_normals(netting: Netting, positions: Floats, bands: Bands) -> Floats:
 
 
 def _number_rows(netting: Netting) -> tuple[Ints, Ints]:
-    """The number of its row for every bar (m,), -1 for no netting, and the part of every row (k,)."""
-    netted = np.array([is_netting(part) for part in netting.parts])[netting.bar_parts]
+    """The number of its row for every bar (m,), -1 where it is in none, and the part of every row (k,)."""
+    netted = netting.bars_that(lambda kind: kind.shelters)
     keys = np.stack([netting.bar_parts[netted], netting.bar_rows[netted]], axis=1)
     rows, numbers = np.unique(keys, axis=0, return_inverse=True)
     bar_bands = np.full(len(netting.bars), -1)

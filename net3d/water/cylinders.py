@@ -9,8 +9,8 @@ import numpy as np
 from net3d.handbook.drag import cylinder_drag
 from net3d.handbook.water import water_constant
 from net3d.netting.netting import Floats, Netting
+from net3d.parts import Part
 from net3d.plan.plan import HoopPlan, Plan
-from net3d.water.bands import is_netting
 from net3d.water.models import caught_solidity
 from net3d.water.slowing import speed_shares
 from net3d.water.water import Bands, Drag, Stream
@@ -126,8 +126,8 @@ def ring_pieces(radius: float) -> tuple[Floats, Floats]:
     return spans, radius * np.stack([zero, -np.sin(angles), np.cos(angles)], axis=1)
 
 
-def twine_area(netting: Netting, bands: Bands) -> dict[str, float]:
+def twine_area(netting: Netting, bands: Bands) -> dict[Part, float]:
     """Diameter times length of the twine of every netting part, knots included [m^2]."""
     areas = bands.twine_areas + bands.knot_areas
     sums = np.bincount(bands.parts, areas, len(netting.parts))
-    return {part: float(sums[number]) for number, part in enumerate(netting.parts) if is_netting(part)}
+    return {part: float(sums[number]) for number, part in enumerate(netting.parts) if part.kind.shelters}

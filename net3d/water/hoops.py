@@ -8,9 +8,9 @@ import numpy as np
 
 from net3d.handbook.hoops import hoop_materials
 from net3d.netting.netting import Floats, Netting
+from net3d.parts import BRIDLE
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.statics.balance import bar_spans
-from net3d.water.bands import is_netting
 from net3d.water.rings import Rod, buckling_load, leg_bow, leg_inward, leg_stress
 
 COMPARED_LEGS = (2, 3, 4, 6)
@@ -97,14 +97,14 @@ def held_by(rod: Rod, pull: float, count: int, length: float) -> Legs:
 
 def leg_pull(netting: Netting, positions: Floats, tensions: Floats) -> float:
     """What the legs of the bridle pull along the net, all together [N]."""
-    legs = netting.bars_of("bridle")
+    legs = netting.bars_of(BRIDLE)
     spans, distances = bar_spans(netting, positions)
     return float(np.abs(np.sum(tensions[legs] * spans[legs, 0] / distances[legs])))
 
 
 def inward_pulls(netting: Netting, positions: Floats, tensions: Floats) -> Floats:
     """What the netting pulls every knot toward the axis with (n,) [N]; lines and strings are left out."""
-    netted = np.array([is_netting(part) for part in netting.parts])[netting.bar_parts]
+    netted = netting.bars_that(lambda kind: kind.netting)
     spans, distances = bar_spans(netting, positions)
     pulls = spans / np.maximum(distances, np.finfo(float).tiny)[:, None] * (tensions * netted)[:, None]
     forces = np.zeros_like(positions)

@@ -12,6 +12,7 @@ from net3d.handbook.drag import DragModel, drag_models
 from net3d.handbook.table import read_table
 from net3d.handbook.water import water_constant
 from net3d.netting.netting import Floats, Netting
+from net3d.parts import ANCHOR_LINE, BRIDLE, Part
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.statics.settle import GOOD
@@ -59,7 +60,7 @@ class Loads:
     line_tension: float  # at the anchored end, as the shape has it
     leg_tension: float  # of the tightest bridle leg, 0 without a bridle
     waist: float  # narrowest diameter of the body
-    twine_part: str  # where twine is nearest to its strength
+    twine_part: Part  # where twine is nearest to its strength
     twine_tension: float
     twine_share: float  # of its wet knotted strength
     hoops: tuple[HoopLoad, ...]
@@ -156,9 +157,9 @@ def _loads(spec: NetSpec, plan: Plan, netting: Netting, standing: Standing) -> L
         anchor_pull=pulls[0],
         anchor_pull_high=pulls[1],
         line=_line(spec, plan, netting, pulls[1]),
-        line_tension=_most(netting, standing, "anchor-line"),
-        leg_tension=_most(netting, standing, "bridle"),
-        waist=2.0 * _body_radius(netting, standing.bands),
+        line_tension=_most(netting, standing, ANCHOR_LINE),
+        leg_tension=_most(netting, standing, BRIDLE),
+        waist=2.0 * _waist_radius(plan, netting, standing.bands),
         twine_part=part,
         twine_tension=tension,
         twine_share=share,
@@ -264,26 +265,27 @@ def _anchor_pull(netting: Netting, standing: Standing, scale: float) -> float:
 
 
 def _line(spec: NetSpec, plan: Plan, netting: Netting, pull: float) -> AnchorLine | None:
-    if "anchor-line" not in netting.parts:
+    if ANCHOR_LINE not in netting.parts:
         return None
     hoop = plan.hoops[-1 if spec.rigging.anchor == "tail" else 0]
     return line_under(pull, spec.rigging.line, hoop.outside_diameter / 2, spec.rigging.rope)
 
 
-def _most(netting: Netting, standing: Standing, part: str) -> float:
+def _most(netting: Netting, standing: Standing, part: Part) -> float:
     if part not in netting.parts:
         return 0.0
     return float(standing.tensions[netting.bars_of(part)].max(initial=0.0))
 
 
-def _tightest(netting: Netting, tensions: Floats) -> tuple[str, float, float]:
+def _tightest(netting: Netting, tensions: Floats) -> tuple[Part, float, float]:
     """Part, tension and share of its strength of the bar of twine nearest to breaking."""
-    twine = np.array([part not in {"bridle", "anchor-line"} for part in netting.parts])[netting.bar_parts]
+    twine = netting.bars_that(lambda kind: kind.twine)
     shares = np.where(twine, tensions / netting.bar_strengths, 0.0)
     worst = int(shares.argmax())
     return netting.parts[netting.bar_parts[worst]], float(tensions[worst]), float(shares[worst])
 
 
-def _body_radius(netting: Netting, bands: Bands) -> float:
-    body = np.array([part.startswith("section-") for part in netting.parts])[bands.parts]
-    return float(bands.radii[body].min())
+def _waist_radius(plan: Plan, netting: Netting, bands: Bands) -> float:
+    """Least radius of the sections: the tail is gathered, and has no waist [m]."""
+    sections = [netting.number_of(section.part) for section in plan.sections]
+    return float(bands.radii[np.isin(bands.parts, sections)].min())

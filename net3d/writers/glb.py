@@ -21,7 +21,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.errors import OutputError
-from net3d.solids.solids import Material, Singles, Solid
+from net3d.parts.looks import Material
+from net3d.solids.solids import Singles, Solid
 from net3d.version import __version__
 
 INDEX_LIMIT = 65535  # vertices that a uint16 can number; its last value means something else
@@ -64,7 +65,7 @@ def write_glb(solids: Sequence[Solid], path: Path) -> None:
 
     >>> import tempfile
     >>> from net3d.solids.knots import knot_faces, knot_template
-    >>> from net3d.solids.materials import TWINE
+    >>> from net3d.parts.looks import TWINE
     >>> lump = knot_template()[None].astype(np.float32)
     >>> solid = Solid("lump", TWINE, knot_faces(), 10, 1, lambda start, stop: lump[start:stop])
     >>> with tempfile.TemporaryDirectory() as folder:

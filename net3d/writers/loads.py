@@ -36,7 +36,7 @@ def load_records(rows: tuple[Loads, ...]) -> list[dict[str, Any]]:
             "line_needed_strength_N": loads.line.needed_strength if loads.line else None,
             "line_strength_N": loads.line.strength if loads.line else None,
             "leg_tension_N": loads.leg_tension,
-            "twine_part": loads.twine_part,
+            "twine_part": loads.twine_part.name,
             "twine_tension_N": loads.twine_tension,
             "twine_share": loads.twine_share,
             "hoops": [

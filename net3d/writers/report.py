@@ -136,7 +136,8 @@ def _throat(planned: ThroatPlan, throat: ThroatShape) -> dict[str, Any]:
         "looseness_max": throat.looseness_max,
         "lying_share": throat.lying_share,
         "passages": [
-            {"part": p.part, "past": p.past, "radius_m": p.radius, "room_m": p.room} for p in throat.passages
+            {"part": p.part.name, "past": p.place, "radius_m": p.radius, "room_m": p.room}
+            for p in throat.passages
         ],
         "twine": planned.twine.name,
         "twine_m": planned.twine_length,

@@ -25,7 +25,7 @@ def write_stl(solids: Sequence[Solid], path: Path) -> None:
 
     >>> import tempfile
     >>> from net3d.solids.knots import knot_faces, knot_template
-    >>> from net3d.solids.materials import TWINE
+    >>> from net3d.parts.looks import TWINE
     >>> lump = knot_template()[None].astype(np.float32)
     >>> solid = Solid("lump", TWINE, knot_faces(), 10, 1, lambda start, stop: lump[start:stop])
     >>> with tempfile.TemporaryDirectory() as folder:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import tempfile
 from collections.abc import Sequence
@@ -11,7 +12,8 @@ from typing import Any
 import numpy as np
 
 from net3d.errors import OutputError
-from net3d.solids.solids import Material, Singles, Solid
+from net3d.parts.looks import Material
+from net3d.solids.solids import Singles, Solid
 
 MISSING = "USDZ files need usd-core, which comes with pip install 'net3d[usdz]'."
 
@@ -57,7 +59,7 @@ def _add_parts(stage: Any, solids: Sequence[Solid]) -> None:  # noqa: ANN401 - u
     for part in dict.fromkeys(solid.part for solid in solids):
         for number, material in enumerate(dict.fromkeys(s.material for s in solids if s.part == part)):
             alike = [solid for solid in solids if (solid.part, solid.material) == (part, material)]
-            name = part.replace("-", "_") + (f"_{number + 1}" if number else "")
+            name = re.sub(r"\W", "_", part) + (f"_{number + 1}" if number else "")
             _add_mesh(stage, name, alike, materials[material])
 
 

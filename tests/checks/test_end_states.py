@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from net3d.netting.netting import Netting
+from net3d.parts import ANCHOR_LINE, TAIL, Part
 from net3d.statics import settle
 from net3d.statics.balance import overstretch
 from net3d.statics.shape import EndState
@@ -74,7 +75,7 @@ def without_bars(netting: Netting, part: str, row: int) -> Netting:
     return replace(netting, **{name: getattr(netting, name)[kept] for name in arrays})
 
 
-@pytest.mark.parametrize(("part", "row"), [("anchor-line", 0), ("section-1-2", 2), ("tail", 7)])
+@pytest.mark.parametrize(("part", "row"), [(ANCHOR_LINE, 0), (Part.section(1, 2), 2), (TAIL, 7)])
 def test_adrift_when_a_row_is_cut(part, row):
     net = make(tail=4, **THREE_HOOPS)
     assert settle(without_bars(net.netting, part, row), net.plan).state is EndState.ADRIFT

@@ -8,6 +8,7 @@ import pytest
 
 from net3d.checks import check
 from net3d.checks.checks import Level
+from net3d.parts import Part
 from tests.nets import make
 
 OK, CAUTION, FAIL = Level.OK, Level.CAUTION, Level.FAIL
@@ -114,14 +115,14 @@ def test_level_and_what_to_do(code, name, level, words):
 @pytest.mark.parametrize(
     ("part", "name", "level"),
     [
-        ("throat-1", "plain", OK),
-        ("throat-1", "hard pull", CAUTION),
-        ("strings-1", "hard pull", CAUTION),
-        ("strings-1", "harder pull", FAIL),
+        (Part.throat(1), "plain", OK),
+        (Part.throat(1), "hard pull", CAUTION),
+        (Part.strings(1), "hard pull", CAUTION),
+        (Part.strings(1), "harder pull", FAIL),
     ],
 )
 def test_twine_of_a_throat_and_its_strings(part, name, level):
-    finding = found("twine-overload", name, part)
+    finding = found("twine-overload", name, part.name)
     made, shape, _ = judged(name)
     bars = made.netting.bars_of(part)
     # #15 breaks at 141 lbf; wet and knotted at less (handbook/twine.csv), which the net's own twine says.
@@ -198,7 +199,7 @@ def test_the_share_of_the_pull_is_what_the_throat_s_bars_pull_along_the_net(name
     shares = []
     for row in range(len(made.plan.throats[0].piece.changes)):
         pulled = 0.0
-        for bar in netting.bars_of("throat-1"):
+        for bar in netting.bars_of(Part.throat(1)):
             if netting.bar_rows[bar] == row:
                 upper, lower = shape.knot_positions[netting.bars[bar]]
                 pulled += shape.bar_tensions[bar] * (lower - upper)[0] / np.linalg.norm(lower - upper)
@@ -210,7 +211,8 @@ def test_the_share_of_the_pull_is_what_the_throat_s_bars_pull_along_the_net(name
 def test_the_clearance_is_the_least_distance_from_throat_to_body_two_meshes_on(name):
     made, shape, _ = judged(name)
     netting, positions = made.netting, shape.knot_positions
-    body = [n for n, part in enumerate(netting.parts) if part == "tail" or part.startswith("section")]
+    names = [part.name for part in netting.parts]
+    body = [n for n, name in enumerate(names) if name == "tail" or name.startswith("section")]
     rows = {}
     for knot in np.flatnonzero(np.isin(netting.knot_parts, body)):
         rows.setdefault(netting.knot_rings[knot], []).append(positions[knot])
@@ -220,7 +222,7 @@ def test_the_clearance_is_the_least_distance_from_throat_to_body_two_meshes_on(n
     places, radii = np.array(means).T
     distances = [
         np.interp(positions[knot, 0], places, radii) - np.hypot(*positions[knot, 1:])
-        for knot in np.flatnonzero(netting.knot_parts == netting.parts.index("throat-1"))
+        for knot in np.flatnonzero(netting.knot_parts == netting.parts.index(Part.throat(1)))
         if netting.knot_rows[knot] > 4
     ]
     finding = found("throat-near-body", name)
@@ -231,14 +233,14 @@ def test_the_clearance_is_the_least_distance_from_throat_to_body_two_meshes_on(n
 def test_the_room_at_a_waist_is_what_is_left_between_it_and_the_bar_that_passes_furthest_out():
     made, shape, _ = judged("plain")
     netting = made.netting
-    section = np.flatnonzero(netting.knot_parts == netting.parts.index("section-1-2"))
+    section = np.flatnonzero(netting.knot_parts == netting.parts.index(Part.section(1, 2)))
     waist, place = min(
         (np.linalg.norm(ring[:, 1:], axis=1).mean(), ring[:, 0].mean())
         for row in np.unique(netting.knot_rows[section])
         for ring in [shape.knot_positions[section[netting.knot_rows[section] == row]]]
     )
     furthest = 0.0
-    for upper, lower in shape.knot_positions[netting.bars[netting.bars_of("throat-1")]]:
+    for upper, lower in shape.knot_positions[netting.bars[netting.bars_of(Part.throat(1))]]:
         part = (place - upper[0]) / (lower[0] - upper[0])
         if 0 < part < 1:
             furthest = max(furthest, np.hypot(*(upper + part * (lower - upper))[1:]))

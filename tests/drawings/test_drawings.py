@@ -43,7 +43,7 @@ def net_of(name):
 def every_drawing(net):
     yield "side", side_view(net)
     yield from ((f"hoop {hoop.number}", hoop_view(net, hoop.number)) for hoop in net.plan.hoops)
-    yield from ((throat.part, throat_pattern(net, throat.number)) for throat in net.plan.throats)
+    yield from ((throat.part.name, throat_pattern(net, throat.number)) for throat in net.plan.throats)
 
 
 def root_of(svg):

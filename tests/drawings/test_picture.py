@@ -11,9 +11,9 @@ from PIL import Image
 
 from net3d import design, read_spec, vary
 from net3d.drawings.camera import VIEWS, camera_for
-from net3d.drawings.painting import INKS
 from net3d.drawings.picture import picture_png, picture_svg
 from net3d.drawings.raster import Flat, nearest
+from net3d.parts import KINDS
 
 SPEC = Path(__file__).parents[2] / "specs" / "backwater-36.toml"
 SIZE = (640, 400)
@@ -98,7 +98,7 @@ def test_inks_differ_in_lightness():
         luminance = np.dot(linear, [0.2126, 0.7152, 0.0722])
         return 116 * np.cbrt(luminance) - 16
 
-    seen = {kind: lightness(ink) for kind, ink in INKS.items()}
+    seen = {word: lightness(kind.ink.colour) for word, kind in KINDS.items()}
     assert seen["throat"] - seen["section"] > 10
     assert seen["section"] - seen["strings"] > 10
     assert seen["throat"] - seen["strings"] > 20

@@ -42,6 +42,10 @@ def ring_of(scene, number):
     return slice(group["first"], group["first"] + group["count"])
 
 
+def names_of_knots(netting):
+    return np.array([part.name for part in netting.parts])[netting.knot_parts]
+
+
 def test_a_hoop_without_its_departure_is_flat_and_round(scene, departures, bowed_design):
     """And so are its knots: they sit a rod's thickness inside the outside."""
     netting, step = bowed_design.netting, scene["step"] + max(scene["bow"]["steps"])
@@ -49,7 +53,7 @@ def test_a_hoop_without_its_departure_is_flat_and_round(scene, departures, bowed
     for hoop, x in zip(bowed_design.plan.hoops, bowed_design.shape.hoop_positions, strict=True):
         ring = ring_of(scene, hoop.number)
         row = (netting.knot_carriers == hoop.number - 1) & (netting.knot_rows == hoop.knot_row)
-        knots = np.flatnonzero(row & np.char.startswith(np.array(netting.parts)[netting.knot_parts], "sec"))
+        knots = np.flatnonzero(row & np.char.startswith(names_of_knots(netting), "sec"))
         assert len(knots) == 44
         assert np.abs(along[ring] - x).max() < step
         assert np.abs(along[knots] - x).max() < step
@@ -70,7 +74,7 @@ def test_knots_between_hoops_take_a_part_of_either(scene, departures, bowed_desi
     """Linear in the rows of bars, at a knot's own place around."""
     netting, plan = bowed_design.netting, bowed_design.plan
     angles = straightened(scene, departures)[2] % (2 * np.pi)
-    body = np.char.startswith(np.array(netting.parts)[netting.knot_parts], "section")
+    body = np.char.startswith(names_of_knots(netting), "section")
 
     def of_hoop(number, at):
         ring = ring_of(scene, number)
@@ -89,7 +93,7 @@ def test_knots_between_hoops_take_a_part_of_either(scene, departures, bowed_desi
 
 def test_ends_do_not_depart(scene, departures, bowed_design):
     netting = bowed_design.netting
-    parts = np.array(netting.parts)[netting.knot_parts]
+    parts = names_of_knots(netting)
     tip = netting.knot_rows == netting.knot_rows[parts == "throat-1"].max()
     ends = [
         (parts == "tail") & (netting.knot_rows == netting.knot_rows[parts == "tail"].max()),

@@ -12,6 +12,7 @@ import pytest
 
 from net3d.page.pulls import scale_top, slack_bars
 from net3d.page.scene import scene_of
+from net3d.parts import ANCHOR_LINE
 
 VIEWER = files("net3d.page")
 SCRIPTS = sorted(Path(str(VIEWER)).glob("*.js"))
@@ -35,7 +36,7 @@ def test_knots_lie_where_the_net_hangs(scene, design):
     """A long anchor line is drawn short, so its far end lies elsewhere."""
     places = design.shape.knot_positions
     near = np.linalg.norm(knots_of(scene)[: len(places)] - places, axis=1) < scene["step"]
-    far_ends = design.netting.bars[design.netting.bars_of("anchor-line"), 1]
+    far_ends = design.netting.bars[design.netting.bars_of(ANCHOR_LINE), 1]
     assert set(np.flatnonzero(~near)) <= set(far_ends.tolist())
     assert scene["step"] < design.netting.bar_diameters.min() / 10
 

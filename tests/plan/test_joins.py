@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from net3d.parts import TAIL
 from net3d.plan.joins import Row, RowChange, join_rows
 from tests.nets import make
 
@@ -124,5 +125,5 @@ def test_a_body_whose_meshes_change_has_those_asked_at_every_hoop(keys):
 def test_the_tail_goes_on_with_the_meshes_of_the_last_hoop():
     net = make(**NETS["fewer"])
     assert {row.count for row in net.plan.tail.rows} == {11}
-    gathered = net.netting.knot_parts == net.netting.parts.index("tail")
+    gathered = net.netting.knot_parts == net.netting.parts.index(TAIL)
     assert gathered.sum() == 11 * net.plan.tail_rows

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from net3d.netting.netting import FREE
+from net3d.parts import BRIDLE, TAIL, Part
 from tests.nets import make
 
 NETS = {
@@ -23,7 +24,7 @@ def _net(request):
 
 
 def is_netting(netting):
-    names = np.array(netting.parts)[netting.bar_parts]
+    names = np.array([part.name for part in netting.parts])[netting.bar_parts]
     return np.char.startswith(names, "section") | (names == "tail")
 
 
@@ -85,7 +86,7 @@ def test_provenance_of_every_bar(net):
     first_rows = {
         section.part: net.plan.hoops[section.from_hoop - 1].knot_row for section in net.plan.sections
     }
-    first_rows["tail"] = net.plan.hoops[-1].knot_row
+    first_rows[TAIL] = net.plan.hoops[-1].knot_row
     for part, first_row in first_rows.items():
         bars = netting.bars_of(part) if part in netting.parts else []
         upper = netting.bars[bars, 0]
@@ -99,7 +100,7 @@ def test_provenance_of_every_bar(net):
 def test_places_around_run_from_the_reference_mark(net):
     netting, around = net.netting, net.plan.meshes_around
     for row in range(net.plan.sections[0].bar_rows):
-        bars = netting.bars_of("section-1-2")
+        bars = netting.bars_of(Part.section(1, 2))
         bars = bars[netting.bar_rows[bars] == row]
         assert sorted(Counter(netting.bar_places[bars].tolist()).items()) == [(n, 2) for n in range(around)]
         lower = netting.knot_angles[netting.bars[bars, 1]] * around / (2 * pi)
@@ -137,7 +138,7 @@ def test_the_netting_weighs_what_its_twine_weighs_in_water():
 def test_bridle_legs_start_at_the_middle_of_the_rod_evenly_from_the_reference_mark():
     net = make(**NETS["all of it"])
     netting = net.netting
-    ring, feet = netting.bars[netting.bars_of("bridle")].T
+    ring, feet = netting.bars[netting.bars_of(BRIDLE)].T
     assert len(set(ring.tolist())) == 1
     radius = (net.plan.hoops[0].outside_diameter - net.plan.hoops[0].rod_diameter) / 2
     turns = 2 * pi / 3 * np.arange(3)

@@ -6,6 +6,7 @@ import numpy as np
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from net3d.parts import ANCHOR_LINE
 from net3d.plan.marking import mark_readings, step_around
 from tests.nets import hoop_diameter, make
 
@@ -61,7 +62,7 @@ def test_whole_counts(around, rows, tail_rows, ratio):
     deep = (sum(rows) + tail_rows) / 2
     assert [section.bar_rows for section in net.plan.sections] == rows
     assert net.plan.knots == 2 * around * deep
-    lines = sum(len(net.netting.bars_of(part)) for part in ("anchor-line",) if part in net.netting.parts)
+    lines = sum(len(net.netting.bars_of(part)) for part in (ANCHOR_LINE,) if part in net.netting.parts)
     assert len(net.netting.bars) - lines == 4 * around * deep
     turned = np.cumsum([0, *rows]) % 2 == 1
     assert [hoop.half_pitch_off for hoop in net.plan.hoops] == turned.tolist()

@@ -13,6 +13,7 @@ import pytest
 from net3d import design, read_spec
 from net3d.netting.netting import Netting
 from net3d.outline.waves import FLAT
+from net3d.parts import ANCHOR_LINE, BRIDLE, TAIL, Part
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.solids import build_solids
 from net3d.statics.shape import Shape
@@ -85,7 +86,7 @@ def net_of_tube(around=40, rows=24, hoops=3):
     """
     points, bars = tube(around, rows)
     per_section = rows // (hoops - 1)
-    sections = [f"section-{k}-{k + 1}" for k in range(1, hoops)]
+    sections = [Part.section(k, k + 1) for k in range(1, hoops)]
     tail, bridle, line = range(len(sections), len(sections) + 3)
     first, end = len(points), points[-1, 0]
     rigging = [(end + far, 0.0, 0.0) for far in (0.0, 0.3, 0.6, 0.9)]
@@ -94,7 +95,7 @@ def net_of_tube(around=40, rows=24, hoops=3):
     lines = [(first + step, first + step + 1) for step in range(4)]
     row_of_knots = np.arange(first) // around
     netting = netting_of(
-        [*sections, "tail", "bridle", "anchor-line"],
+        [*sections, TAIL, BRIDLE, ANCHOR_LINE],
         [*np.minimum(row_of_knots // per_section, hoops - 2), tail, tail, tail, tail, line, bridle],
         [*bars, *lines[:3], *legs, *lines[3:]],
         [*row_of_knots[bars[:, 0]] // per_section, *[tail] * 3, *[bridle] * 3, line],
@@ -115,7 +116,7 @@ def awkward_net():
     star = [(0, way) for way in range(1, 7)] + [(way, 0) for way in range(1, 7)]
     bars = [*star, (1, 7), (7, 8), (1, 9), (7, 9), (1, 9)]
     netting = netting_of(
-        ["section-1-2", "tail"], [0] * len(points), bars, [0] * len(bars), [0.001] * len(bars)
+        [Part.section(1, 2), TAIL], [0] * len(points), bars, [0] * len(bars), [0.001] * len(bars)
     )
     return SimpleNamespace(plan=plan_of(), netting=netting, shape=shape_of(points))
 

@@ -12,7 +12,8 @@ import trimesh
 
 from net3d import design
 from net3d.errors import NetError
-from net3d.solids.scale_model import LEFT_OUT, scale_model
+from net3d.parts import ANCHOR_LINE, BRIDLE, Part
+from net3d.solids.scale_model import scale_model
 from net3d.spec import parse_spec
 from net3d.writers.stl import write_stl
 from tests.nets import spec_text
@@ -81,8 +82,9 @@ def least_width(shell):
 
 def test_no_twine_is_thinner_than_asked(net, solids):
     prisms = [solid for solid in solids if len(solid.faces) == 4 * 8 - 4]
-    assert {solid.part for solid in prisms} == set(net.netting.parts) - set(LEFT_OUT)
-    assert set(LEFT_OUT) <= set(net.netting.parts)
+    assert {BRIDLE, ANCHOR_LINE} <= set(net.netting.parts)
+    tied = {part.name for part in net.netting.parts}
+    assert {solid.part for solid in prisms} == tied - {"bridle", "anchor-line"}
     for solid in prisms:
         for vertices in solid.vertices(0, solid.shell_count):
             shell = trimesh.Trimesh(1000 * vertices, solid.faces, process=False)
@@ -93,7 +95,7 @@ def test_twine_that_is_thick_enough_at_scale_stays_as_it_is(net):
     """Area of the prism's section against the round twine's: pi d^2 / 4, as the full-size model's."""
     fine = scale_model(net, 1.0, 1e-5)
     section = next(solid for solid in fine if solid.part == "section-1-2" and len(solid.faces) == 28)
-    bars = net.netting.bars_of("section-1-2")
+    bars = net.netting.bars_of(Part.section(1, 2))
     ends = net.shape.knot_positions[net.netting.bars[bars[0]]]
     shell = trimesh.Trimesh(section.vertices(0, 1)[0], section.faces, process=False)
     area = shell.volume / np.linalg.norm(ends[1] - ends[0])

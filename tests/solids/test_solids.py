@@ -11,9 +11,9 @@ import trimesh
 
 from net3d.chain import Design
 from net3d.errors import NetError
+from net3d.parts import KINDS, TAIL
 from net3d.solids import solids_of
 from net3d.solids.knots import knot_faces, knot_template, knot_vertices
-from net3d.solids.materials import MATERIALS
 from net3d.solids.polygons import round_polygon
 from net3d.solids.rings import ring_faces, ring_vertices
 from net3d.solids.tubes import tube_faces, tube_vertices
@@ -167,7 +167,7 @@ def test_corners_do_not_gape(sides):
 def test_bars_and_knots_are_all_there(small_net, small_solids):
     netting = small_net.netting
     for number, part in enumerate(netting.parts):
-        tubes, knots = [solid for solid in small_solids if solid.part == part]
+        tubes, knots = [solid for solid in small_solids if solid.part == part.name]
         assert tubes.shell_count == (netting.bar_parts == number).sum()
         assert knots.shell_count == (netting.knot_parts == number).sum()
 
@@ -205,7 +205,7 @@ def test_a_net_folded_to_nothing_has_only_knots():
 def test_a_part_without_bars_has_no_solid():
     net = awkward_net()
     assert {solid.part for solid in solids_for(net)} == {"section-1-2"}
-    empty = netting_of(["tail"], [], [], [], [])
+    empty = netting_of([TAIL], [], [], [], [])
     net.netting, net.shape, net.plan = empty, shape_of(np.zeros((0, 3))), plan_of()
     assert solids_for(net) == ()
 
@@ -227,7 +227,8 @@ def test_knots_are_sized_by_the_twine_of_their_own_part(small_solids):
 def test_colours_step_in_lightness():
     # CIE 1976 L* = 116 (Y/Yn)^(1/3) - 16, Y of sRGB by IEC 61966-2-1; lightness is what every colour
     # blindness and grey print leave. A step of 9: common practice, no source.
-    screen = np.array([material.colour for material in MATERIALS])
+    materials = dict.fromkeys(kind.material for kind in KINDS.values())
+    screen = np.array([material.colour for material in materials])
     linear = np.where(screen <= 0.04045, screen / 12.92, ((screen + 0.055) / 1.055) ** 2.4)
     lightness = 116 * np.cbrt(linear @ [0.2126, 0.7152, 0.0722]) - 16
     assert np.diff(np.sort(lightness)).min() > 9

@@ -4,6 +4,7 @@ from math import dist
 
 import pytest
 
+from net3d.parts import Part
 from tests.nets import make
 
 NETS = {
@@ -21,7 +22,7 @@ def _net(request):
 def bars_of(net, shape, section):
     """Tension, row, cosine to the axis and looseness of every bar of a section."""
     netting, places = net.netting, shape.knot_positions.tolist()
-    number = netting.parts.index(f"section-{section.from_hoop}-{section.to_hoop}")
+    number = netting.parts.index(Part.section(section.from_hoop, section.to_hoop))
     for bar, (upper, lower) in enumerate(netting.bars.tolist()):
         if netting.bar_parts[bar] == number:
             distance = dist(places[upper], places[lower])
@@ -65,7 +66,7 @@ def test_lengths_and_waists(net):
         first, last = net.plan.hoops[section.from_hoop - 1], net.plan.hoops[section.to_hoop - 1]
         widths = []
         for row in range(first.knot_row, last.knot_row + 1):
-            names = [netting.parts[number] for number in netting.knot_parts]
+            names = [netting.parts[number].name for number in netting.knot_parts]
             ring = [
                 places[knot, 1:]
                 for knot, name in enumerate(names)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from net3d import design, read_spec
 from net3d.netting import tie
+from net3d.parts import Part
 from net3d.statics import settle
 from net3d.statics.equilibrium import find_equilibrium, hoop_positions
 from net3d.statics.shape import EndState
@@ -32,7 +33,7 @@ def test_a_funnel_that_narrows_nowhere_between_two_rings_is_the_closed_form_of_t
     body = {"around": around, "stretched": MESH, "diameters": (diameter,) * 2, "deep": (deep + 3,)}
     net = stiff(make(**body, throats=[funnel]))
     netting = net.netting
-    part = netting.parts.index("throat-1")
+    part = netting.parts.index(Part.throat(1))
     tip = np.flatnonzero((netting.knot_parts == part) & (netting.knot_rows == round(2 * deep)))
     carriers, seats = netting.knot_carriers.copy(), netting.knot_seats.copy()
     radius, angles = net.plan.hoops[1].knot_circle_diameter / 2, netting.knot_angles[tip]
@@ -49,8 +50,8 @@ def test_a_funnel_that_narrows_nowhere_between_two_rings_is_the_closed_form_of_t
     waists = [np.linalg.norm(found.positions[row, 1:], axis=1).mean() for row in rows]
     assert hoops[1] - hoops[0] == pytest.approx(length, rel=2.0 / around**2 + 1e-4)
     assert min(waists) == pytest.approx(waist, rel=10.0 / around**2 + 1e-3)
-    pulls = found.tensions[netting.bars_of("throat-1")]
-    assert found.tensions[netting.bars_of("section-1-2")].max() < 1e-4 * pulls.mean()
+    pulls = found.tensions[netting.bars_of(Part.throat(1))]
+    assert found.tensions[netting.bars_of(Part.section(1, 2))].max() < 1e-4 * pulls.mean()
 
 
 NETS = st.fixed_dictionaries(
@@ -114,7 +115,7 @@ def test_the_shorter_the_strings_the_more_the_throat_takes_from_the_body(drawn):
 def with_stiff_strings(net):
     """The same net with strings that do not stretch; its netting does."""
     stiffnesses = net.netting.bar_stiffnesses.copy()
-    stiffnesses[net.netting.bars_of("strings-1")] = 1e5 * net.netting.pull
+    stiffnesses[net.netting.bars_of(Part.strings(1))] = 1e5 * net.netting.pull
     return replace(net, netting=replace(net.netting, bar_stiffnesses=stiffnesses))
 
 
@@ -168,7 +169,7 @@ def test_scaling_all_lengths_scales_the_strings_and_keeps_the_shares(drawn):
             fit_least=netting.fit_least * scale,
         )
         found = find_equilibrium(larger, larger.knot_loads, SolverLimits())
-        strings = netting.bars_of("strings-1")
+        strings = netting.bars_of(Part.strings(1))
         length = found.rest_lengths[strings].max() / scale
         assert length == pytest.approx(one.throats[0].string_length, abs=1e-4 * MESH)
         assert found.tensions[strings].sum() == pytest.approx(one.throats[0].string_tension, rel=1e-6)

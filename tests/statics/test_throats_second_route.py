@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from scipy import sparse
 
+from net3d.parts import Part
 from net3d.statics.shape import EndState
 from tests.nets import make
 
@@ -214,7 +215,7 @@ def knots_of(netting, part):
 
 
 def body_of(netting):
-    named = np.array([part == "tail" or part.startswith("section") for part in netting.parts])
+    named = np.array([part.name == "tail" or part.name.startswith("section") for part in netting.parts])
     return np.flatnonzero(named[netting.knot_parts])
 
 
@@ -240,7 +241,7 @@ def rooms(netting, positions, knots):
 
 def test_a_sagging_throat_lies_on_the_body_and_never_outside_it(sagging):
     net, shape = sagging
-    knots = knots_of(net.netting, "throat-1")
+    knots = knots_of(net.netting, Part.throat(1))
     room = rooms(net.netting, shape.knot_positions, knots)
     # The twines' middles are to be a twine's thickness apart from two meshes on, and less before; a knot may
     # come short of that by 0.2 mm.
@@ -260,7 +261,7 @@ def test_the_body_pushes_inward_and_is_pushed_outward(sagging):
     positions, pushes = shape.knot_positions, shape.knot_pushes
     outward = positions[:, 1:] / np.maximum(np.linalg.norm(positions[:, 1:], axis=1), 1e-9)[:, None]
     radial = np.sum(pushes[:, 1:] * outward, axis=1)
-    throat, body = knots_of(net.netting, "throat-1"), body_of(net.netting)
+    throat, body = knots_of(net.netting, Part.throat(1)), body_of(net.netting)
     assert radial[throat].max() <= 1e-12
     assert radial[body].min() >= -1e-12
     others = np.setdiff1d(np.arange(len(pushes)), np.concatenate([throat, body]))
@@ -269,7 +270,7 @@ def test_the_body_pushes_inward_and_is_pushed_outward(sagging):
     # exactly; across it but for the angle from a knot to the body's knot nearest to it.
     assert pushes[:, 0].sum() == pytest.approx(0.0, abs=1e-12 * net.netting.pull)
     assert np.abs(pushes[:, 1:].sum(axis=0)).max() < 0.05 * np.abs(radial[throat]).sum()
-    weight = net.netting.bar_weights[net.netting.bars_of("throat-1")].sum()
+    weight = net.netting.bar_weights[net.netting.bars_of(Part.throat(1))].sum()
     assert 0.2 * weight < pushes[throat, 2].sum() < weight
 
 

@@ -26,7 +26,7 @@ def model_tubes(net):
     """The model's body and throats: number of knots in the first row, then the rows."""
     netting, tubes = net.netting, {}
     part_of = [
-        "body" if netting.parts[part].startswith(("section", "tail")) else netting.parts[part]
+        "body" if netting.parts[part].name.startswith(("section", "tail")) else netting.parts[part].name
         for part in netting.bar_parts
     ]
     first_of_ring = {}
@@ -39,7 +39,7 @@ def model_tubes(net):
         row = int(netting.knot_rows[below])
         tubes.setdefault(part, {}).setdefault(row, {}).setdefault(place[below], []).append(place[above])
     counts = {"body": net.plan.hoops[0].meshes_around}
-    counts |= {throat.part: throat.piece.rows[0].count for throat in net.plan.throats}
+    counts |= {throat.part.name: throat.piece.rows[0].count for throat in net.plan.throats}
     return {
         part: (
             counts[part],

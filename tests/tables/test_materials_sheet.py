@@ -47,7 +47,7 @@ def test_knots_of_body_and_throats_are_the_tables_and_the_models():
     rows = {(part, row) for part, row in zip(netting.knot_parts, netting.knot_rows, strict=True)}
     assert rows
     in_netting = sum(
-        netting.parts[part].startswith(("section", "tail", "throat")) for part in netting.knot_parts
+        netting.parts[part].name.startswith(("section", "tail", "throat")) for part in netting.knot_parts
     )
     assert knots == in_netting - made.plan.hoops[0].meshes_around  # the first row is the hoop's lacing
 

@@ -5,6 +5,7 @@ import pytest
 
 from net3d.chain import design
 from net3d.netting import tie
+from net3d.parts import Part
 from net3d.plan import lay_out
 from net3d.spec import parse_spec, vary
 from net3d.tables.lacing import lacing_sheet
@@ -113,7 +114,7 @@ def test_marks_of_a_throat_stand_where_its_knots_are():
     plan = lay_out(spec)
     own = next(marking for marking in markings(spec, plan) if marking.takes == ("throat-1",))
     netting = tie(spec, plan)
-    part = netting.parts.index("throat-1")
+    part = netting.parts.index(Part.throat(1))
     knots = np.flatnonzero((netting.knot_parts == part) & (netting.knot_carriers == 0))
     assert len(knots) == 30
     _, y, z = netting.knot_seats[knots].T

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from net3d.handbook.water import water_constant
+from net3d.parts import ANCHOR_LINE
 from net3d.statics.settle import GOOD, total_loads
 from net3d.water import cylinders
 from net3d.water import standing as standing_stage
@@ -59,7 +60,7 @@ def test_forces_on_bars_and_hoops_add_up_to_the_reported_drag(net, standing):
 
 
 def test_the_anchor_line_pulls_with_the_pull_and_all_of_the_drag(net, standing):
-    (line,) = net.netting.bars_of("anchor-line")
+    (line,) = net.netting.bars_of(ANCHOR_LINE)
     ends = standing.positions[net.netting.bars[line]]
     direction = (ends[1] - ends[0]) / np.linalg.norm(ends[1] - ends[0])
     # The half of the line's own drag that its far end bears goes straight into the anchor.

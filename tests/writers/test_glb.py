@@ -15,8 +15,8 @@ import trimesh
 from vtkmodules.vtkFiltersGeometry import vtkCompositeDataGeometryFilter
 from vtkmodules.vtkIOGeometry import vtkGLTFReader
 
+from net3d.parts import KINDS
 from net3d.solids.knots import knot_faces
-from net3d.solids.materials import HOOP, ROPE, TAIL, TWINE
 from net3d.writers.glb import write_glb
 from tests.solids.nets import all_triangles, awkward_net, need, net_of_tube, river_net, solids_for
 
@@ -92,7 +92,8 @@ def test_three_reads_it(small_glb, triangle_count, y_up_bounds):
     found = run_node("read_three.mjs", small_glb)
     assert found["triangles"] == triangle_count
     assert np.allclose(found["bounds"], y_up_bounds, atol=1e-6)
-    materials = [HOOP, HOOP, HOOP, TWINE, TWINE, TAIL, ROPE, ROPE]
+    words = ["hoop"] * 3 + ["section"] * 2 + ["tail", "bridle", "anchor-line"]
+    materials = [KINDS[word].material for word in words]
     colours = ["".join(f"{round(255 * level):02x}" for level in kind.colour) for kind in materials]
     assert found["parts"] == dict(zip(PARTS, colours, strict=True))
 
