@@ -22,7 +22,7 @@ def cfd(path: Path, parent: Path, sides: int) -> None:
     """
     from net3d.solids import solids_of
     from net3d.spec import read_spec
-    from net3d.writers.file import output_file
+    from net3d.writers.file import output_file, write_file
     from net3d.writers.named_stl import explanation, write_named_stl
 
     spec = read_spec(path)
@@ -33,7 +33,6 @@ def cfd(path: Path, parent: Path, sides: int) -> None:
         announce("Writing the surfaces")
         with output_file(surfaces, make_folder=True) as draft:
             write_named_stl(solids, draft)
-        with output_file(text) as draft:
-            draft.write_text(explanation(spec.title, solids), encoding="utf-8", newline="\n")
+        write_file(text, explanation(spec.title, solids))
     click.echo(f"Wrote {surfaces}")
     click.echo(f"Wrote {text}")

@@ -40,15 +40,14 @@ def gauge(stations: int, hoops: int, paper: str, path: Path) -> None:
 
     from net3d.paper.gauge import gauge_pages, gauge_text
     from net3d.paper.pdf import PAPERS, Book, book_pdf
-    from net3d.writers.file import output_file
+    from net3d.writers.file import write_file
 
     if stations % 2:
         raise click.BadParameter(
             "every station needs one opposite: use an even number.", param_hint="--stations"
         )
     book = Book("Hoops as they are", "", FOOTER, PAPERS[paper], gauge_pages(hoops, stations))
-    with output_file(path, make_folder=True) as draft:
-        draft.write_bytes(book_pdf(book))
+    write_file(path, book_pdf(book), make_folder=True)
     for line in gauge_text().splitlines():
         click.echo(textwrap.fill(line, 100, subsequent_indent="   "))
     click.echo(f"Wrote {path}")

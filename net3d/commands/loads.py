@@ -9,7 +9,7 @@ import click
 
 from net3d import design as work_out
 from net3d.commands.options import json_option, spec_argument
-from net3d.commands.printing import print_json, print_sheet, print_table, progress
+from net3d.commands.printing import print_findings, print_json, print_sheet, progress
 
 if TYPE_CHECKING:
     from net3d.chain import Design
@@ -57,11 +57,10 @@ def _work_out(path: Path) -> tuple[Design, tuple[Loads, ...]]:
 
 def _draw(plot: Path, design: Design, rows: tuple[Loads, ...]) -> None:
     from net3d.drawings.drag_plot import drag_plot
-    from net3d.writers.file import output_file
+    from net3d.writers.file import write_file
 
     drawing = drag_plot(f"{design.spec.title}: drag", design.spec.tape, rows)
-    with output_file(plot) as draft:
-        draft.write_text(drawing + "\n", encoding="utf-8", newline="\n")
+    write_file(plot, drawing + "\n")
 
 
 def _print_json(rows: tuple[Loads, ...]) -> None:
@@ -74,6 +73,7 @@ def _print_json(rows: tuple[Loads, ...]) -> None:
 
 
 def _print(design: Design, rows: tuple[Loads, ...]) -> None:
+    from net3d.checks.river import check_river
     from net3d.tables.bearing import anchors_sheet, hoops_sheet, legs_sheet, netting_sheet
     from net3d.tables.loads import loads_sheet, models_sheet
 
@@ -89,22 +89,10 @@ def _print(design: Design, rows: tuple[Loads, ...]) -> None:
     for sheet in filter(None, sheets):
         print_sheet(sheet)
         click.echo()
-    _print_findings(design, at)
+    print_findings(check_river(design.spec, design.plan, at), under="in this current ")
 
 
 def _chosen(design: Design, rows: tuple[Loads, ...]) -> Loads:
     """The loads at the current that the spec names for the net, or at the strongest."""
     current = design.spec.rigging.current
     return next((loads for loads in rows if loads.current == current), rows[-1])
-
-
-def _print_findings(design: Design, at: Loads) -> None:
-    from net3d.checks.checks import Level
-    from net3d.checks.river import check_river
-    from net3d.commands.screen import findings_table
-
-    findings = check_river(design.spec, design.plan, at)
-    odd = [finding for finding in findings if finding.level is not Level.OK]
-    if odd:
-        print_table(findings_table(odd))
-    click.echo(f"{len(findings) - len(odd)} of {len(findings)} checks in this current are fine.")

@@ -43,9 +43,9 @@ def pixel_size(context: click.Context, option: click.Parameter, text: str) -> tu
 @file_option("File to write: NAME-VIEW.png in the current folder unless given.")
 def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -> None:
     """Draw a net in perspective as PNG."""
-    from net3d.drawings.picture import write_picture
+    from net3d.drawings.picture import picture_png
     from net3d.spec import read_spec
-    from net3d.writers.file import output_file
+    from net3d.writers.file import write_file
 
     spec = read_spec(path)
     target = output or Path(f"{path.stem}-{view}.png")
@@ -53,6 +53,5 @@ def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -
         announce("Working out the shape")
         design = shaped(spec)
         announce("Drawing the picture")
-        with output_file(target) as draft:
-            write_picture(design, draft, view, size)
+        write_file(target, picture_png(design, view, size))
     click.echo(f"Wrote {target}")

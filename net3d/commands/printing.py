@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 import textwrap
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
+    from net3d.checks.checks import Finding
     from net3d.tables.sheet import Sheet
 
 Announce = Callable[[str], None]
@@ -67,6 +68,18 @@ def print_sheet(sheet: Sheet) -> None:
     width = _console().width if sys.stdout.isatty() else UNPRINTED_WIDTH
     for note in sheet.notes:
         click.echo(textwrap.fill(note, width, initial_indent="- ", subsequent_indent="  "))
+
+
+def print_findings(findings: Sequence[Finding], *, everything: bool = False, under: str = "") -> None:
+    """Print what is odd, or ``everything``, and how many checks are fine; ``under`` says where they hold."""
+    from net3d.checks.checks import Level
+    from net3d.commands.screen import findings_table
+
+    odd = [finding for finding in findings if finding.level is not Level.OK]
+    shown = findings if everything else odd
+    if shown:
+        print_table(findings_table(shown))
+    click.echo(f"{len(findings) - len(odd)} of {len(findings)} checks {under}are fine.")
 
 
 def print_table(table: Table) -> None:

@@ -53,6 +53,7 @@ def sheet(path: Path, parent: Path, **printed: Unpack[Printed]) -> None:
     """
     from net3d.paper.documents import bench_pdf, quote_pdf, strip_pdf
     from net3d.spec import read_spec
+    from net3d.writers.file import write_file
 
     spec = read_spec(path)
     strip, quote = printed["strip"], printed["quote"]
@@ -66,7 +67,9 @@ def sheet(path: Path, parent: Path, **printed: Unpack[Printed]) -> None:
     if quote is not None:
         files["quote"] = quote_pdf(design, imprint, with_costs=quote == COSTS)
     for name, content in files.items():
-        _write(parent / f"{path.stem}-{name}.pdf", content)
+        target = parent / f"{path.stem}-{name}.pdf"
+        write_file(target, content, make_folder=True)
+        click.echo(f"Wrote {target}")
 
 
 def _imprint(units: str, printed: Printed) -> Imprint:
@@ -76,11 +79,3 @@ def _imprint(units: str, printed: Printed) -> Imprint:
     usual = Imprint.usual(units)
     paper, day = printed["paper"], printed["day"]
     return Imprint(day.date() if day else usual.day, PAPERS[paper] if paper else usual.paper)
-
-
-def _write(path: Path, content: bytes) -> None:
-    from net3d.writers.file import output_file
-
-    with output_file(path, make_folder=True) as draft:
-        draft.write_bytes(content)
-    click.echo(f"Wrote {path}")

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from net3d.commands.build import build
 from net3d.commands.options import folder_option, spec_argument
 
 
@@ -23,10 +24,7 @@ def show_page(context: click.Context, path: Path, parent: Path, no_browser: bool
 
     page = parent / path.stem / "page.html"
     if not _is_current(page, path):
-        whole = context.find_root().command
-        if not isinstance(whole, click.Group):
-            raise TypeError("show is a command of a group that builds")
-        context.invoke(whole.commands["build"], path=path, parent=parent)
+        context.invoke(build, path=path, parent=parent)
     if no_browser or not webbrowser.open(page.resolve().as_uri()):
         click.echo(page)
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 from base64 import b64encode
-from pathlib import Path
 
 from PIL import Image
 
@@ -31,8 +30,3 @@ def picture_svg(design: Design, view: str = "quarter", size: tuple[int, int] = S
     url = f"data:image/png;base64,{b64encode(picture_png(design, view, size)).decode('ascii')}"
     image = f'<image width="{width}" height="{height}" href="{url}"/>'
     return f'<svg xmlns="http://www.w3.org/2000/svg" {box}>{image}</svg>\n'
-
-
-def write_picture(design: Design, path: Path, view: str = "quarter", size: tuple[int, int] = SIZE) -> None:
-    """Write a perspective view as PNG. Raises OSError if the file cannot be written."""
-    path.write_bytes(picture_png(design, view, size))

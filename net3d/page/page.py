@@ -9,7 +9,6 @@ from datetime import date
 from functools import cache
 from hashlib import sha256
 from importlib.resources import files
-from pathlib import Path
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
@@ -69,12 +68,6 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
         script=_joined(SCRIPTS),
         style=_style(),
     )
-
-
-def write_page(design: Design, path: Path, day: date | None = None, picture: bytes | None = None) -> None:
-    """Write page.html, today's unless ``day`` says otherwise. Raises OSError if it cannot be written."""
-    text = page_html(design, day or date.today(), picture=picture)
-    path.write_text(text, encoding="utf-8", newline="\n")
 
 
 @cache

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from net3d.errors import OutputError
 from net3d.writers import drafts
+from net3d.writers.text import write_text
 
 
 @contextmanager
@@ -50,6 +51,26 @@ def output_file(path: Path, *, make_folder: bool = False) -> Iterator[Path]:
         if not isinstance(error, OSError):
             raise
         raise OutputError(f"{path}: cannot be written: {error.strerror or error}") from error
+
+
+def write_file(path: Path, content: str | bytes, *, make_folder: bool = False) -> None:
+    """Write what is at hand already as ``output_file`` does. Raises OutputError if it cannot be written."""
+    with output_file(path, make_folder=make_folder) as draft:
+        if isinstance(content, str):
+            write_text(draft, content)
+        else:
+            draft.write_bytes(content)
+
+
+def write_new_file(path: Path, text: str) -> None:
+    """Write a text where nothing stands yet. Raises FileExistsError, or OSError if it cannot be written."""
+    file = path.open("x", encoding="utf-8", newline="\n")
+    try:
+        with file:
+            file.write(text)
+    except BaseException:
+        path.unlink()  # half a file would be in the way of the next try
+        raise
 
 
 @contextmanager

@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from net3d.errors import OutputError
+from net3d.writers.build_files import BUILD_FILES
 from net3d.writers.drafts import (
     claim,
     clear_dead_drafts,
@@ -21,8 +22,7 @@ from net3d.writers.drafts import (
 )
 from net3d.writers.names import checked_name
 
-TABLES = ("marks.csv", "cuts.csv", "materials.csv")
-FILES = ("net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "side.svg", "page.html", "report.json")
+OWN = frozenset(file.name for file in BUILD_FILES)  # nothing else in a folder may be replaced
 
 
 @contextmanager
@@ -84,7 +84,7 @@ def refuse_strangers(target: Path) -> None:
     if target.is_symlink() or (target.exists() and not target.is_dir()):
         raise OutputError(f"{target} is a file or a link, not a folder. Move it, or choose another with -o.")
     strangers = (
-        sorted(path.name for path in target.iterdir() if path.name not in FILES or path.is_dir())
+        sorted(path.name for path in target.iterdir() if path.name not in OWN or path.is_dir())
         if target.exists()
         else []
     )

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import math
-from pathlib import Path
 from typing import Any
 
 from net3d.chain import Design
@@ -60,13 +59,8 @@ def report_of(design: Design) -> dict[str, Any]:
     return {key: finite(value) for key, value in report.items()}
 
 
-def write_report(design: Design, path: Path) -> None:
-    """Write report.json: UTF-8, two spaces in, a newline at the end."""
-    path.write_text(report_text(design), encoding="utf-8", newline="\n")
-
-
 def report_text(design: Design) -> str:
-    """The report as JSON text."""
+    """The report as JSON text: two spaces in, a newline at the end."""
     return json.dumps(report_of(design), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 

@@ -155,7 +155,7 @@ def test_an_interrupted_build_ends_with_130(run, spec, tmp_path, monkeypatch):
     def interrupt(*arguments):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("net3d.writers.report.write_report", interrupt)
+    monkeypatch.setattr("net3d.writers.report.report_text", interrupt)
     ended = run("build", spec)
     assert ended.code == 130
     assert "Traceback" not in ended.err

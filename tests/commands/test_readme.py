@@ -4,6 +4,8 @@ import re
 import shlex
 from pathlib import Path
 
+from net3d.writers.build_files import BUILD_FILES
+
 ROOT = Path(__file__).parent.parent.parent
 README = (ROOT / "README.md").read_text("utf-8")
 
@@ -37,11 +39,14 @@ def test_the_readme_build_command_builds_what_it_lists(run, tmp_path):
     assert sorted(listed) == sorted(path.name for path in written.iterdir())
 
 
+def test_the_readme_says_of_every_file_of_a_build_what_the_command_says():
+    rows = re.findall(r"^\| `([a-z.]+\.[a-z]+)` \| (.*) \|$", README, re.MULTILINE)
+    assert rows == [(file.name, file.about) for file in BUILD_FILES]
+
+
 def test_the_readme_lists_every_command_and_sample(run):
-    commands = {
-        line.split()[0] for line in run("--help").out.split("Commands:")[1].splitlines() if line.strip()
-    }
-    assert commands == set(re.findall(r"^\| `net3d ([a-z]+)", README, re.MULTILINE))
+    commands = re.findall(r"^  ([a-z]+)  ", run("--help").out, re.MULTILINE)
+    assert set(commands) == set(re.findall(r"^\| `net3d ([a-z]+)", README, re.MULTILINE))
     for path in (ROOT / "specs").glob("*.toml"):
         assert f"`{path.name}`" in README
 

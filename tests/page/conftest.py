@@ -4,6 +4,7 @@ import io
 import os
 import shutil
 import time
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -12,9 +13,10 @@ from selenium import webdriver
 from selenium.webdriver.chrome.service import Service
 
 import net3d
-from net3d.page import write_page
+from net3d.page import page_html
 from net3d.spec import parse_spec
 
+DAY = date(2025, 11, 25)
 SPECS = Path(__file__).parent.parent.parent / "specs"
 FLAGS = (
     "--headless",
@@ -163,14 +165,14 @@ def bowed_design():
 @pytest.fixture(scope="session")
 def bowed_page(bowed_design, tmp_path_factory):
     path = tmp_path_factory.mktemp("page") / "bowed.html"
-    write_page(bowed_design, path)
+    path.write_text(page_html(bowed_design, DAY), "utf-8")
     return path
 
 
 @pytest.fixture(scope="session")
 def page(design, tmp_path_factory):
     path = tmp_path_factory.mktemp("page") / "page.html"
-    write_page(design, path)
+    path.write_text(page_html(design, DAY), "utf-8")
     return path
 
 

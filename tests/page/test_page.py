@@ -1,9 +1,9 @@
 """The rest of the page: tables, words, what it forbids, and what stands in where there is no WebGL2."""
 
 import net3d
-from net3d.page import write_page
+from net3d.page import page_html
 from net3d.spec import parse_spec
-from tests.page.conftest import PHONE, one_throat
+from tests.page.conftest import DAY, PHONE, one_throat
 
 HOSTILE = (
     "</script><script>document.body.dataset.owned=1</script><img src=x onerror=alert(1)> {{ 7 * 7 }} &amp;"
@@ -34,7 +34,7 @@ def test_findings_cautions_title_and_date_are_there(offline, page, design):
     assert "look up the local code" in text
     assert "poisonous" in text
     assert offline.ask("return document.querySelector('h1').textContent") == "Backwater 36"
-    assert len(offline.ask("return document.querySelector('time').dateTime")) == len("2025-11-25")
+    assert offline.ask("return document.querySelector('time').dateTime") == DAY.isoformat()
     headings = offline.ask("return [...document.querySelectorAll('h1, h2')].map((h) => h.localName)")
     assert headings.count("h1") == 1
     assert headings[0] == "h1"
@@ -43,7 +43,7 @@ def test_findings_cautions_title_and_date_are_there(offline, page, design):
 def test_a_hostile_title_stays_text(offline, tmp_path):
     path = tmp_path / "page.html"
     spec = parse_spec(one_throat("x").replace('"x"', f"'{HOSTILE}'"))
-    write_page(net3d.design(spec), path)
+    path.write_text(page_html(net3d.design(spec), DAY), "utf-8")
     offline.open(path.as_uri())
     assert offline.ask("return document.querySelector('h1').textContent") == HOSTILE
     assert offline.ask("return document.title") == HOSTILE

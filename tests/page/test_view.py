@@ -4,8 +4,8 @@ from itertools import pairwise
 
 import numpy as np
 
-from net3d.page import scene, write_page
-from tests.page.conftest import DESKTOP, PHONE
+from net3d.page import page_html, scene
+from tests.page.conftest import DAY, DESKTOP, PHONE
 
 PAPER = (243, 245, 241)  # --net-paper of the light page
 MOST_BYTES = 400_000
@@ -161,7 +161,7 @@ def test_a_net_of_very_many_knots_looks_no_other(offline, page, design, tmp_path
     """Knot numbers of 32 bits, which only large nets need, draw the same net."""
     monkeypatch.setattr(scene, "NARROW", 1000)
     wide = tmp_path / "wide.html"
-    write_page(design, wide)
+    wide.write_text(page_html(design, DAY), "utf-8")
     offline.open(page.as_uri())
     narrow = offline.net()
     offline.open(wide.as_uri())

@@ -23,8 +23,8 @@ STAGES = {  # functions that the command looks up when it runs; lattice, solve: 
     "sheet.pdf": ("net3d.paper.documents", "bench_pdf"),
     "picture.png": ("net3d.drawings.picture", "picture_png"),
     "side.svg": ("net3d.drawings.side", "side_view"),
-    "page.html": ("net3d.page", "write_page"),
-    "report.json": ("net3d.writers.report", "write_report"),
+    "page.html": ("net3d.page", "page_html"),
+    "report.json": ("net3d.writers.report", "report_text"),
 }
 
 

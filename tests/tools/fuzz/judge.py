@@ -23,7 +23,7 @@ from net3d.errors import NetError, SpecError
 from net3d.plan import lay_out
 from net3d.spec import read_spec
 from net3d.tables import cuts_sheet, marks_sheet
-from net3d.writers.folder import FILES
+from net3d.writers.build_files import BUILD_FILES
 
 REFUSED, REFUSED_LATER, TROUBLE = "refused by the spec", "refused later", "trouble"
 READ, LARGE, PLANNED, WORKED_OUT = (
@@ -49,6 +49,7 @@ COMMANDS = (
     ("show", "{spec}", "-o", "{folder}", "--no-browser"),
 )
 PLAN_ONE_IN = 3  # of the accepted, where not all are worked out
+BUILT = {file.name for file in BUILD_FILES}
 LONGEST_LINE = 1500  # letters of a message
 
 
@@ -173,7 +174,7 @@ def _check_files(arguments, folder, code):
     written = [path for path in folder.rglob("*") if path.is_file()]
     if code == 2 and written:
         raise Wrong(f"{arguments} was refused and left {written}")
-    if arguments[0] == "build" and not code and {path.name for path in written} != set(FILES):
+    if arguments[0] == "build" and not code and {path.name for path in written} != BUILT:
         raise Wrong(f"a build wrote {written}")
     for path in written:
         if not _whole(path):

@@ -1,0 +1,66 @@
+"""net3d build: every file of a net, in a folder of its own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from net3d.chain import shaped
+from net3d.commands.options import folder_option, json_option, sides_option, spec_argument
+from net3d.commands.printing import print_findings, print_json, progress
+from net3d.writers.build_files import BUILD_FILES
+
+if TYPE_CHECKING:
+    from net3d.chain import Design
+
+
+class ToldByFile(click.Command):
+    """A command whose help ends with the files that it writes."""
+
+    def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Name every file and say what it is."""
+        with formatter.section("Files"):
+            formatter.write_dl([(file.name, file.about) for file in BUILD_FILES])
+
+
+@click.command(cls=ToldByFile)
+@spec_argument
+@folder_option("Folder to put the net's own folder in.")
+@sides_option("Flat sides of the twine in the 3D files: more is rounder and makes larger files.")
+@json_option
+def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
+    """Write the 3D model, the tables and the report of a net.
+
+    They go to DIR/NAME/, NAME being the spec's own file name. What the checks find is printed, and
+    the net is written all the same, unless it does not come to rest. An earlier build of the same net
+    is replaced only when the new one is complete.
+    """
+    from net3d.spec import read_spec
+    from net3d.writers.build_files import Making, write_build
+    from net3d.writers.folder import output_folder
+
+    spec = read_spec(path)
+    with progress(1 + len(BUILD_FILES)) as announce, output_folder(parent, path.stem) as folder:
+        announce("Working out the shape")
+        design = shaped(spec)
+        write_build(Making(design, sides), folder, announce)
+    if as_json:
+        from net3d.writers.report import report_of
+
+        print_json(report_of(design))
+    else:
+        _tell(design, parent / path.stem)
+
+
+def _tell(design: Design, folder: Path) -> None:
+    from net3d.tables.cautions import POINTER
+
+    length = design.spec.tape.length(design.shape.length)
+    click.echo(
+        f"{design.spec.title}: {length} from the first hoop to the last. {design.shape.state.sentence}"
+    )
+    print_findings(design.findings)
+    click.echo(f"Written to {folder}")
+    click.echo(POINTER)

@@ -1,0 +1,23 @@
+"""net3d cuts: what netting to knit or cut."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from net3d.commands.options import json_option, spec_argument
+from net3d.commands.printing import show
+
+
+@click.command()
+@spec_argument
+@json_option
+def cuts(path: Path, as_json: bool) -> None:
+    """Print what netting to knit or cut, from mouth to tail."""
+    from net3d.plan import lay_out
+    from net3d.spec import read_spec
+    from net3d.tables import cuts_sheet
+
+    spec = read_spec(path)
+    show(cuts_sheet(spec, lay_out(spec)), as_json)
