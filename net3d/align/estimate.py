@@ -67,7 +67,8 @@ def turned_waves(hoop: HoopPlan, turns: tuple[Turn, ...], most: int) -> TurnedWa
         sides = (kept.phasors(most), flipped.phasors(most))
         return np.asarray([sides[turn.flipped] for turn in turns] * rolled)
 
-    return TurnedWaves(phasors(hoop.bow, hoop.bow.flipped()), phasors(hoop.oval, hoop.oval.mirrored()))
+    kept, over = hoop.outline, hoop.outline.turned_over()
+    return TurnedWaves(phasors(kept.bow, over.bow), phasors(kept.oval, over.oval))
 
 
 def pair_costs(ahead: TurnedWaves, behind: TurnedWaves, lines: Lines) -> Floats:
@@ -103,7 +104,7 @@ def even_share(stretches: Floats, give: float) -> Floats:
 
 def most_waves(hoops: tuple[HoopPlan, ...]) -> int:
     """The highest number of waves of any hoop."""
-    return max([2, *(number for hoop in hoops for number in (*hoop.bow.numbers, *hoop.oval.numbers))])
+    return max({2}.union(*(hoop.outline.wave_numbers for hoop in hoops)))
 
 
 def section_costs(

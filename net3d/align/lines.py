@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 
 from net3d.netting import tie
 from net3d.netting.netting import Netting
-from net3d.outline.waves import FLAT
 from net3d.plan.plan import Plan, SectionPlan
 from net3d.spec.spec import NetSpec
 from net3d.statics import settle
@@ -45,7 +44,7 @@ def lines_of(spec: NetSpec, plan: Plan) -> tuple[Lines, ...]:
 
     An end state that is not at rest leaves directions that mean little; the ways solved in full then say so.
     """
-    hoops = tuple(replace(hoop, bow=FLAT, oval=FLAT) for hoop in plan.hoops)
+    hoops = tuple(replace(hoop, outline=hoop.outline.trued()) for hoop in plan.hoops)
     true = replace(plan, hoops=hoops, throats=())
     netting = tie(spec, true)
     shape = settle(netting, true)

@@ -12,7 +12,7 @@ from net3d.align.lines import Lines
 from net3d.align.sequence import Orders, best_orders
 from net3d.errors import SpecError
 from net3d.plan import lay_out
-from net3d.plan.lay_out import hoop_waves
+from net3d.plan.lay_out import hoop_outline
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.spec import vary
 from net3d.spec.spec import HoopSpec, NetSpec
@@ -70,8 +70,7 @@ def likely_orders(spec: NetSpec, plan: Plan, lines: tuple[Lines, ...], flips: bo
 
 
 def _as_planned(place: HoopPlan, hoop: HoopSpec) -> HoopPlan:
-    bow, oval = hoop_waves(hoop)
-    return replace(place, bow=bow, oval=oval)
+    return replace(place, outline=hoop_outline(hoop, place.row.count))
 
 
 def every_hoop(spec: NetSpec) -> tuple[HoopSpec, ...]:

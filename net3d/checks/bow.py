@@ -18,7 +18,7 @@ NAMED = 3  # runs of slack meshes that a message names
 
 def check_bow(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
     """A finding a section and one for the net where any hoop is bowed or oval, none where all are true."""
-    if not any(hoop.bow.numbers or hoop.oval.numbers for hoop in plan.hoops):
+    if not any(not hoop.is_true for hoop in plan.hoops):
         return []
     findings = [
         _slack_side(spec, section, tensions_around(plan, section, netting, shape))
@@ -27,7 +27,7 @@ def check_bow(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list
     measured = [
         _measured(spec, number, kind, waves)
         for number, hoop in enumerate(plan.hoops, start=1)
-        for kind, waves in (("gaps", hoop.bow), ("across", hoop.oval))
+        for kind, waves in (("gaps", hoop.outline.bow), ("across", hoop.outline.oval))
         if waves.numbers
     ]
     return [*measured, *findings, _turning(spec, shape)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import ceil, floor, pi
+from math import ceil, floor
 
 from net3d.checks.checks import Finding
 from net3d.checks.grading import graded
@@ -22,7 +22,7 @@ def check_hanging(spec: NetSpec, plan: Plan) -> list[Finding]:
 
 def _too_closed(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> Finding:
     limit = spec.limits.threshold("hanging_ratio_low")
-    most = floor(pi * hoop.knot_circle_diameter / (limit.caution * plan.stretched_mesh))
+    most = floor(hoop.knot_girth / (limit.caution * plan.stretched_mesh))
     fewer = f"{most} meshes around or fewer, " if most >= LEAST_AROUND else ""
     return graded(
         "hanging-ratio-low",
@@ -39,7 +39,7 @@ def _too_closed(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> Finding:
 
 def _too_open(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> Finding:
     limit = spec.limits.threshold("hanging_ratio_high")
-    least = ceil(pi * hoop.knot_circle_diameter / (limit.caution * plan.stretched_mesh))
+    least = ceil(hoop.knot_girth / (limit.caution * plan.stretched_mesh))
     return graded(
         "hanging-ratio-high",
         f"hoop {hoop.number}",

@@ -1,18 +1,27 @@
-"""Hoops as curves: the middle line of the rod, bowed, oval and leaning as it is."""
+"""Hoops as curves, as they stand: the middle line of the rod, and its outside."""
 
 from __future__ import annotations
 
 from net3d.chain import Design
 from net3d.netting.netting import Floats
-from net3d.solids.parts import hoop_places, ring_solid
-from net3d.solids.rings import RING_SIDES, ROD_SIDES
+
+POINTS = 96  # around a round hoop
 
 
-def hoop_curves(design: Design) -> list[Floats]:
-    """Points along the middle of every hoop's rod, from the reference mark clockwise, (k, 3) [m]."""
-    places = hoop_places(design.netting, design.shape)
-    curves = []
-    for hoop, place in zip(design.plan.hoops, places, strict=True):
-        (surface,) = ring_solid(hoop, place).vertices(0, 1)
-        curves.append(surface.reshape(RING_SIDES, ROD_SIDES, 3).mean(axis=1).astype(float))
-    return curves
+def hoop_curves(design: Design, points: int = POINTS) -> list[Floats]:
+    """Points along the middle of every hoop's rod, clockwise, (k, 3) [m].
+
+    Parameters: how many ``points`` a round hoop is to have.
+    """
+    return [
+        pose.points(hoop.outline, hoop.outline.stations(points), hoop.rod_diameter / 2)
+        for hoop, pose in zip(design.plan.hoops, design.shape.poses, strict=True)
+    ]
+
+
+def hoop_edges(design: Design) -> list[Floats]:
+    """Points along the outside of every hoop, clockwise, (k, 3) [m]."""
+    return [
+        pose.points(hoop.outline, hoop.outline.stations(POINTS))
+        for hoop, pose in zip(design.plan.hoops, design.shape.poses, strict=True)
+    ]

@@ -11,7 +11,7 @@ import numpy as np
 from net3d.chain import Design
 from net3d.drawings.callouts import Callout, callout_row
 from net3d.drawings.dimensions import Dimension, dimension_rows
-from net3d.drawings.hoops import hoop_curves
+from net3d.drawings.hoops import hoop_curves, hoop_edges
 from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS, WAISTS
 from net3d.drawings.paper import LEADING, TEXT, Drawing, drawing_svg, lines_at, lines_of
 from net3d.drawings.twine import twine_path
@@ -153,22 +153,19 @@ def _callouts(design: Design, points: Floats, paper: Paper) -> list[Callout]:
 
 def _hoop_tops(design: Design) -> Iterator[tuple[float, float]]:
     """The highest point of the outside of every hoop, along the net and up [m]."""
-    hoops, places = design.plan.hoops, design.shape.hoop_positions.tolist()
-    if all(hoop.is_true for hoop in hoops):  # else even flat ones may lean
-        yield from ((place, hoop.outside_diameter / 2) for hoop, place in zip(hoops, places, strict=True))
-        return
-    for hoop, curve in zip(hoops, hoop_curves(design), strict=True):
-        x, _, z = curve[curve[:, 2].argmax()].tolist()
-        yield x, z + hoop.rod_diameter / 2
+    for edge in hoop_edges(design):
+        x, _, z = edge[edge[:, 2].argmax()].tolist()
+        yield x, z
 
 
 def _departures(design: Design, hoop: HoopPlan) -> Iterator[str]:
     """How far a hoop is from flat and round, and how it is turned, as far as it is."""
     tape = design.spec.tape
-    if hoop.bow.numbers:
-        yield f"bow {tape.length(hoop.bow.height)}"
-    if hoop.oval.numbers:
-        yield f"oval by {tape.length(2 * hoop.oval.height)}"
+    bow, oval = hoop.outline.bow, hoop.outline.oval
+    if bow.numbers:
+        yield f"bow {tape.length(bow.height)}"
+    if oval.numbers:
+        yield f"oval by {tape.length(2 * oval.height)}"
     if design.spec.hoops[hoop.number - 1].flip:
         yield "turned over"
     if hoop.meshes_turned:
@@ -222,7 +219,7 @@ def _dimensions(design: Design, paper: Paper) -> list[list[Dimension]]:
     """Groups of dimensions, nearest to the net first: spacings, throats, lengths over all."""
     spec, shape = design.spec, design.shape
     hoops = shape.hoop_positions.tolist()
-    low = [-hoop.outside_diameter / 2 for hoop in design.plan.hoops]
+    low = [hoop.outline.reach[0] for hoop in design.plan.hoops]
 
     def between(start: tuple[float, float], end: tuple[float, float], text: str, colour: str) -> Dimension:
         length = spec.tape.length(end[0] - start[0])

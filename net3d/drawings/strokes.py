@@ -13,7 +13,7 @@ from net3d.drawings.hoops import hoop_curves
 from net3d.netting.netting import Floats, Ints
 from net3d.parts import KINDS, Part
 
-HOOP_STEPS = 4  # strokes between two points of a hoop's curve
+HOOP_STROKES = 384  # around a round hoop, so that a large one shows no corners
 LINE_SHOWN = 0.2  # of the net's length: so much of a long anchor line is shown
 
 
@@ -66,15 +66,7 @@ def _shortened(ends: Floats, most: float) -> Floats:
 
 
 def _hoops(design: Design) -> Iterator[Strokes]:
-    for hoop, curve in zip(design.plan.hoops, hoop_curves(design), strict=True):
-        fine = _rounded(curve)
-        ends = np.stack([fine, np.roll(fine, -1, axis=0)], axis=1)
+    for hoop, curve in zip(design.plan.hoops, hoop_curves(design, HOOP_STROKES), strict=True):
+        ends = np.stack([curve, np.roll(curve, -1, axis=0)], axis=1)
         kinds = np.full(len(ends), _place(Part.hoop(hoop.number)))
         yield Strokes(ends, np.full(len(ends), hoop.rod_diameter), kinds)
-
-
-def _rounded(curve: Floats) -> Floats:
-    """More points of a closed curve, so that a large hoop shows no corners: its Fourier series read finer."""
-    count = len(curve)
-    waves = np.fft.rfft(curve, axis=0)
-    return np.asarray(np.fft.irfft(waves, n=HOOP_STEPS * count, axis=0) * HOOP_STEPS)

@@ -10,10 +10,8 @@ from net3d.spec.spec import NetSpec
 
 
 def hoop_seat(hoop: HoopPlan, inside: float | None = None) -> Seat:
-    """Where knots sit on a hoop: on its knot circle, or ``inside`` its outside by so much [m]."""
-    radius = hoop.knot_circle_diameter / 2 if inside is None else hoop.outside_diameter / 2 - inside
-    narrowed = (hoop.outside_diameter - hoop.mean_diameter) / 2
-    return Seat(hoop.number - 1, radius - narrowed, hoop.bow, hoop.oval, hoop.turn)
+    """Where knots sit on a hoop: inside its rod, or ``inside`` its outline by so much [m]."""
+    return Seat(hoop.number - 1, hoop.outline, hoop.rod_diameter if inside is None else inside)
 
 
 def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:
@@ -22,7 +20,7 @@ def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:
     A hoop that the anchor holds directly stands still. Where any hoop is bowed or oval, all hoops also tilt
     freely; flat and round ones have no cause to.
     """
-    tilts = any(hoop.bow.numbers or hoop.oval.numbers for hoop in plan.hoops)
+    tilts = not all(hoop.is_true for hoop in plan.hoops)
     held = _held_hoop(spec, plan)
     spacings = [None, *(section.spacing for section in plan.sections)]
     return [

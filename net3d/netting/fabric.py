@@ -8,7 +8,7 @@ from typing import TypeVar
 import numpy as np
 
 from net3d.netting.netting import FREE, NONE, Carrier, Floats, Ints, Netting
-from net3d.outline.waves import FLAT, Waves, angles_by_tape
+from net3d.outline.outline import Outline
 from net3d.parts import Part
 
 Number = TypeVar("Number", int, float)
@@ -26,22 +26,17 @@ class Cord:
 
 @dataclass(frozen=True)
 class Seat:
-    """What knots ride on, and the circle there, which may be bowed and oval. Lengths in m."""
+    """What knots ride on: nothing, a point, or a hoop, ``inside`` its outline by so much [m]."""
 
     carrier: int = FREE
-    radius: float = 0.0
-    bow: Waves = FLAT
-    oval: Waves = FLAT
-    turn: float = 0.0  # where the waves start, from the top, clockwise [rad]
+    outline: Outline | None = None
+    inside: float = 0.0
 
-    def places(self, angles: Floats) -> Floats:
-        """Places on the carrier at some angles from the top (k, 3).
-
-        On an oval the angles stand for distances along it, since that is how a tape finds them.
-        """
-        own = angles_by_tape(self.radius, self.oval, angles - self.turn)
-        radii, turned = self.radius + self.oval.at(own), own + self.turn
-        return np.stack([self.bow.at(own), -radii * np.sin(turned), radii * np.cos(turned)], axis=1)
+    def places(self, arcs: Floats) -> Floats:
+        """Places on the carrier (k, 3) [m] at some arcs from the top: that is how a tape finds them."""
+        if self.outline is None:
+            return np.zeros((len(arcs), 3))
+        return self.outline.points(arcs, self.inside)
 
 
 UNSEATED = Seat()

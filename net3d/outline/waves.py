@@ -17,9 +17,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
-STEPS_AROUND = 1440  # of a hoop's outline, in which lengths along it are summed
-ANGLES = np.linspace(0.0, 2 * np.pi, STEPS_AROUND + 1)
-ROUNDS = 12  # each leaves a share of the error that is the square of the oval's
 
 
 @dataclass(frozen=True)
@@ -61,6 +58,11 @@ class Waves:
         """How fast the waves rise, dw/dt, as waves."""
         rises = [(number * sine, -number * cosine) for number, cosine, sine in self._parts()]
         return Waves(self.numbers, tuple(rise[0] for rise in rises), tuple(rise[1] for rise in rises))
+
+    def integral(self) -> Waves:
+        """What rises as fast as they are high, its mean 0, as waves."""
+        sums = [(-sine / number, cosine / number) for number, cosine, sine in self._parts()]
+        return Waves(self.numbers, tuple(one[0] for one in sums), tuple(one[1] for one in sums))
 
     def _parts(self) -> Iterator[tuple[int, float, float]]:
         return zip(self.numbers, self.cosines, self.sines, strict=True)
@@ -107,46 +109,6 @@ def fit_ovality(across: Floats) -> tuple[float, Waves]:
     waves = _fit((np.asarray(across) - mean) / 2, first=1)
     doubled = tuple(2 * number for number in waves.numbers)
     return mean, Waves(doubled, waves.cosines, waves.sines, waves.residual)
-
-
-def oval_radius(radius: float, oval: Waves) -> float:
-    """Mean radius of an oval hoop that is as long around as a round one of ``radius`` [m].
-
-    A rod keeps its length when its hoop goes out of round: ``integral of sqrt((R + w)^2 + w'^2) dt`` stays
-    ``2 pi radius``. A wave of m crests and a height a takes about ``m^2 a^2 / (4 radius)`` off the mean.
-
-    >>> round(oval_radius(0.5, Waves((2,), (0.02,), (0.0,))), 5)
-    0.4992
-    """
-    mean = radius
-    if oval.numbers:
-        for _ in range(ROUNDS):
-            mean += radius - _ways_around(mean, oval)[-1] / (2 * np.pi)
-    return float(mean)
-
-
-def angles_by_tape(radius: float, oval: Waves, arcs: Floats) -> Floats:
-    """Angles at which distances along an oval hoop end (k,) [rad]; ``arcs`` are parts of the way [rad].
-
-    The way along ``r(t) = R + w(t)`` is ``s(t) = integral of sqrt(r^2 + r'^2) dt``; an arc of 2 pi is all the
-    way around. On a round hoop angle and arc are the same. Where the oval bulges, a piece of tape spans less
-    of an angle.
-
-    >>> angles_by_tape(0.5, Waves((2,), (0.02,), (0.0,)), np.array([0.0, np.pi / 4, np.pi])).round(3).tolist()
-    [0.0, 0.765, 3.142]
-    """
-    if not oval.numbers:
-        return arcs
-    ways = _ways_around(radius, oval)
-    turns, parts = np.divmod(np.asarray(arcs) / (2 * np.pi), 1.0)
-    return np.asarray(2 * np.pi * turns + np.interp(parts, ways / ways[-1], ANGLES))
-
-
-def _ways_around(radius: float, oval: Waves) -> Floats:
-    """Lengths along an oval from 0 to every one of ``ANGLES`` [m]."""
-    steps = np.hypot(radius + oval.at(ANGLES), oval.slope().at(ANGLES))
-    means = (steps[1:] + steps[:-1]) / 2
-    return np.asarray(np.concatenate([[0.0], np.cumsum(means)]) * (ANGLES[1] - ANGLES[0]))
 
 
 def _fit(heights: Floats, first: int) -> Waves:

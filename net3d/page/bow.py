@@ -14,27 +14,13 @@ import numpy as np
 
 from net3d.chain import Design
 from net3d.netting.netting import Floats
+from net3d.outline.pose import Pose
 from net3d.plan.plan import HoopPlan
-from net3d.solids.parts import hoop_places
 
 FACTORS = (2, 5, 10, 20, 50)
 LEAST = 1e-4  # m; what is less is not worth showing
 MOST = 0.5  # of the shortest section, or of the smallest hoop's radius: so far may a hoop be drawn off
 MIDDLE, REACH = 128, 127  # a byte's value of no departure, and steps to either side of it
-
-
-@dataclass(frozen=True)
-class Leaning:
-    """A hoop as it stands: its middle along the net [m], how far it leans by z and y, its turn [rad]."""
-
-    hoop: HoopPlan
-    place: Floats  # (4,)
-
-    def departures(self, angles: Floats) -> Floats:
-        """Along the net and outward at some angles from the top (k, 2) [m]."""
-        own, radius = angles - self.hoop.turn - self.place[3], self.hoop.outside_diameter / 2
-        leans = radius * (self.place[1] * np.cos(angles) - self.place[2] * np.sin(angles))
-        return np.column_stack([self.hoop.bow.at(own) + leans, self.hoop.oval.at(own)])
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,33 +35,32 @@ class Bow:
 
 def bow_of(design: Design, knots: Floats, curves: Sequence[Floats]) -> Bow | None:
     """How far ``knots`` (n, 3) [m] and ``curves`` of the hoops, (k, 3) each, depart; None where none does."""
-    leaning = leaning_hoops(design)
-    if not leaning:
+    standing = list(zip(design.plan.hoops, design.shape.poses, strict=True))
+    if max(departed(hoop, pose) for hoop, pose in standing) < LEAST:
         return None
-    hoops = tuple(hoop.departures(angles_of(curve)) for hoop, curve in zip(leaning, curves, strict=True))
-    departures = np.concatenate([knot_departures(design, leaning, knots), *hoops])
+    hoops = tuple(
+        pose.departures(hoop.outline, angles_of(curve))
+        for (hoop, pose), curve in zip(standing, curves, strict=True)
+    )
+    departures = np.concatenate([knot_departures(design, knots), *hoops])
     bowed, oval = (departures[:, way].any() for way in (0, 1))
     name = "Bow and oval" if bowed and oval else "Bow" if bowed else "Oval"
     return Bow(departures, hoops, factors_for(design, departures), name)
 
 
-def leaning_hoops(design: Design) -> list[Leaning]:
-    """The hoops as they stand; empty where none is bowed or oval enough to be seen."""
-    hoops = design.plan.hoops
-    if max(max(hoop.bow.height, hoop.oval.height) for hoop in hoops) < LEAST:
-        return []
-    places = hoop_places(design.netting, design.shape)
-    return [Leaning(hoop, place) for hoop, place in zip(hoops, places, strict=True)]
+def departed(hoop: HoopPlan, pose: Pose) -> float:
+    """How far a hoop is bowed or oval, as it was sewn in or as it is bent [m]."""
+    return max(waves.height for waves in (hoop.outline.bow, hoop.outline.oval, pose.bow, pose.oval))
 
 
-def knot_departures(design: Design, hoops: Sequence[Leaning], knots: Floats) -> Floats:
+def knot_departures(design: Design, knots: Floats) -> Floats:
     """Along the net and outward (n, 2) [m] of the net's ``knots`` (n, 3) [m]."""
     angles = angles_of(knots)
     total = np.zeros((len(knots), 2))
-    for hoop in hoops:
-        shares = _shares(design, hoop.hoop)
+    for hoop, pose in zip(design.plan.hoops, design.shape.poses, strict=True):
+        shares = _shares(design, hoop)
         near = np.flatnonzero(shares)
-        total[near] += shares[near, None] * hoop.departures(angles[near])
+        total[near] += shares[near, None] * pose.departures(hoop.outline, angles[near])
     return total
 
 

@@ -49,7 +49,7 @@ class Span:
 
 def dimensions(design: Design) -> tuple[list[DimensionLine], list[Label]]:
     """Lines and labels: how far apart the hoops stand, the whole length, and the hoops' diameters."""
-    widest = max(hoop.outside_diameter for hoop in design.plan.hoops) / 2
+    widest = max(-hoop.outline.reach[0] for hoop in design.plan.hoops)
     spans = list(_spans(design))
     lines = [line for span in spans for line in _dimension(span, widest)]
     lines += _drawn_out(design, spans, widest)
@@ -90,7 +90,7 @@ def _dimension(span: Span, widest: float) -> Iterator[DimensionLine]:
 def _drawn_out(design: Design, spans: list[Span], widest: float) -> Iterator[DimensionLine]:
     """Lines from the foot of every hoop, and from the tail's end, to the lowest line that ends there."""
     feet = {
-        float(place): -hoop.outside_diameter / 2
+        float(place): hoop.outline.reach[0]
         for place, hoop in zip(design.shape.hoop_positions, design.plan.hoops, strict=True)
     }
     feet.setdefault(design.shape.tail_end, 0.0)
@@ -105,5 +105,5 @@ def _diameters(design: Design) -> Iterator[Label]:
     tape = design.spec.tape
     for place, hoop in zip(design.shape.hoop_positions, design.plan.hoops, strict=True):
         text = f"Ø {tape.length(hoop.outside_diameter)}"
-        high = hoop.outside_diameter / 2 + 4 * TICK * hoop.outside_diameter / 2
+        high = hoop.outline.reach[1] + 4 * TICK * hoop.outside_diameter / 2
         yield Label(text, (float(place), 0.0, high), 3)

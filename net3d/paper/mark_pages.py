@@ -43,7 +43,7 @@ def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
         headings = [heading for heading in headings if heading not in ROOM_FOR_TURNS]
         notes = (*notes, TURNED)
     table = listing(sheet, headings, wide=["row starts", "marks take", "sewn in"])
-    round_hoops = not any(hoop.oval.numbers for hoop in design.plan.hoops)
+    round_hoops = not any(hoop.outline.oval.numbers for hoop in design.plan.hoops)
     nested = drawings.get("nested-hoops") if round_hoops else None
     picture = [Drawing(nested, "The hoops nested about one centre", height=5.1)] if nested else []
     return Page("Hoops and marks", (table, Cautions((BENDING,)), *picture, Notes(notes)))

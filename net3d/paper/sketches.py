@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.chain import Design
-from net3d.drawings.hoops import hoop_curves
+from net3d.drawings.hoops import hoop_edges
 from net3d.plan.joins import Row
 from net3d.tables.marks import Marking, markings
 
@@ -63,9 +63,8 @@ def side_view(design: Design) -> str:
         f'<path d="{_lines(places[netting.bars[body]])}" stroke="#888" stroke-width="0.5"/>',
         f'<path d="{_lines(places[netting.bars[throats]])}" stroke-width="0.6"/>',
     ]
-    for hoop, curve in zip(design.plan.hoops, hoop_curves(design), strict=True):
-        outside = curve[:, 2] * hoop.outside_diameter / (hoop.outside_diameter - hoop.rod_diameter)
-        edge = np.stack([(curve[:, 0] - left) * scale, (top - outside) * scale], axis=1)
+    for hoop, outside in zip(design.plan.hoops, hoop_edges(design), strict=True):
+        edge = np.stack([(outside[:, 0] - left) * scale, (top - outside[:, 2]) * scale], axis=1)
         drawn.append(_upright(edge, hoop.number))
     height = float(np.ptp(positions[knots, 2])) * scale
     return _svg(f"-12 -12 {SIDE_WIDTH + 24} {height + 40:.1f}", drawn)

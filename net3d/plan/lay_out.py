@@ -8,7 +8,9 @@ from math import pi, sqrt
 import numpy as np
 
 from net3d.errors import SpecError
-from net3d.outline.waves import FLAT, Waves, fit_bow, fit_ovality
+from net3d.outline.curves import Circle, Oval
+from net3d.outline.outline import Outline
+from net3d.outline.waves import FLAT, fit_bow, fit_ovality
 from net3d.plan.cutting import PANELS, Seams, first_seams, last_seams, narrow_to_seams
 from net3d.plan.decreases import Edge, Piece, share_out
 from net3d.plan.joins import Row
@@ -54,16 +56,16 @@ def _lay_out(spec: NetSpec) -> Plan:
     )
 
 
-def hanging_ratios(knot_circle_diameter: float, around: int, stretched: float) -> tuple[float, float]:
-    """Hanging ratios across and along a hoop, ``E1 = pi d / (N m)`` and ``E2 = sqrt(1 - E1^2)``.
+def hanging_ratios(knot_girth: float, around: int, stretched: float) -> tuple[float, float]:
+    """Hanging ratios across and along a hoop, ``E1 = C / (N m)`` and ``E2 = sqrt(1 - E1^2)``.
 
-    Terms of ISO 1107; lengths in [m]. Raises ValueError for E1 >= 1, which cannot be tied.
+    Terms of ISO 1107; C is around the knots; lengths in [m]. Raises ValueError for E1 >= 1, too wide.
 
-    >>> e1, e2 = hanging_ratios(0.6 / pi, 12, 0.1)
+    >>> e1, e2 = hanging_ratios(0.6, 12, 0.1)
     >>> round(e1, 3), round(e2, 4)
     (0.5, 0.866)
     """
-    across = pi * knot_circle_diameter / (around * stretched)
+    across = knot_girth / (around * stretched)
     if across >= 1.0:
         raise ValueError(f"E1 is {across:.3f}: the meshes do not reach around the hoop")
     return across, sqrt(1.0 - across**2)
@@ -118,36 +120,34 @@ def _hoops(spec: NetSpec, sections: tuple[SectionPlan, ...]) -> tuple[HoopPlan, 
 def _hoop(spec: NetSpec, hoop: HoopSpec, number: int, place: tuple[int, Row]) -> HoopPlan:
     knot_row, row = place
     step = spec.marking.round
-    circumference = pi * hoop.diameter
-    offset = circumference * row.phase / (2 * pi)
-    across, along = hanging_ratios(hoop.diameter - 2 * hoop.rod, row.count, spec.netting.stretched)
-    bow, oval = hoop_waves(hoop)
-    stepped_pitch, stepping_error = step_around(circumference, row.count, step)
+    outline = hoop_outline(hoop, row.count)
+    offset = outline.length(row.phase)
+    across, along = hanging_ratios(outline.inner_girth(hoop.rod), row.count, spec.netting.stretched)
+    stepped_pitch, stepping_error = step_around(outline.girth, row.count, step)
     return HoopPlan(
         number=number,
-        outside_diameter=hoop.diameter,
+        outline=outline,
         rod_diameter=hoop.rod,
         material=hoop.material,
         knot_row=knot_row,
         row=row,
-        pitch=circumference / row.count,
+        pitch=outline.pitch(row.count),
         hanging_ratio=across,
         depth_ratio=along,
         mark_offset=offset,
-        marks=mark_readings(circumference, row.count, offset, step),
+        marks=mark_readings(outline.girth, row.count, offset, step),
         stepped_pitch=stepped_pitch,
         stepping_error=stepping_error,
-        bow=bow,
-        oval=oval,
-        turn=hoop.turn * 2 * pi / row.count,
     )
 
 
-def hoop_waves(hoop: HoopSpec) -> tuple[Waves, Waves]:
-    """Bow and ovality of a hoop as it is sewn in, turned over or not.
+def hoop_outline(hoop: HoopSpec, around: int) -> Outline:
+    """The outline of a hoop as it is sewn in to so many meshes around, turned over or not.
 
     It is measured mouth side up, so that clockwise is as seen from the mouth; up is then away from the tail.
     """
     bow = fit_bow(-np.array(hoop.gaps)) if hoop.gaps else FLAT
     oval = fit_ovality(np.array(hoop.across))[1] if hoop.across else FLAT
-    return (bow.flipped(), oval.mirrored()) if hoop.flip else (bow, oval)
+    curve = Oval(hoop.diameter, oval) if oval.numbers else Circle(hoop.diameter)
+    outline = Outline(curve, bow, hoop.turn * 2 * pi / around)
+    return outline.turned_over() if hoop.flip else outline

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.handbook.twine import Twine
-from net3d.outline.waves import FLAT, Waves, oval_radius
+from net3d.outline.outline import Outline
 from net3d.parts import Part
 from net3d.plan.decreases import Piece
 from net3d.plan.joins import Row
@@ -19,21 +19,18 @@ class HoopPlan:
     """One hoop and how its netting is spread along it. Lengths in m, measured outside with a tape."""
 
     number: int
-    outside_diameter: float
+    outline: Outline  # around the outside, as it is sewn in
     rod_diameter: float
     material: str
     knot_row: int  # which row of the body's knots is laced to this hoop, 0 at the mouth
-    pitch: float  # pi D / N
-    hanging_ratio: float  # E1 = pi d / (N m), d the knot circle
+    pitch: float  # along the outside from mark to mark
+    hanging_ratio: float  # E1 = C / (N m), C around the knots
     depth_ratio: float  # E2 = sqrt(1 - E1^2)
     row: Row  # the knots laced to it, where they stand
     mark_offset: float  # from the reference mark to the row's first mark: 0 or pitch / 2 in a plain tube
     marks: NDArray[np.float64]  # (N,) tape readings from the reference mark, each rounded once
     stepped_pitch: float  # the pitch rounded to the tape
     stepping_error: float  # by how much N steps of it overshoot (+) or fall short (-) of the circumference
-    bow: Waves = FLAT  # out of flat, toward the tail, by the angle from the hoop's own reference mark
-    oval: Waves = FLAT  # of its radius, likewise
-    turn: float = 0.0  # angle at which its reference mark stands, from the top, clockwise [rad]
 
     @property
     def meshes_around(self) -> int:
@@ -43,7 +40,12 @@ class HoopPlan:
     @property
     def is_true(self) -> bool:
         """Whether it is flat and round, as far as anyone has measured."""
-        return not (self.bow.numbers or self.oval.numbers)
+        return self.outline.is_true
+
+    @property
+    def turn(self) -> float:
+        """Where its reference mark stands, from the top, clockwise [rad]."""
+        return self.outline.turn
 
     @property
     def meshes_turned(self) -> int:
@@ -57,17 +59,22 @@ class HoopPlan:
 
     @property
     def circumference(self) -> float:
-        """Outside circumference, pi D, be it round or oval [m]."""
-        return float(np.pi * self.outside_diameter)
+        """Outside circumference, be it round or oval [m]."""
+        return self.outline.girth
 
     @property
-    def mean_diameter(self) -> float:
-        """Mean outside diameter [m]: less than D where it is oval, since its circumference is not."""
-        return 2 * oval_radius(self.outside_diameter / 2, self.oval)
+    def outside_diameter(self) -> float:
+        """Outside diameter D of the round hoop that is as long around [m]."""
+        return self.outline.diameter
+
+    @property
+    def knot_girth(self) -> float:
+        """Around the knots, which sit inside the rod [m]."""
+        return self.outline.inner_girth(self.rod_diameter)
 
     @property
     def knot_circle_diameter(self) -> float:
-        """Diameter of the circle on which the knots sit, inside the rod: D - 2 rod [m]."""
+        """Diameter of the circle that is as long around as the knots: D - 2 rod [m]."""
         return self.outside_diameter - 2.0 * self.rod_diameter
 
 

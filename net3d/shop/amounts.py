@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import pi
 
 from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import Twine
@@ -33,11 +32,8 @@ class Amount:
 
 
 def hoop_rod_length(hoop: HoopPlan) -> float:
-    """Rod in a hoop along the middle of the rod, ``pi (D - rod)`` [m].
-
-    Source: circumference of the circle that runs along the middle of a torus's tube.
-    """
-    return pi * (hoop.outside_diameter - hoop.rod_diameter)
+    """Rod in a hoop along the middle of the rod [m]: ``pi (D - rod)`` where it is round."""
+    return hoop.outline.inner_girth(hoop.rod_diameter / 2)
 
 
 def has_anchor_line(spec: NetSpec, plan: Plan) -> bool:

@@ -43,9 +43,9 @@ def hitch_length(rod: float, diameter: float) -> float:
 def lacing_length(hoop: HoopPlan, knots: int, hitches: int, diameter: float) -> float:
     """Lacing twine all around a hoop: its hitches, and once along the knots inside the rod [m].
 
-    ``N h (pi (rod + d) + c d) + pi d_k``, N knots of h hitches, d_k the knot circle.
+    ``N h (pi (rod + d) + c d) + C``, N knots of h hitches, C around the knots.
     """
-    return knots * hitches * hitch_length(hoop.rod_diameter, diameter) + pi * hoop.knot_circle_diameter
+    return knots * hitches * hitch_length(hoop.rod_diameter, diameter) + hoop.knot_girth
 
 
 def lace(plan: Plan, lacing: LacingSpec) -> tuple[Lacing, ...]:

@@ -7,8 +7,10 @@ from math import pi, sqrt
 import numpy as np
 
 from net3d.netting.netting import Netting
+from net3d.outline.curves import Circle
+from net3d.outline.outline import Outline
 from net3d.parts import KINDS, TAIL
-from net3d.solids.rings import ring_faces, ring_vertices
+from net3d.solids.rings import ring_faces, ring_vertices, rod_section
 from net3d.solids.solids import Singles, Solid
 from net3d.statics.shape import Shape
 
@@ -42,7 +44,8 @@ def drawstring_solid(netting: Netting, shape: Shape) -> Solid | None:
     radius = min(bunch_radius(len(last), twine), row_radius)
     place = point + (middle - point) * (radius / max(row_radius, 1e-9))
     line_radius = LINE_TO_TWINE * twine / 2
-    ring = ring_vertices(radius + line_radius, line_radius, RING_SIDES, LINE_SIDES)
+    around = Outline(Circle(2 * radius + 4 * line_radius))
+    ring = ring_vertices(around, line_radius, rod_section(line_radius, LINE_SIDES), RING_SIDES)
     vertices: Singles = (ring + place.astype(np.float32))[None]
 
     def some(start: int, stop: int) -> Singles:

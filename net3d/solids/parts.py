@@ -8,12 +8,13 @@ import numpy as np
 
 from net3d.errors import NetError
 from net3d.netting.netting import Floats, Netting
+from net3d.outline.pose import Pose
 from net3d.parts import TAIL, Part
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.solids.drawstring import drawstring_solid
 from net3d.solids.knots import KNOT_ACROSS, knot_faces, knot_template, knot_vertices
 from net3d.solids.polygons import GOLDEN_ANGLE
-from net3d.solids.rings import ring_faces, ring_vertices
+from net3d.solids.rings import ROD_SIDES, ring_faces, ring_vertices, rod_section
 from net3d.solids.solids import Ints, Singles, Solid
 from net3d.solids.tubes import tube_faces, tube_vertices
 from net3d.statics.shape import Shape
@@ -31,56 +32,26 @@ def build_solids(plan: Plan, netting: Netting, shape: Shape, sides: int = 6) -> 
     if sides < 3:
         raise NetError(f"A twine drawn with {sides} sides encloses nothing; give 3 or more.")
     hoops = [
-        ring_solid(hoop, place) for hoop, place in zip(plan.hoops, hoop_places(netting, shape), strict=True)
+        ring_solid(hoop, pose, hoop.rod_diameter) for hoop, pose in zip(plan.hoops, shape.poses, strict=True)
     ]
     tied = [solid for number in range(len(netting.parts)) for solid in _part(netting, shape, number, sides)]
     return (*hoops, *tied)
 
 
-def hoop_places(netting: Netting, shape: Shape) -> list[Floats]:
-    """Where each hoop stands: its middle [m], its lean toward the tail by z and y, its turn about x [rad].
+def ring_solid(hoop: HoopPlan, pose: Pose, rod: float) -> Solid:
+    """Make a hoop as it stands: a ring whose outside is what the tape measures.
 
-    Flat hoops do not lean or turn; of the others it is what fits best what their knots have moved by.
+    Parameters: ``pose`` of the hoop; thickness of the ``rod`` drawn around its middle line [m].
     """
-    if not any(carrier.tilts for carrier in netting.carriers or ()):
-        return [np.array([place, 0.0, 0.0, 0.0]) for place in shape.hoop_positions.tolist()]
-    places = []
-    for number in range(netting.hoop_count):
-        knots = np.flatnonzero(netting.knot_carriers == number)
-        moved = shape.knot_positions[knots, 0] - netting.knot_seats[knots, 0]
-        across = np.column_stack([np.ones(len(knots)), netting.knot_seats[knots][:, [2, 1]]])
-        leaning = np.linalg.lstsq(across, moved, rcond=None)[0]
-        places.append(np.append(leaning, _turned(netting.knot_seats[knots], shape.knot_positions[knots])))
-    return places
-
-
-def _turned(seats: Floats, places: Floats) -> float:
-    """By what angle knots have gone around the axis, clockwise as seen from the mouth [rad]."""
-    before, now = (points[:, 2] - 1j * points[:, 1] for points in (seats, places))
-    return float(np.angle(np.sum(now * before.conj())))
-
-
-def ring_solid(hoop: HoopPlan, place: Floats) -> Solid:
-    """Make a hoop: a ring whose outside diameter is what the tape measures, bowed, oval and leaning as it is.
-
-    Parameters: ``place`` (4,) its middle along the net [m], how far it leans toward the tail by z and y, and
-    by what angle the netting has turned it [rad].
-    """
-    rod_radius = hoop.rod_diameter / 2.0
-    ring = ring_vertices(hoop.mean_diameter / 2.0 - rod_radius, rod_radius)
-    angles = np.arctan2(-ring[:, 1], ring[:, 2]).astype(float)
-    own = angles - hoop.turn - place[3]
-    outward = 1.0 + hoop.oval.at(own) / np.hypot(ring[:, 1], ring[:, 2])
-    ring[:, 1:] *= outward.astype(np.float32)[:, None]
-    along = hoop.bow.at(own) + place[0] + place[1] * ring[:, 2] + place[2] * ring[:, 1]
-    ring[:, 0] += along.astype(np.float32)
+    ring = ring_vertices(hoop.outline, hoop.rod_diameter / 2.0, rod_section(rod / 2.0))
+    ring += pose.moves(ring.astype(float)).astype(np.float32)
     vertices = ring[None]
 
     def some(start: int, stop: int) -> Singles:
         return vertices[start:stop]
 
-    part = Part.hoop(hoop.number)
-    return Solid(part.name, part.kind.material, ring_faces(), len(ring), 1, some)
+    part, faces = Part.hoop(hoop.number), ring_faces(len(ring) // ROD_SIDES)
+    return Solid(part.name, part.kind.material, faces, len(ring), 1, some)
 
 
 def bar_solid(netting: Netting, positions: Floats, bars: Ints, sides: int) -> Solid:

@@ -6,8 +6,9 @@ from functools import lru_cache
 
 import numpy as np
 
+from net3d.outline.outline import Outline
 from net3d.solids.polygons import round_polygon
-from net3d.solids.solids import Ints, Singles
+from net3d.solids.solids import Floats, Ints, Singles
 
 RING_SIDES = 96  # around the hoop
 ROD_SIDES = 16  # around its rod
@@ -31,25 +32,35 @@ def ring_faces(ring_sides: int = RING_SIDES, rod_sides: int = ROD_SIDES) -> Ints
     )
 
 
-def ring_vertices(
-    ring_radius: float, rod_radius: float, ring_sides: int = RING_SIDES, rod_sides: int = ROD_SIDES
-) -> Singles:
-    """Vertices of a torus around the x axis at x = 0, from the top clockwise as seen from the mouth.
+def rod_section(radius: float, sides: int = ROD_SIDES) -> Floats:
+    """Corners of the polygon that stands for a round rod, as large as it: outward and along (sides, 2) [m].
 
-    (x, y, z) = (r sin v, -(R + r cos v) sin u, (R + r cos v) cos u), the rod's circle in v replaced by the
-    polygon of the same area.
+    >>> rod_section(0.006).shape
+    (16, 2)
+    """
+    return radius * round_polygon(sides)
 
-    Parameters: ``ring_radius`` R of the rod's centre line [m]; ``rod_radius`` r [m]; how many sides either
-    way. Returns (ring_sides x rod_sides, 3) [m].
 
-    >>> ring_vertices(0.45, 0.006).shape
+def ring_vertices(outline: Outline, inside: float, section: Floats, ring_sides: int = RING_SIDES) -> Singles:
+    """Vertices of a rod bent along an outline, around the rod first, then clockwise as seen from the mouth.
+
+    Parameters
+    ----------
+    inside : where the section's middle runs, so far inside the outline [m]
+    section : corners of the rod's section (k, 2), square to the outline and along the net [m]
+    ring_sides : of a round hoop
+
+    Returns
+    -------
+    vertices (stations x k, 3) [m] around the hoop's own middle
+
+    Examples
+    --------
+    >>> from net3d.outline.curves import Circle
+    >>> ring_vertices(Outline(Circle(0.912)), 0.006, rod_section(0.006)).shape
     (1536, 3)
     """
-    angles = (2.0 * np.pi * np.arange(ring_sides) / ring_sides)[:, None]
-    outward, along = rod_radius * round_polygon(rod_sides).T
-    reach = ring_radius + outward
-    vertices = np.empty((ring_sides, rod_sides, 3), np.float32)
-    vertices[..., 0] = along
-    vertices[..., 1] = -reach * np.sin(angles)
-    vertices[..., 2] = reach * np.cos(angles)
-    return vertices.reshape(-1, 3)
+    arcs, (across, along) = outline.stations(ring_sides), section.T
+    vertices = outline.points(arcs, inside)[:, None] + across[:, None] * outline.normals(arcs)[:, None]
+    vertices[..., 0] += along
+    return np.asarray(vertices.reshape(-1, 3), np.float32)

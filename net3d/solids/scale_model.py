@@ -9,13 +9,13 @@ import numpy as np
 
 from net3d.chain import Design
 from net3d.errors import NetError
-from net3d.netting.netting import Floats, Ints
+from net3d.netting.netting import Ints
+from net3d.outline.waves import FLAT
 from net3d.parts import Part
-from net3d.plan.plan import HoopPlan
 from net3d.solids.knots import KNOT_ACROSS
-from net3d.solids.parts import bar_solid, hoop_places, knot_solid, ring_solid
+from net3d.solids.parts import bar_solid, knot_solid, ring_solid
 from net3d.solids.polygons import round_polygon
-from net3d.solids.rings import RING_SIDES, ring_faces
+from net3d.solids.rings import ring_faces, ring_vertices
 from net3d.solids.solids import Singles, Solid
 
 SIDES = 8  # of a printed twine
@@ -52,15 +52,8 @@ def _flats(sides: int) -> float:
 
 
 def _hoops(design: Design, least: float) -> Iterator[Solid]:
-    places = hoop_places(design.netting, design.shape)
-    for hoop, place in zip(design.plan.hoops, places, strict=True):
-        yield ring_solid(_thickened(hoop, least), place)
-
-
-def _thickened(hoop: HoopPlan, least: float) -> HoopPlan:
-    """A hoop with a rod of at least this thickness around the same middle line."""
-    rod = max(hoop.rod_diameter, least)
-    return replace(hoop, rod_diameter=rod, outside_diameter=hoop.outside_diameter - hoop.rod_diameter + rod)
+    for hoop, pose in zip(design.plan.hoops, design.shape.poses, strict=True):
+        yield ring_solid(hoop, pose, max(hoop.rod_diameter, least))
 
 
 def _twine(design: Design, least: float) -> Iterator[Solid]:
@@ -84,32 +77,18 @@ def _twine(design: Design, least: float) -> Iterator[Solid]:
 def _foot(design: Design, scale: float) -> Solid:
     """A flat ring in which the lower half of the mouth hoop's rod stands."""
     hoop = design.plan.hoops[0]
-    (rod,) = ring_solid(hoop, hoop_places(design.netting, design.shape)[0]).vertices(0, 1)
+    (rod,) = ring_solid(hoop, design.shape.poses[0], hoop.rod_diameter).vertices(0, 1)
     top, bottom = float(rod[:, 0].mean()), float(rod[:, 0].min()) - FOOT_DEPTH * scale
     top = max(top, float(rod[:, 0].max()) - hoop.rod_diameter / 2)
-    radius, half = (hoop.outside_diameter - hoop.rod_diameter) / 2, FOOT_WIDTH * scale / 2
+    half, outline = FOOT_WIDTH * scale / 2, replace(hoop.outline, bow=FLAT)
     corners = np.array([(half, bottom), (half, top), (-half, top), (-half, bottom)])
-    angles = 2.0 * np.pi * np.arange(RING_SIDES) / RING_SIDES
-    vertices = np.concatenate([_turned(radius, corners, angle) for angle in angles.tolist()])
-    shells: Singles = vertices[None].astype(np.float32)
+    shells = ring_vertices(outline, hoop.rod_diameter / 2, corners)[None]
+    faces = ring_faces(shells.shape[1] // len(corners), len(corners))
 
     def some(start: int, stop: int) -> Singles:
         return shells[start:stop]
 
-    return Solid(
-        "foot",
-        Part.hoop(hoop.number).kind.material,
-        ring_faces(RING_SIDES, len(corners)),
-        shells.shape[1],
-        1,
-        some,
-    )
-
-
-def _turned(radius: float, corners: Floats, angle: float) -> Floats:
-    """Corners (outward, along) of the foot's section at an angle from the top, in space (k, 3)."""
-    reach = radius + corners[:, 0]
-    return np.stack([corners[:, 1], -reach * np.sin(angle), reach * np.cos(angle)], axis=1)
+    return Solid("foot", Part.hoop(hoop.number).kind.material, faces, shells.shape[1], 1, some)
 
 
 def _stood(solid: Solid, scale: float) -> Solid:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from net3d.parts.looks import Material
 
 Singles = NDArray[np.float32]
+Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 

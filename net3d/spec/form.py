@@ -6,7 +6,6 @@ about unknown or missing keys follow from it.
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import ConfigDict, Field, create_model
@@ -14,6 +13,7 @@ from pydantic import ConfigDict, Field, create_model
 from net3d.handbook.fibres import fibres
 from net3d.handbook.hoops import hoop_materials, other_names
 from net3d.handbook.limits import default_limits
+from net3d.outline.girth import diameter_of
 from net3d.spec.quantities import (
     Answer,
     Around,
@@ -105,7 +105,7 @@ class BareHoop(Table):
 
     def outside_diameter(self) -> float:
         """The outside diameter, whichever way it was typed: ``D = circumference / pi`` [m]."""
-        return _first(self.diameter, None if self.circumference is None else self.circumference / math.pi)
+        return _first(self.diameter, None if self.circumference is None else diameter_of(self.circumference))
 
 
 class HoopForm(BareHoop):

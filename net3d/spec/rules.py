@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 
 from net3d.handbook.limits import default_limits
+from net3d.outline.girth import girth_of
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, bare_hoops, exactly_one, hoop_count, hoops, too_wide, twine_fault
 from net3d.spec.keys import Path
@@ -82,7 +83,7 @@ def _meshes_reach_around(draft: Draft) -> Iterator[Fault]:
         return
     around, key = counts
     circles = [
-        (math.pi * diameter / around.get(place, around[0]), number, place)
+        (girth_of(diameter) / around.get(place, around[0]), number, place)
         for place, (diameter, number) in knot_circles(draft).items()
     ]
     pitch, number, place = max(circles, default=(0.0, 0, 0))

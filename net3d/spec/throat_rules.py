@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
+from net3d.outline.girth import girth_of
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, exactly_one, hoop_count, too_wide, twine_fault
 from net3d.spec.measures import knot_circles, known_mesh
@@ -59,7 +59,7 @@ def throat_reaches_around(draft: Draft) -> Iterator[Fault]:
         around, mesh = _meshes_at_hoop(draft, number, throat), _mesh_of(draft, number, throat)
         if not own or around is None or mesh is None or not draft.given("throat", number, "hoop"):
             continue
-        circle = math.pi * circles.get(throat.hoop - 1, (0.0, 0))[0]
+        circle = girth_of(circles.get(throat.hoop - 1, (0.0, 0))[0])
         if circle >= around * mesh:
             message = too_wide(draft, circle, (around, mesh), f"hoop {throat.hoop}")
             yield Fault(("throat", number, own[0]), message)

@@ -14,7 +14,7 @@ import numpy as np
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.plan.plan import Plan
-from net3d.statics.equilibrium import Equilibrium, find_equilibrium, hoop_positions
+from net3d.statics.equilibrium import Equilibrium, find_equilibrium
 from net3d.statics.profile import body_knots, body_profile
 from net3d.statics.shape import EndState
 from net3d.statics.solver import SolverLimits
@@ -44,7 +44,7 @@ def rest_inside(
         if touching and standing_out.max(initial=-np.inf) <= INSIDE:
             return found
         near |= standing_out > -NEAR * plan.bar
-        fresh = body_walls(netting, found.positions, (knots[near], gaps[near]))
+        fresh = body_walls(netting, found, (knots[near], gaps[near]))
         # A knot that goes to and fro between two lines comes to rest within both.
         walls = fresh if walls is None or number < FORGETFUL_ROUNDS else walls.and_also(fresh)
         found = find_equilibrium(netting, loads, limits, walls)
@@ -70,19 +70,18 @@ def protrusions(netting: Netting, positions: Floats, inside: tuple[Ints, Floats]
     return np.asarray(np.linalg.norm(positions[knots, 1:], axis=1) - room)
 
 
-def body_walls(netting: Netting, positions: Floats, inside: tuple[Ints, Floats]) -> Walls:
-    """The body as a wall around knots (k,) with gaps (k,) [m], as it stands in a shape.
+def body_walls(netting: Netting, found: Equilibrium, inside: tuple[Ints, Floats]) -> Walls:
+    """The body as a wall around knots (k,) with gaps (k,) [m], as it stands in an equilibrium.
 
     Two lines for each knot: the body's radius straight at the knot, and straight on the far side of the hoop
     nearest to it. Between hoops the body necks in, so only at a hoop can one line alone reach outside it.
     """
     knots, gaps = inside
-    places = positions[knots, 0]
-    hoops = hoop_positions(netting, positions)
+    places, hoops = found.positions[knots, 0], found.hoop_positions
     nearest = hoops[np.abs(places[:, None] - hoops).argmin(axis=1)]
     beyond = nearest + np.where(places <= nearest, BEYOND, -BEYOND)
     twice = (np.concatenate([knots, knots]), np.concatenate([gaps, gaps]))
-    return _lines(netting, positions, twice, np.concatenate([places, beyond]))
+    return _lines(netting, found.positions, twice, np.concatenate([places, beyond]))
 
 
 def _lines(netting: Netting, positions: Floats, inside: tuple[Ints, Floats], places: Floats) -> Walls:

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from net3d.netting.netting import FREE, NONE, Floats, Ints, Netting
+from net3d.netting.netting import NONE, Floats, Ints, Netting
+from net3d.outline.pose import Pose
 from net3d.statics.balance import bar_pulls, bar_spans, knot_forces, overstretch, unbalanced_force
 from net3d.statics.motion import Motion, free_motion
 from net3d.statics.program import cone_program
@@ -33,6 +34,7 @@ class Equilibrium:
 
     state: EndState
     positions: Floats  # (n, 3) [m]
+    poses: tuple[Pose, ...]  # of the hoops, x from the anchor
     tensions: Floats  # (m,) [N]
     rest_lengths: Floats  # (m,) [m]: the netting's, found ones for fitted bars and spans of running lines
     pushes: Floats  # (n, 3) of the walls on knots [N]
@@ -40,6 +42,11 @@ class Equilibrium:
     misfit: float  # that, or the largest overstretch of a bar if it is larger
     iterations: int
     symmetry: Symmetry
+
+    @property
+    def hoop_positions(self) -> Floats:
+        """Where each hoop stands along the net (hoops,) [m]."""
+        return np.array([pose.place for pose in self.poses])
 
 
 def find_equilibrium(
@@ -100,6 +107,7 @@ def _read(netting: Netting, stated: _Stated, answer: Answer) -> Equilibrium:
     return Equilibrium(
         state=_end_state(answer, misfit),
         positions=positions,
+        poses=stated.shared.poses(answer.coordinates, netting.hoop_count),
         tensions=tensions,
         rest_lengths=lengths,
         pushes=pushes,
@@ -154,14 +162,6 @@ def _pushes(netting: Netting, stated: _Stated, forces: Floats) -> Floats:
         return stated.walls.pushes(count, forces)
     one_side = stated.walls.pushes(count, forces / 2)
     return np.asarray(one_side + one_side[mirror_image(netting)] @ MIRROR.T)
-
-
-def hoop_positions(netting: Netting, positions: Floats) -> Floats:
-    """Where each hoop stands along the net (hoops,) [m]: the middle of the knots that ride on it."""
-    riding = (netting.knot_carriers != FREE) & (netting.knot_carriers < netting.hoop_count)
-    carriers = netting.knot_carriers[riding]
-    places = positions[riding, 0] - netting.knot_seats[riding, 0]
-    return np.asarray(np.bincount(carriers, places) / np.bincount(carriers))
 
 
 def _rest_lengths(netting: Netting, answer: Answer, bars: Ints) -> Floats:

@@ -8,6 +8,7 @@ import numpy as np
 from scipy import sparse
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
+from net3d.outline.pose import Pose
 
 AXES = "xyz"
 
@@ -16,14 +17,18 @@ AXES = "xyz"
 class Motion:
     """``positions.ravel() = matrix @ coordinates + constant``.
 
-    ``matrix`` is (3 n, coordinates), sparse; ``constant`` (3 n,) [m]. ``carrier_columns`` (carriers, 3)
-    holds the coordinate of each carrier's shift along x, y, z, or -1. The coordinates of the free
-    knots, three each, follow those of the carriers; those of tilts come last.
+    ``matrix`` is (3 n, coordinates), sparse; ``constant`` (3 n,) [m]. The coordinates of the free knots,
+    three each, follow those of the carriers' shifts; those of tilts come last. Where some are shared since
+    they repeat around, ``sharing`` gives all of them; columns are numbers of these.
     """
 
     matrix: sparse.csr_matrix
     constant: Floats
-    carrier_columns: Ints
+    carrier_columns: Ints  # (carriers, 3) coordinate of a carrier's shift along x, y, z, or -1
+    carrier_offsets: Floats  # (carriers,) how far a rod keeps it along x from what moves it [m]
+    tilt_columns: Ints  # (carriers, 3) coordinate of its turn about x, y, z, or -1
+    tilt_arms: Floats  # (carriers,) to its rim, which such a coordinate moves by as much [m]
+    sharing: sparse.csr_matrix | None = None  # (all coordinates, coordinates)
 
     @property
     def carrier_coordinate_count(self) -> int:
@@ -33,6 +38,17 @@ class Motion:
     def positions(self, coordinates: Floats) -> Floats:
         """Knot positions (n, 3) [m]."""
         return np.asarray(self.matrix @ coordinates + self.constant).reshape(-1, 3)
+
+    def poses(self, coordinates: Floats, count: int) -> tuple[Pose, ...]:
+        """How the first ``count`` carriers stand, the hoops."""
+        every = coordinates if self.sharing is None else self.sharing @ coordinates
+        every = np.append(every, 0.0)  # what does not move has the column -1
+        places = every[self.carrier_columns[:count, 0]] + self.carrier_offsets[:count]
+        turns = every[self.tilt_columns[:count]] / self.tilt_arms[:count, None]
+        return tuple(
+            Pose(place, about_y, -about_z, about_x)
+            for place, (about_x, about_y, about_z) in zip(places.tolist(), turns.tolist(), strict=True)
+        )
 
 
 def free_motion(netting: Netting) -> Motion:
@@ -52,29 +68,45 @@ def free_motion(netting: Netting) -> Motion:
         (np.ones(len(rows)), (rows, knot_columns.ravel()[rows])),
         shape=(3 * count, used + 3 * len(free)),
     )
-    matrix = sparse.csr_matrix(sparse.hstack([shifts, *_tilts(netting)]))
-    return Motion(matrix, constant.ravel(), columns)
+    tilting, arms = _tilting(netting), _arms(netting)
+    tilt_columns = np.full_like(columns, -1)
+    tilt_columns[tilting] = shifts.shape[1] + np.arange(3 * len(tilting)).reshape(-1, 3)
+    tilts = [_tilt(netting, number, arms[number]) for number in tilting]
+    matrix = sparse.csr_matrix(sparse.hstack([shifts, *tilts]))
+    return Motion(matrix, constant.ravel(), columns, offsets, tilt_columns, arms)
 
 
-def _tilts(netting: Netting) -> list[sparse.csr_matrix]:
-    """Three columns (3 n, 3) for every carrier that tilts: how its knots move as its rim does by a metre.
+def _tilting(netting: Netting) -> list[int]:
+    """Numbers of the carriers that tilt: those at the end of rods are held parallel by them."""
+    return [
+        number
+        for number, carrier in enumerate(netting.carriers)
+        if carrier.tilts
+        and "x" in carrier.slides
+        and carrier.follows is None
+        and np.any(netting.knot_carriers == number)
+    ]
+
+
+def _arms(netting: Netting) -> Floats:
+    """How far the farthest knot of every carrier is from its middle (carriers,), or 1 [m]."""
+    riding = np.flatnonzero(netting.knot_carriers != FREE)
+    arms = np.zeros(len(netting.carriers))
+    np.maximum.at(arms, netting.knot_carriers[riding], np.linalg.norm(netting.knot_seats[riding], axis=1))
+    return np.where(arms > 0, arms, 1.0)
+
+
+def _tilt(netting: Netting, number: int, arm: float) -> sparse.csr_matrix:
+    """Three columns (3 n, 3): how a carrier's knots move as its rim, an arm [m] away, does by a metre.
 
     A small turn w moves a seat s by ``w x s``; w is about x, y or z, of a metre over the largest seat. A hoop
-    that is not true is pulled around by the netting too: held, it would be pulled far more unevenly. Carriers
-    at the end of rods are held parallel by them.
+    that is not true is pulled around by the netting too: held, it would be pulled far more unevenly.
     """
-    matrices = []
-    for number, carrier in enumerate(netting.carriers):
-        knots = np.flatnonzero(netting.knot_carriers == number)
-        if not (carrier.tilts and "x" in carrier.slides and carrier.follows is None and knots.size):
-            continue
-        seats = netting.knot_seats[knots] / np.linalg.norm(netting.knot_seats[knots], axis=1).max()
-        for axis in range(3):
-            moves = np.cross(np.eye(3)[axis], seats)
-            rows = (3 * knots[:, None] + np.arange(3)).ravel()
-            column = (moves.ravel(), (rows, np.zeros(len(rows), dtype=int)))
-            matrices.append(sparse.csr_matrix(column, shape=(3 * len(netting.knot_carriers), 1)))
-    return matrices
+    knots = np.flatnonzero(netting.knot_carriers == number)
+    moves = np.cross(np.eye(3)[:, None], netting.knot_seats[knots] / arm).reshape(3, -1)
+    rows, columns = (3 * knots[:, None] + np.arange(3)).ravel(), np.arange(3)
+    places = (np.tile(rows, 3), np.repeat(columns, len(rows)))
+    return sparse.csr_matrix((moves.ravel(), places), shape=(3 * len(netting.knot_carriers), 3))
 
 
 def _carrier_coordinates(netting: Netting) -> tuple[Ints, Floats]:

@@ -6,14 +6,14 @@ import numpy as np
 
 from net3d.netting.netting import Floats, Ints, Netting
 from net3d.plan.plan import Plan, SectionPlan
-from net3d.statics.equilibrium import Equilibrium, hoop_positions
+from net3d.statics.equilibrium import Equilibrium
 from net3d.statics.pulls import part_pulls
 from net3d.statics.shape import SectionShape
 
 
 def section_shapes(netting: Netting, plan: Plan, found: Equilibrium) -> tuple[SectionShape, ...]:
     """One record a section, mouth first."""
-    hoops = hoop_positions(netting, found.positions)
+    hoops = found.hoop_positions
     return tuple(_section(netting, section, found, hoops) for section in plan.sections)
 
 

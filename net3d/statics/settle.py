@@ -9,7 +9,7 @@ import numpy as np
 from net3d.netting.netting import Floats, Netting
 from net3d.plan.plan import Plan
 from net3d.statics.contact import rest_inside
-from net3d.statics.equilibrium import Equilibrium, find_equilibrium, hoop_positions
+from net3d.statics.equilibrium import Equilibrium, find_equilibrium
 from net3d.statics.profile import body_knots
 from net3d.statics.reach import rod_shortfalls, without_rods
 from net3d.statics.sections import section_shapes
@@ -60,15 +60,15 @@ def _settle(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool = F
 
 
 def _measure(netting: Netting, plan: Plan, found: Equilibrium, lengths: tuple[StringLengths, ...]) -> Shape:
-    hoops = hoop_positions(netting, found.positions)
+    first = found.poses[0].place
     return Shape(
         state=found.state,
-        knot_positions=found.positions - np.array([hoops[0], 0.0, 0.0]),
+        knot_positions=found.positions - np.array([first, 0.0, 0.0]),
         bar_tensions=found.tensions,
         bar_rest_lengths=found.rest_lengths,
         knot_pushes=found.pushes,
-        hoop_positions=hoops - hoops[0],
-        tail_end=float(found.positions[body_knots(netting), 0].max() - hoops[0]),
+        poses=tuple(pose.shifted(-first) for pose in found.poses),
+        tail_end=float(found.positions[body_knots(netting), 0].max() - first),
         sections=section_shapes(netting, plan, found),
         throats=throat_shapes(netting, plan, found, lengths) if lengths else (),
         residual=found.residual,

@@ -8,6 +8,7 @@ from enum import Enum
 import numpy as np
 from numpy.typing import NDArray
 
+from net3d.outline.pose import Pose
 from net3d.parts import Part
 
 
@@ -116,7 +117,7 @@ class Shape:
     bar_tensions: NDArray[np.float64]  # (m,) [N], never negative
     bar_rest_lengths: NDArray[np.float64]  # (m,) [m], found ones where the netting leaves them open
     knot_pushes: NDArray[np.float64]  # (n, 3) of the body on throats that lie on it [N]
-    hoop_positions: NDArray[np.float64]  # (hoops,) x [m]
+    poses: tuple[Pose, ...]  # how the hoops stand
     tail_end: float  # x of the gathered end, or of the last hoop without a tail [m]
     sections: tuple[SectionShape, ...]
     throats: tuple[ThroatShape, ...]
@@ -125,6 +126,11 @@ class Shape:
     iterations: int
     free_lengths: tuple[float, ...] = ()  # per section without the rods, where there are any [m]
     shortfalls: tuple[float, ...] = ()  # per section: how far its rods lie beyond reach, if any do [m]
+
+    @property
+    def hoop_positions(self) -> NDArray[np.float64]:
+        """Where each hoop stands along the net (hoops,) [m]."""
+        return np.array([pose.place for pose in self.poses])
 
     @property
     def length(self) -> float:

@@ -7,6 +7,7 @@ Knots that are images of one another then share coordinates and bars that are sh
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import reduce
 from math import gcd, pi
 
@@ -150,7 +151,7 @@ def reduce_motion(netting: Netting, motion: Motion, symmetry: Symmetry) -> Motio
         ),
         shape=(motion.matrix.shape[1], max(len(kept), int(columns.max(initial=-1)) + 1)),
     )
-    return Motion(sparse.csr_matrix(motion.matrix @ sharing), motion.constant, motion.carrier_columns)
+    return replace(motion, matrix=sparse.csr_matrix(motion.matrix @ sharing), sharing=sharing)
 
 
 def _kept_carrier_coordinates(motion: Motion, symmetry: Symmetry) -> Ints:

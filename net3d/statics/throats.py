@@ -7,7 +7,7 @@ import numpy as np
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.parts import Part
 from net3d.plan.plan import Plan, ThroatPlan
-from net3d.statics.equilibrium import Equilibrium, hoop_positions
+from net3d.statics.equilibrium import Equilibrium
 from net3d.statics.profile import Profile, body_profile
 from net3d.statics.pulls import PartPulls, part_pulls
 from net3d.statics.shape import Passage, StringLengths, ThroatShape
@@ -31,7 +31,7 @@ def _throat(
     pulls = part_pulls(netting, throat.part, found)
     strings = _held_back(part_pulls(netting, throat.strings_part, found))
     tip = tip_knots(netting, throat)
-    places = hoop_positions(netting, found.positions)
+    places = found.hoop_positions
     place = float(found.positions[tip, 0].mean())
     profile = body_profile(netting, found.positions)
     girth, clear = opening(found.positions[tip])
@@ -51,7 +51,7 @@ def _throat(
         looseness_max=float(max(pulls.looseness.max(), 0.0)),
         clearance=_body_clearance(netting, throat, found.positions, profile),
         lying_share=_lying_share(netting, throat, found),
-        passages=_passages(netting, plan, throat, found.positions),
+        passages=_passages(netting, plan, throat, found),
     )
 
 
@@ -108,24 +108,24 @@ def _lying_share(netting: Netting, throat: ThroatPlan, found: Equilibrium) -> fl
     return float(np.mean(pushes > least))
 
 
-def _passages(netting: Netting, plan: Plan, throat: ThroatPlan, positions: Floats) -> tuple[Passage, ...]:
+def _passages(netting: Netting, plan: Plan, throat: ThroatPlan, found: Equilibrium) -> tuple[Passage, ...]:
     """Where the throat and its strings pass hoops and waists, and how much room is left there."""
-    found = []
+    passed = []
     for part in (throat.part, throat.strings_part):
-        ends = positions[netting.bars[netting.bars_of(part)]]
-        for past, place, room in _narrows(netting, plan, throat, positions):
+        ends = found.positions[netting.bars[netting.bars_of(part)]]
+        for past, place, room in _narrows(netting, plan, throat, found):
             radius = _radius_at(ends, place)
             if radius is not None:
-                found.append(Passage(part, past, radius, room - radius))
-    return tuple(found)
+                passed.append(Passage(part, past, radius, room - radius))
+    return tuple(passed)
 
 
 def _narrows(
-    netting: Netting, plan: Plan, throat: ThroatPlan, positions: Floats
+    netting: Netting, plan: Plan, throat: ThroatPlan, found: Equilibrium
 ) -> list[tuple[Part, float, float]]:
     """Hoops and waists that a throat may have to pass, their place along the net and radius there [m]."""
-    places = hoop_positions(netting, positions)
-    profile = body_profile(netting, positions)
+    places = found.hoop_positions
+    profile = body_profile(netting, found.positions)
     ties = {throat.hoop, throat.strings.to_hoop}
     narrows = [
         (Part.hoop(hoop.number), float(places[hoop.number - 1]), hoop.knot_circle_diameter / 2)

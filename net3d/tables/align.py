@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import atan2, hypot, pi
+from math import atan2, hypot
 from typing import TYPE_CHECKING
 
 from net3d.outline.waves import Waves
@@ -123,7 +123,7 @@ def _names(spec: NetSpec, trial: Trial) -> list[str]:
 def _turned(hoop: HoopPlan, turn: Turn) -> tuple[Cell, ...]:
     far = turn.meshes * hoop.pitch
     turned_over = "yes" if turn.flipped else "no"
-    return (hoop.number, hoop.bow.height, hoop.bow.residual, turn.meshes, far, turned_over)
+    return (hoop.number, hoop.outline.bow.height, hoop.outline.bow.residual, turn.meshes, far, turned_over)
 
 
 def _turn_text(turn: Turn) -> str:
@@ -185,10 +185,10 @@ def _to_type(spec: NetSpec, best: Trial) -> tuple[str, ...]:
 def _bridle(spec: NetSpec, mouth: HoopPlan) -> tuple[str, ...]:
     """Where the bridle's legs go next season, so that they bend the mouth hoop back."""
     bridle = spec.rigging.bridle
-    shift = None if bridle is None else bridle_shift(mouth.bow, bridle.legs)
+    shift = None if bridle is None else bridle_shift(mouth.outline.bow, bridle.legs)
     if bridle is None or shift is None:
         return ()
-    far = spec.tape.length(abs(shift) / (2 * pi) * mouth.circumference)
+    far = spec.tape.length(mouth.outline.length(abs(shift)))
     if abs(shift) < mouth.row.pitch / 2:
         return ("Leave the bridle's legs where they are: they pull where hoop 1 stands back from the mouth.",)
     way = "clockwise" if shift >= 0 else "counter-clockwise"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import pi
 
 from net3d.plan.joins import Row
 from net3d.plan.marking import mark_readings, step_around
@@ -51,7 +50,7 @@ class Marking:
     @property
     def pitch(self) -> float:
         """From mark to mark along the outside."""
-        return self.hoop.circumference / self.row.count
+        return self.hoop.outline.pitch(self.row.count)
 
     @property
     def starts(self) -> str:
@@ -79,7 +78,7 @@ def markings(spec: NetSpec, plan: Plan) -> tuple[Marking, ...]:
 
 def mark_notes(plan: Plan) -> tuple[str, ...]:
     """How to mark this net's hoops: lines from a centre carry no marks inward where a hoop is oval."""
-    nested = () if any(hoop.oval.numbers for hoop in plan.hoops) else (NESTED,)
+    nested = () if any(hoop.outline.oval.numbers for hoop in plan.hoops) else (NESTED,)
     return (*NOTES, *nested)
 
 
@@ -179,7 +178,7 @@ def sewn_text(spec: NetSpec, marking: Marking) -> str:
 def _readings(spec: NetSpec, hoop: HoopPlan, row: Row) -> tuple[float, ...]:
     """Tape readings of some places, from the hoop's own reference mark clockwise."""
     own = row.seen_from(hoop.turn)
-    offset = own.phase / (2 * pi) * hoop.circumference
+    offset = hoop.outline.length(own.phase)
     return tuple(mark_readings(hoop.circumference, own.count, offset, spec.marking.round).tolist())
 
 

@@ -9,6 +9,9 @@ import numpy as np
 from net3d.handbook.drag import cylinder_drag
 from net3d.handbook.water import water_constant
 from net3d.netting.netting import Floats, Netting
+from net3d.outline.curves import even
+from net3d.outline.outline import Outline
+from net3d.outline.pose import Pose
 from net3d.parts import Part
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.water.models import caught_solidity
@@ -64,22 +67,20 @@ def cylinder_forces(pieces: Cylinders, direction: Floats, share: float) -> Float
 
 
 def drag_on(
-    netting: Netting, plan: Plan, placed: tuple[Floats, Floats, Bands], stream: Stream, share: float
+    netting: Netting, plan: Plan, placed: tuple[Floats, tuple[Pose, ...], Bands], stream: Stream, share: float
 ) -> Drag:
     """Drag of every bar and hoop where they stand.
 
     Parameters
     ----------
-    placed : knot positions (n, 3) [m], hoop positions (hoops,) [m], and the rows of netting there
+    placed : knot positions (n, 3) [m], how the hoops stand, and the rows of netting there
     share : drag along twine over drag across it for each area
     """
-    positions, hoops, bands = placed
+    positions, poses, bands = placed
     middles = positions[netting.bars].mean(axis=1)
     speeds = stream.speed * speed_shares(middles, NEAR * netting.bar_lengths, bands, stream)
     forces = bar_forces(netting, positions, speeds, (bands, stream), share)
-    rings = [
-        hoop_force(hoop, place, bands, stream) for hoop, place in zip(plan.hoops, hoops.tolist(), strict=True)
-    ]
+    rings = [hoop_force(hoop, pose, bands, stream) for hoop, pose in zip(plan.hoops, poses, strict=True)]
     return Drag(forces, np.array(rings), speeds)
 
 
@@ -107,23 +108,26 @@ def bar_widths(netting: Netting, bands: Bands, stream: Stream) -> Floats:
     return widths
 
 
-def hoop_force(hoop: HoopPlan, place: float, bands: Bands, stream: Stream) -> Floats:
-    """Drag of a hoop that stands square to the net at x = ``place`` [m]: (3,) [N]."""
-    spans, middles = ring_pieces(hoop.outside_diameter / 2 - hoop.rod_diameter / 2)
+def hoop_force(hoop: HoopPlan, pose: Pose, bands: Bands, stream: Stream) -> Floats:
+    """Drag of a hoop as it stands (3,) [N]."""
+    spans, middles = ring_pieces(hoop.outline, pose, hoop.rod_diameter / 2)
     clearances = np.full(HOOP_PIECES, hoop.rod_diameter)
-    shares = speed_shares(middles + np.array([place, 0.0, 0.0]), clearances, bands, stream)
+    shares = speed_shares(middles, clearances, bands, stream)
     pieces = Cylinders(spans, np.full(HOOP_PIECES, hoop.rod_diameter), stream.speed * shares)
     share = water_constant("tangential_share_rod")
     return np.asarray(cylinder_forces(pieces, stream.direction, share).sum(axis=0))
 
 
-def ring_pieces(radius: float) -> tuple[Floats, Floats]:
-    """A ring as straight pieces: spans of its own length together, and middles (72, 3) [m]."""
-    angles = 2 * np.pi * (np.arange(HOOP_PIECES) + 0.5) / HOOP_PIECES
-    zero = np.zeros(HOOP_PIECES)
-    piece = 2 * np.pi * radius / HOOP_PIECES
-    spans = piece * np.stack([zero, -np.cos(angles), -np.sin(angles)], axis=1)
-    return spans, radius * np.stack([zero, -np.sin(angles), np.cos(angles)], axis=1)
+def ring_pieces(outline: Outline, pose: Pose, inside: float) -> tuple[Floats, Floats]:
+    """What lies inside an outline by so much [m] as straight pieces: spans and middles (72, 3) each [m].
+
+    The spans are chords, made as long together as what they stand for.
+    """
+    ends = even(HOOP_PIECES)
+    corners = pose.points(outline, ends, inside)
+    chords = np.roll(corners, -1, axis=0) - corners
+    spans = chords * (outline.inner_girth(inside) / np.linalg.norm(chords, axis=1).sum())
+    return spans, pose.points(outline, ends + ends[1] / 2, inside)
 
 
 def twine_area(netting: Netting, bands: Bands) -> dict[Part, float]:

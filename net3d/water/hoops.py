@@ -68,9 +68,8 @@ def hoop_loads(
     loads = []
     for hoop in plan.hoops:
         rod = rod_of(hoop)
-        line_load = float(inward[netting.knot_carriers == hoop.number - 1].sum()) / (
-            2 * np.pi * rod.ring_radius
-        )
+        around = hoop.outline.inner_girth(hoop.rod_diameter / 2)
+        line_load = float(inward[netting.knot_carriers == hoop.number - 1].sum()) / around
         legs = None
         if bridle is not None and hoop.number == BRIDLED:
             legs = held_by(rod, leg_pull(netting, positions, tensions), *bridle)

@@ -134,11 +134,11 @@ def loads_in(
     announce : told each current [m/s] before it is worked out
     """
     netting, shape = tied
-    start, rows = shape.knot_positions, []
+    rows: list[Loads] = []
     for speed in currents:
         announce(speed)
+        start = rows[-1].standing if rows else None
         standing = stand_in(netting, plan, shape, stream_of(spec, speed), start)
-        start = standing.positions
         rows.append(_loads(spec, plan, netting, standing))
     return tuple(rows)
 
@@ -233,7 +233,7 @@ def _bag_drag(model: DragModel, plan: Plan, netting: Netting, standing: Standing
     netted = bands.bar_bands >= 0
     forces = standing.drag.bar_forces @ stream.direction
     solidity = caught_solidity(bands, stream)
-    mouth = np.pi / 4 * plan.hoops[0].knot_circle_diameter ** 2
+    mouth = plan.hoops[0].outline.inner_area(plan.hoops[0].rod_diameter)
     seen = _seen_along(netting, standing)
     bag = bag_force(float(bands.areas.sum()), mouth, seen, stream.speed)
     drag = bag + float(forces[~netted].sum() + (standing.drag.hoop_forces @ stream.direction).sum())
@@ -268,7 +268,7 @@ def _line(spec: NetSpec, plan: Plan, netting: Netting, pull: float) -> AnchorLin
     if ANCHOR_LINE not in netting.parts:
         return None
     hoop = plan.hoops[-1 if spec.rigging.anchor == "tail" else 0]
-    return line_under(pull, spec.rigging.line, hoop.outside_diameter / 2, spec.rigging.rope)
+    return line_under(pull, spec.rigging.line, -hoop.outline.reach[0], spec.rigging.rope)
 
 
 def _most(netting: Netting, standing: Standing, part: Part) -> float:

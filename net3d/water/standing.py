@@ -8,9 +8,10 @@ import numpy as np
 
 from net3d.handbook.water import water_constant
 from net3d.netting.netting import NONE, Floats, Netting
+from net3d.outline.pose import Pose
 from net3d.plan.plan import Plan
 from net3d.statics.contact import rest_inside
-from net3d.statics.equilibrium import Equilibrium, find_equilibrium, hoop_positions
+from net3d.statics.equilibrium import Equilibrium, find_equilibrium
 from net3d.statics.settle import GOOD, total_loads
 from net3d.statics.shape import Shape
 from net3d.statics.solver import SolverLimits
@@ -25,7 +26,7 @@ MOST_ROUNDS = 12
 
 
 def stand_in(
-    netting: Netting, plan: Plan, shape: Shape, stream: Stream, start: Floats | None = None
+    netting: Netting, plan: Plan, shape: Shape, stream: Stream, start: Standing | None = None
 ) -> Standing:
     """The net in a stream: solve, work the loads out anew, until no knot moves a tenth of a bar or more.
 
@@ -35,28 +36,28 @@ def stand_in(
     Parameters
     ----------
     shape : the net in still water
-    start : knot positions (n, 3) to begin from, such as those in a weaker current; those of ``shape`` if None
+    start : to begin from, such as the net in a weaker current; ``shape`` if None
     """
     tied = tied_fast(netting, shape)
-    positions = shape.knot_positions if start is None else start
-    drag = _drag(tied, plan, positions, stream)
+    positions, poses = (start.positions, start.poses) if start else (shape.knot_positions, shape.poses)
+    drag = _drag(tied, plan, (positions, poses), stream)
     rounds, moved = 0, float("inf")
     while moved >= STAYS_PUT * plan.bar and rounds < MOST_ROUNDS:
         rounds += 1
         found = _rest(tied, plan, drag, along=stream.angle == 0.0)
-        before, positions = positions, found.positions
-        drag = _drag(tied, plan, positions, stream)
-        moved = _furthest(before, positions, netting)
+        moved = _furthest((positions, poses), found)
+        positions, poses = found.positions, found.poses
+        drag = _drag(tied, plan, (positions, poses), stream)
         if found.state not in GOOD:
             break
-    hoops = hoop_positions(tied, positions)
-    shifted = positions - [hoops[0], 0.0, 0.0]
+    first = poses[0].place
+    shifted = positions - [first, 0.0, 0.0]
     return Standing(
         stream=stream,
         state=found.state,
         positions=shifted,
         tensions=found.tensions,
-        hoop_positions=hoops - hoops[0],
+        poses=tuple(pose.shifted(-first) for pose in poses),
         bands=netting_bands(tied, shifted),
         drag=drag,
         rounds=rounds,
@@ -87,9 +88,10 @@ def knot_loads(netting: Netting, drag: Drag) -> Floats:
     return loads
 
 
-def _drag(netting: Netting, plan: Plan, positions: Floats, stream: Stream) -> Drag:
-    placed = (positions, hoop_positions(netting, positions), netting_bands(netting, positions))
-    return drag_on(netting, plan, placed, stream, water_constant("tangential_share"))
+def _drag(netting: Netting, plan: Plan, placed: tuple[Floats, tuple[Pose, ...]], stream: Stream) -> Drag:
+    positions, poses = placed
+    with_bands = (positions, poses, netting_bands(netting, positions))
+    return drag_on(netting, plan, with_bands, stream, water_constant("tangential_share"))
 
 
 def _rest(netting: Netting, plan: Plan, drag: Drag, along: bool) -> Equilibrium:
@@ -112,7 +114,8 @@ def _evened(netting: Netting, drag: Floats, still: Floats) -> Floats:
     return np.asarray((drag + drag[mirror_image(netting)] @ MIRROR) / 2)
 
 
-def _furthest(before: Floats, after: Floats, netting: Netting) -> float:
+def _furthest(before: tuple[Floats, tuple[Pose, ...]], after: Equilibrium) -> float:
     """Furthest that a knot moved, the net's own shift along x left out [m]."""
-    shift = hoop_positions(netting, after)[0] - hoop_positions(netting, before)[0]
-    return float(np.linalg.norm(after - before - [shift, 0.0, 0.0], axis=1).max())
+    positions, poses = before
+    shift = after.poses[0].place - poses[0].place
+    return float(np.linalg.norm(after.positions - positions - [shift, 0.0, 0.0], axis=1).max())

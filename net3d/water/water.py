@@ -8,6 +8,7 @@ from math import cos, sin
 import numpy as np
 
 from net3d.netting.netting import Floats, Ints
+from net3d.outline.pose import Pose
 from net3d.statics.shape import EndState
 
 
@@ -71,12 +72,17 @@ class Standing:
     state: EndState
     positions: Floats  # (n, 3) [m]
     tensions: Floats  # (m,) [N]
-    hoop_positions: Floats  # (hoops,) x [m]
+    poses: tuple[Pose, ...]  # how the hoops stand
     bands: Bands
     drag: Drag
     rounds: int  # how often the shape was found again
     moved: float  # furthest that a knot moved in the last round [m]
     still: bool  # whether that is less than what counts as staying put
+
+    @property
+    def hoop_positions(self) -> Floats:
+        """Where each hoop stands along the net (hoops,) [m]."""
+        return np.array([pose.place for pose in self.poses])
 
     @property
     def length(self) -> float:

@@ -51,18 +51,18 @@ def test_a_bent_hoop_in_unknown_units_is_no_further_trouble():
 @pytest.mark.parametrize("line", ["gaps = [0, 0.01, 0, 0.01]", "across = [0.32, 0.33]"])
 def test_just_enough_are_taken(line):
     hoop = lay_out(spec_of(line)).hoops[0]
-    assert (hoop.bow if "gaps" in line else hoop.oval).numbers == (2,)
+    assert (hoop.outline.bow if "gaps" in line else hoop.outline.oval).numbers == (2,)
 
 
 def test_gaps_carry_units():
     hoop = lay_out(spec_of('gaps = [0, "1/2 in", 0, "1/2 in"]')).hoops[0]
-    assert hoop.bow.height == pytest.approx(0.0127)
+    assert hoop.outline.bow.height == pytest.approx(0.0127)
 
 
 def test_up_is_toward_the_mouth():
     # Measured mouth side up, the gap is highest at the top here, so the top stands toward the mouth: x < 0.
     hoop = lay_out(spec_of("gaps = [0.01, 0, 0.01, 0]")).hoops[0]
-    assert hoop.bow.cosines[0] == pytest.approx(-0.005)
+    assert hoop.outline.bow.cosines[0] == pytest.approx(-0.005)
 
 
 def test_turns_count_meshes_of_the_hoop():
@@ -71,7 +71,7 @@ def test_turns_count_meshes_of_the_hoop():
 
 def test_a_hoop_turned_over_bows_the_other_way():
     kept, turned = (
-        lay_out(spec_of(f"gaps = [0, 0.01, 0, 0.01]\nflip = {flip}")).hoops[0].bow
+        lay_out(spec_of(f"gaps = [0, 0.01, 0, 0.01]\nflip = {flip}")).hoops[0].outline.bow
         for flip in ("false", "true")
     )
     assert turned.cosines[0] == pytest.approx(-kept.cosines[0])

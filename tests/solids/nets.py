@@ -12,7 +12,9 @@ import pytest
 
 from net3d import design, read_spec
 from net3d.netting.netting import Netting
-from net3d.outline.waves import FLAT
+from net3d.outline.curves import Circle
+from net3d.outline.outline import Outline
+from net3d.outline.pose import Pose
 from net3d.parts import ANCHOR_LINE, BRIDLE, TAIL, Part
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.solids import build_solids
@@ -45,7 +47,7 @@ def shape_of(positions, hoop_positions=()):
     return record(
         Shape,
         knot_positions=np.asarray(positions, dtype=float),
-        hoop_positions=np.asarray(hoop_positions, float),
+        poses=tuple(Pose(float(place)) for place in hoop_positions),
     )
 
 
@@ -55,11 +57,8 @@ def plan_of(hoop_count=0):
         record(
             HoopPlan,
             number=number,
-            outside_diameter=outside,
+            outline=Outline(Circle(outside)),
             rod_diameter=ROD_DIAMETER,
-            bow=FLAT,
-            oval=FLAT,
-            turn=0.0,
         )
         for number in range(1, hoop_count + 1)
     ]

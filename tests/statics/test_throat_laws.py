@@ -12,7 +12,7 @@ from net3d import design, read_spec
 from net3d.netting import tie
 from net3d.parts import Part
 from net3d.statics import settle
-from net3d.statics.equilibrium import find_equilibrium, hoop_positions
+from net3d.statics.equilibrium import find_equilibrium
 from net3d.statics.shape import EndState
 from net3d.statics.solver import SolverLimits
 from tests.nets import hoop_diameter, make, stiff
@@ -43,7 +43,7 @@ def test_a_funnel_that_narrows_nowhere_between_two_rings_is_the_closed_form_of_t
     found = find_equilibrium(sewn, sewn.knot_loads, SolverLimits())
     assert found.state in GOOD
     length, waist = closed_form(radius, around, net.plan.bar, deep)
-    hoops = hoop_positions(sewn, found.positions)
+    hoops = found.hoop_positions
     rows = [
         np.flatnonzero((netting.knot_parts == part) & (netting.knot_rows == row)) for row in (1, round(deep))
     ]
@@ -173,7 +173,7 @@ def test_scaling_all_lengths_scales_the_strings_and_keeps_the_shares(drawn):
         length = found.rest_lengths[strings].max() / scale
         assert length == pytest.approx(one.throats[0].string_length, abs=1e-4 * MESH)
         assert found.tensions[strings].sum() == pytest.approx(one.throats[0].string_tension, rel=1e-6)
-        places = hoop_positions(larger, found.positions)
+        places = found.hoop_positions
         assert (places - places[0]) / scale == pytest.approx(one.hoop_positions, abs=1e-5 * MESH)
 
 

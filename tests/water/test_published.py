@@ -15,6 +15,9 @@ from net3d.handbook.drag import cylinder_drag, drag_models
 from net3d.handbook.hoops import hoop_materials
 from net3d.handbook.table import read_table
 from net3d.handbook.water import water_constant
+from net3d.outline.curves import Circle
+from net3d.outline.outline import Outline
+from net3d.outline.pose import Pose
 from net3d.water.bands import knot_area
 from net3d.water.cylinders import Cylinders, cylinder_forces, ring_pieces
 from net3d.water.models import Screens, in_range, screen_forces
@@ -156,7 +159,7 @@ def test_a_knot_covers_what_its_ball_covers_besides_four_bars():
 
 def test_a_ring_across_the_flow():
     # Straight cylinder on pi D d, after Lazeroms et al. 2017: 0.9 m of 8 mm rod at 0.5 m/s pulls 2.85 N.
-    spans, _ = ring_pieces(0.45)
+    spans, _ = ring_pieces(Outline(Circle(0.9)), Pose(0.0), 0.0)
     pieces = Cylinders(spans, np.full(len(spans), 0.008), np.full(len(spans), 0.5))
     force = cylinder_forces(pieces, np.array([1.0, 0.0, 0.0]), 0.05).sum(axis=0)
     assert force[0] == pytest.approx(2.85, rel=0.03)
@@ -165,7 +168,7 @@ def test_a_ring_across_the_flow():
 
 def test_a_ring_edge_on_is_the_integral_around_it():
     # Flow along y in the plane of the ring: across a piece at t the water has U |cos t|; by quadrature.
-    spans, _ = ring_pieces(0.45)
+    spans, _ = ring_pieces(Outline(Circle(0.9)), Pose(0.0), 0.0)
     pieces = Cylinders(spans, np.full(len(spans), 0.008), np.full(len(spans), 0.5))
     force = cylinder_forces(pieces, np.array([0.0, 1.0, 0.0]), 0.0).sum(axis=0)
 

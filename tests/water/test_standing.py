@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from net3d.handbook.water import water_constant
+from net3d.outline.pose import Pose
 from net3d.parts import ANCHOR_LINE
 from net3d.statics.settle import GOOD, total_loads
 from net3d.water import cylinders
@@ -44,7 +45,7 @@ def standing(net, still):
 def test_it_comes_to_rest_and_stays_put(net, still, standing):
     assert standing.state in GOOD
     assert standing.still
-    again = stand_in(net.netting, net.plan, still, ALONG, standing.positions)
+    again = stand_in(net.netting, net.plan, still, ALONG, standing)
     assert again.drag.total[0] == pytest.approx(standing.drag.total[0], rel=1e-3)
     assert again.length == pytest.approx(standing.length, rel=1e-4)
 
@@ -86,7 +87,7 @@ def test_the_flow_along_a_net_alike_on_both_sides_pulls_to_neither(standing):
 
 
 def test_a_flow_from_the_other_side_is_the_mirror_image(net, still):
-    placed = (still.knot_positions, still.hoop_positions, netting_bands(net.netting, still.knot_positions))
+    placed = (still.knot_positions, still.poses, netting_bands(net.netting, still.knot_positions))
     left, right = (
         drag_on(net.netting, net.plan, placed, Stream(0.8, -1.0, angle), 0.3).total for angle in (0.7, -0.7)
     )
@@ -104,7 +105,7 @@ def test_drag_grows_with_the_square_of_speed_where_coefficients_are_constant(spe
     net = make(**KEYS)
     positions = net.netting.knot_seats + np.array([0.1, 0.0, 0.0])
     positions = positions + 0.1 * np.sin(np.arange(positions.size)).reshape(positions.shape)
-    placed = (positions, np.arange(3.0), netting_bands(net.netting, positions))
+    placed = (positions, tuple(map(Pose, range(3))), netting_bands(net.netting, positions))
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(cylinders, "cylinder_drag", lambda reynolds: np.full_like(reynolds, 1.1))
         slow = drag_on(net.netting, net.plan, placed, Stream(speed, -1.0, 0.4), 0.3)

@@ -9,7 +9,8 @@ from scipy.special import ellipe, ellipeinc
 
 from net3d.netting import tie
 from net3d.netting.carriers import hoop_seat
-from net3d.outline.waves import Waves, oval_radius
+from net3d.outline.curves import Oval
+from net3d.outline.waves import Waves
 from net3d.plan import lay_out
 from net3d.spec import parse_spec, vary
 from net3d.statics import settle
@@ -63,14 +64,13 @@ def test_what_is_taken_off_the_mean_is_of_second_order():
     """To second order in w = a cos mt, the mean of the root of (R + w)^2 + w'^2 is R + a^2 m^2 / (4 R)."""
     for waves in (2, 4):
         oval = Waves((waves,), (0.001,), (0.0005,))
-        taken = 0.5 - oval_radius(0.5, oval)
+        taken = 0.5 - Oval(1.0, oval).mean_radius
         assert taken == pytest.approx((0.001**2 + 0.0005**2) * waves**2 / (4 * 0.5), rel=1e-3)
 
 
 def test_a_round_hoop_is_as_large_as_it_was():
-    assert oval_radius(0.4571, Waves()) == 0.4571
-    hoop = measured(0.0)
-    assert hoop.mean_diameter == pytest.approx(hoop.outside_diameter, rel=1e-12)
+    curve = measured(0.0).outline.curve
+    assert 2 * curve.mean_radius == pytest.approx(curve.diameter, rel=1e-12)
 
 
 @pytest.mark.parametrize("axis", [0.4, np.pi / 4, 2.0])

@@ -5,7 +5,8 @@ import pytest
 from scipy.linalg import lstsq
 from scipy.special import ellipe, ellipeinc
 
-from net3d.outline.waves import angles_by_tape, fit_bow, fit_ovality
+from net3d.outline.curves import Oval
+from net3d.outline.waves import fit_bow, fit_ovality
 
 ERROR = 0.001  # m, of a tape on a floor
 
@@ -72,12 +73,14 @@ def test_tape_along_an_ellipse_is_its_elliptic_integral():
     polar = np.arctan2(b * np.sin(u), a * np.cos(u))
     m = 1 - (b / a) ** 2
     arcs = (ellipe(m) - ellipeinc(np.pi / 2 - u, m)) / ellipe(m) * np.pi / 2
-    np.testing.assert_allclose(angles_by_tape(mean / 2, oval, arcs), polar, atol=1e-5)
+    along = Oval(4 * a * ellipe(m) / np.pi, oval)
+    np.testing.assert_allclose(along.angles(arcs), polar, atol=1e-5)
+    assert along.mean_radius == pytest.approx(mean / 2, rel=1e-7)
 
 
 def test_tape_runs_on_around_an_oval():
     _, oval = fit_ovality(np.array([1.0, 1.03, 1.01, 0.98]))
     arcs = np.linspace(-7.0, 14.0, 50)
-    once, again = angles_by_tape(0.5, oval, arcs), angles_by_tape(0.5, oval, arcs + 2 * np.pi)
+    once, again = (Oval(1.0, oval).angles(arcs + turns * 2 * np.pi) for turns in (0, 1))
     np.testing.assert_allclose(again - once, 2 * np.pi, atol=1e-12)
     assert np.all(np.diff(once) > 0)
