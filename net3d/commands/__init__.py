@@ -1,1 +1,5 @@
-"""Commands of the command line, one file each; nothing heavy is imported before one runs."""
+"""The commands of the command line, one file each; nothing heavy is imported before one runs.
+
+Beside them what they share: ``options.py``, ``printing.py`` and ``screen.py`` for the terminal, and
+``preview.py``, the server behind ``net3d watch``. No other room prints.
+"""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from net3d.drawings.paper import ASCENT, DESCENT, LEADING, TEXT, Point, ThinLine, Words, text_width
+from net3d.drawings.drawing import ASCENT, DESCENT, LEADING, TEXT, Point, ThinLine, Words, text_width
 from net3d.drawings.placing import spread
 
 TOP = 3.0  # free above the words [mm]

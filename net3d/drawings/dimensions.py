@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from net3d.drawings.paper import ASCENT, DESCENT, ROOM, TEXT, Point, ThinLine, Words, text_width
+from net3d.drawings.drawing import ASCENT, DESCENT, ROOM, TEXT, Point, ThinLine, Words, text_width
 from net3d.drawings.placing import rows_of
 
 ROW = 6.5  # from row to row [mm]

@@ -9,8 +9,7 @@ from math import cos, pi, sin
 import numpy as np
 
 from net3d.chain import Design
-from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS
-from net3d.drawings.paper import (
+from net3d.drawings.drawing import (
     LEADING,
     TEXT,
     Drawing,
@@ -21,6 +20,7 @@ from net3d.drawings.paper import (
     drawing_svg,
     text_width,
 )
+from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS
 from net3d.plan.joins import Row
 from net3d.plan.plan import HoopPlan
 

@@ -11,9 +11,9 @@ import numpy as np
 from net3d.chain import Design
 from net3d.drawings.callouts import Callout, callout_row
 from net3d.drawings.dimensions import Dimension, dimension_rows
+from net3d.drawings.drawing import LEADING, TEXT, Drawing, drawing_svg, lines_at, lines_of
 from net3d.drawings.hoops import hoop_curves, hoop_edges
 from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS, WAISTS
-from net3d.drawings.paper import LEADING, TEXT, Drawing, drawing_svg, lines_at, lines_of
 from net3d.drawings.twine import twine_path
 from net3d.netting.netting import Floats
 from net3d.parts import ANCHOR_LINE, BRIDLE, KINDS, Part

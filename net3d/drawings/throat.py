@@ -8,8 +8,8 @@ from math import pi
 import numpy as np
 
 from net3d.chain import Design
+from net3d.drawings.drawing import LEADING, TEXT, Drawing, Words, drawing_svg
 from net3d.drawings.palette import HOOPS, THROATS
-from net3d.drawings.paper import LEADING, TEXT, Drawing, Words, drawing_svg
 from net3d.netting.netting import Floats
 from net3d.plan.decreases import Piece
 from net3d.plan.joins import Join, join_rows

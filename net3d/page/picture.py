@@ -1,4 +1,4 @@
-"""The net's picture, small enough to stand in the page where there is no 3D view, and on paper."""
+"""The net's picture, small enough to stand in the page, where it is shown on paper and without a 3D view."""
 
 from __future__ import annotations
 

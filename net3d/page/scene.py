@@ -13,8 +13,8 @@ from net3d.chain import Design
 from net3d.drawings.hoops import hoop_curves
 from net3d.netting.netting import Floats, Ints
 from net3d.page.bow import Bow, bow_of, packed
+from net3d.page.dimensions import DimensionLine, Label, dimensions
 from net3d.page.pulls import pull_bytes
-from net3d.page.sizes import DimensionLine, Label, dimensions
 from net3d.parts import Part
 
 STEPS = 65535  # a coordinate is one of so many even steps over the longest side of the net's box

@@ -1,4 +1,8 @@
-"""Solids: the closed surfaces of a net, for 3D files."""
+"""The closed surfaces of a net, for 3D files and for printing in 3D.
+
+``solids.py`` holds the record; ``parts.py`` puts a net together from the shapes of ``tubes.py``,
+``rings.py``, ``knots.py`` and ``drawstring.py``; ``scale_model.py`` makes one that can be printed.
+"""
 
 from __future__ import annotations
 

@@ -22,7 +22,7 @@ from PIL import Image, ImageFont
 
 from net3d import design, read_spec
 from net3d.drawings import hoop_view, side_view, throat_pattern
-from net3d.drawings.paper import text_width
+from net3d.drawings.drawing import text_width
 from net3d.spec import parse_spec, vary
 from tests.align.bowed import bowed_spec, saddle
 from tests.nets import spec_text
