@@ -6,6 +6,8 @@ import pytest
 from tests.align.bowed import bowed_net, saddle
 from tests.nets import make
 
+pytestmark = pytest.mark.law
+
 KEYS = {"around": 12, "diameters": (0.26, 0.24, 0.25), "deep": (3, 2.5), "tail": 3}
 
 

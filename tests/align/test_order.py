@@ -19,6 +19,8 @@ from net3d.spec import vary
 from tests.align.bowed import bowed_spec, saddle
 from tests.nets import ROD, each_hoop
 
+pytestmark = pytest.mark.second_route
+
 AROUND = 8
 NET = {"around": AROUND, "diameters": (0.17, 0.17), "deep": (2.5,)}
 GAPS = [saddle(0.002), saddle(0.0012, 0.5, 3)]

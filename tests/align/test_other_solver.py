@@ -7,6 +7,8 @@ import pytest
 from net3d.netting.netting import FREE
 from tests.align.bowed import bowed_net, saddle
 
+pytestmark = pytest.mark.second_route
+
 HEIGHT, AROUND, RADIUS = 0.006, 12, 0.13 - 0.01  # knots sit a rod's thickness inside the outside
 TURNS = (0, 2)
 

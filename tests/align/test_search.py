@@ -19,6 +19,8 @@ from net3d.spec import parse_spec
 from tests.align.bowed import bowed_spec, saddle
 from tests.nets import each_hoop, spec_text
 
+pytestmark = pytest.mark.second_route
+
 SMALL = 1e-4  # m; a five-hundredth of a bar
 THREE = {"around": 8, "diameters": (0.17, 0.17, 0.17), "deep": (2, 2.5)}
 GAPS = [saddle(0.002), saddle(0.0025, 0.6), saddle(0.001, waves=3)]

@@ -27,6 +27,8 @@ from net3d.spec import parse_spec, vary
 from tests.align.bowed import bowed_spec, saddle
 from tests.nets import spec_text
 
+pytestmark = pytest.mark.second_route
+
 SPECS = sorted((Path(__file__).parents[2] / "specs").glob("*.toml"))
 FONT = ImageFont.truetype(Path(matplotlib.get_data_path(), "fonts", "ttf", "DejaVuSans.ttf"), 1000)
 PAPERS = {"lying": (279.4, 210.0), "standing": (210.0, 279.4)}  # [mm] both Letter and A4 hold so much

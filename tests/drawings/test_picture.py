@@ -15,6 +15,8 @@ from net3d.drawings.picture import picture_png, picture_svg
 from net3d.drawings.raster import Flat, nearest
 from net3d.parts import KINDS
 
+pytestmark = pytest.mark.second_route
+
 SPEC = Path(__file__).parents[2] / "specs" / "backwater-36.toml"
 SIZE = (640, 400)
 

@@ -16,6 +16,8 @@ from net3d.spec import parse_spec, vary
 from net3d.statics import settle
 from tests.nets import each_hoop, spec_text
 
+pytestmark = pytest.mark.closed_form
+
 MEAN, AROUND = 0.4572, 44  # m; half of 36 in
 OVALITIES = (0.02, 0.05, 0.1)  # widest less narrowest, as a part of their mean
 

@@ -8,6 +8,8 @@ from scipy.special import ellipe, ellipeinc
 from net3d.outline.curves import Oval
 from net3d.outline.waves import fit_bow, fit_ovality
 
+pytestmark = pytest.mark.second_route
+
 ERROR = 0.001  # m, of a tape on a floor
 
 

@@ -15,6 +15,8 @@ from net3d.spec import parse_spec
 from net3d.units import three_figures
 from tests.tables.nets import text, throat
 
+pytestmark = pytest.mark.second_route
+
 POINT = 0.0254 / 72
 PAPER = {"us-letter": (8.5 * 0.0254, 11 * 0.0254), "a4": (0.210, 0.297)}  # ISO 216; US letter by definition
 PRICED = "[prices]\nhour = 20\nspool = 18\ncoil = 15\nhoop = 9\ndip = 30\n"

@@ -5,6 +5,8 @@ import pytest
 from net3d.plan.twine import twine_length
 from tests.nets import make
 
+pytestmark = pytest.mark.closed_form
+
 
 def test_rows_and_knots():
     # Derived: a net n meshes deep has 2n rows; 2 M N knots in a tube M meshes around and N deep.

@@ -19,6 +19,8 @@ from net3d.plan.joins import Row, RowChange, join_rows
 from net3d.plan.narrowing import narrow
 from tests.nets import make
 
+pytestmark = pytest.mark.law
+
 BAR = 0.05
 
 

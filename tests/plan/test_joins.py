@@ -12,6 +12,8 @@ from net3d.parts import TAIL
 from net3d.plan.joins import Row, RowChange, join_rows
 from tests.nets import make
 
+pytestmark = pytest.mark.law
+
 
 @st.composite
 def rows_and_changes(draw):

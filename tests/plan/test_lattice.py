@@ -10,6 +10,8 @@ from net3d.netting.netting import FREE
 from net3d.parts import BRIDLE, TAIL, Part
 from tests.nets import make
 
+pytestmark = pytest.mark.closed_form
+
 NETS = {
     "whole meshes": {"diameters": (0.32, 0.3), "deep": (4,)},
     "half meshes": {"around": 11, "diameters": (0.22, 0.22, 0.2), "deep": (2.5, 3.5)},

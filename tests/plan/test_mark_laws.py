@@ -3,12 +3,15 @@
 from math import pi
 
 import numpy as np
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from net3d.parts import ANCHOR_LINE
 from net3d.plan.marking import mark_readings, step_around
 from tests.nets import hoop_diameter, make
+
+pytestmark = pytest.mark.law
 
 SIZES = {
     "diameter": st.floats(0.2, 3.0),

@@ -19,6 +19,8 @@ from net3d.writers.stl import write_stl
 from tests.nets import spec_text
 from tests.solids.nets import need
 
+pytestmark = pytest.mark.second_route
+
 SCALE, THICKNESS = 10.0, 0.001
 FLOAT = 2e-4  # [mm]: coordinates of a net of some metres keep seven figures, before they are scaled
 THROAT = {"hoop": 2, "deep": 3, "tip": 6, "strings": {"to_tail": True}}

@@ -2,6 +2,7 @@
 
 import re
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -9,6 +10,8 @@ from net3d.errors import SpecError
 from net3d.spec import parse_spec, read_spec, starter_spec
 from net3d.spec.spec import NetSpec
 from net3d.spec.throat_form import FishForm, StringsForm, ThroatForm
+
+pytestmark = pytest.mark.law
 
 STARTER = starter_spec("River net")
 LINES = STARTER.splitlines()

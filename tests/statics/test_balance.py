@@ -8,6 +8,8 @@ import pytest
 from net3d.statics.shape import EndState
 from tests.nets import make
 
+pytestmark = pytest.mark.second_route
+
 NETS = {
     "sliding hoops": {"diameters": (0.34, 0.32, 0.3), "deep": (3, 3.5), "tail": 4, "legs": 3},
     "weight": {

@@ -7,6 +7,7 @@ the whole and each law has something to break.
 from dataclasses import replace
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -14,6 +15,8 @@ from net3d.netting.netting import FREE
 from net3d.statics import settle
 from net3d.statics.shape import EndState, Symmetry
 from tests.nets import hoop_diameter, make
+
+pytestmark = pytest.mark.law
 
 MESH = 0.08
 PLACES = 1e-4  # of a bar: what a second route to the same shape is held to

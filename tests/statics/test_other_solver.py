@@ -11,6 +11,8 @@ import pytest
 from net3d.statics.shape import EndState
 from tests.nets import make
 
+pytestmark = pytest.mark.second_route
+
 NETS = {
     "two hoops": {},
     "unequal hoops": {"diameters": (0.36, 0.3, 0.26), "deep": (3, 4)},

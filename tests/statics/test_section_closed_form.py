@@ -23,6 +23,8 @@ from scipy.special import ellipkinc
 from net3d.statics.shape import EndState, SectionShape
 from tests.nets import Net, hoop_diameter, make, stiff
 
+pytestmark = pytest.mark.closed_form
+
 MESH = 0.05
 NETS = [
     (24, 0.2, 2),

@@ -7,6 +7,8 @@ import pytest
 from net3d.parts import Part
 from tests.nets import make
 
+pytestmark = pytest.mark.second_route
+
 NETS = {
     "unequal hoops": {"diameters": (0.4, 0.3, 0.26), "deep": (3, 4.5), "tail": 5},
     "sagging": {"diameters": (0.32, 0.3), "deep": (9,), "weight": True, "pull": 0.1, "twine": "#60"},

@@ -8,6 +8,8 @@ from net3d.statics import equilibrium
 from net3d.statics.shape import Symmetry
 from tests.nets import make
 
+pytestmark = pytest.mark.second_route
+
 NETS = {
     "turns and mirror": ({"diameters": (0.32, 0.3, 0.28), "deep": (2.5, 3), "tail": 4}, Symmetry(16, True)),
     "three legs": (

@@ -18,6 +18,8 @@ from net3d.statics.solver import SolverLimits
 from tests.nets import hoop_diameter, make, stiff
 from tests.statics.test_section_closed_form import closed_form
 
+pytestmark = pytest.mark.law
+
 MESH = 0.08
 GOOD = {EndState.SETTLED, EndState.SETTLED_LOOSELY}
 SPECS = Path(__file__).parent.parent.parent / "specs"

@@ -11,6 +11,8 @@ from net3d.parts import Part
 from net3d.statics.shape import EndState
 from tests.nets import make
 
+pytestmark = pytest.mark.second_route
+
 FINGER = {"hoop": 1, "deep": 4, "tip": 6, "strings": {"to_hoop": 3}}
 SQUARE = {"hoop": 2, "deep": 4, "tip": 6, "style": "square", "strings": {"to_tail": True}}
 BODY = {"around": 12, "diameters": (0.3, 0.28, 0.26), "deep": (4.5, 5), "tail": 5, "legs": 3}

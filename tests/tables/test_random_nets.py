@@ -1,5 +1,6 @@
 """Random nets: cut or knitted by the table, they are the model; nothing is lost or gained on the way."""
 
+import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
@@ -17,6 +18,8 @@ from tests.tables.graphs import (
     sewn,
 )
 from tests.tables.nets import net, throat
+
+pytestmark = pytest.mark.law
 
 THROATS = st.builds(
     throat,

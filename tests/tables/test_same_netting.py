@@ -20,6 +20,8 @@ from tests.tables.graphs import (
 )
 from tests.tables.nets import NETS, net, throat
 
+pytestmark = pytest.mark.second_route
+
 
 @pytest.mark.parametrize("name", NETS)
 def test_knitting_by_the_table_gives_the_models_bars(name, tmp_path):

@@ -12,6 +12,8 @@ from net3d.statics.solver import SolverLimits
 from net3d.water.hoops import hoop_loads, leg_pull
 from tests.nets import make
 
+pytestmark = pytest.mark.second_route
+
 WIDER = 1e-4  # m
 
 

@@ -20,6 +20,8 @@ from net3d.solids.knots import knot_faces
 from net3d.writers.glb import write_glb
 from tests.solids.nets import all_triangles, awkward_net, need, net_of_tube, river_net, solids_for
 
+pytestmark = pytest.mark.second_route
+
 NODE = Path(__file__).parent / "node"
 PARTS = ["hoop-1", "hoop-2", "hoop-3", "section-1-2", "section-2-3", "tail", "bridle", "anchor-line"]
 UNSIGNED_SHORT = 5123  # glTF 2.0, table in section 3.6.2.2

@@ -8,6 +8,8 @@ from net3d.solids import build_solids
 from net3d.writers.named_stl import explanation, write_named_stl
 from tests.nets import make
 
+pytestmark = pytest.mark.second_route
+
 KEYS = {"diameters": (0.32, 0.32), "deep": (4,), "tail": 5, "legs": 3}
 SIDES = 4
 

@@ -16,6 +16,8 @@ from vtkmodules.vtkIOGeometry import vtkSTLReader
 from net3d.writers.stl import write_stl
 from tests.solids.nets import all_triangles, awkward_net, need, net_of_tube, river_net, solids_for
 
+pytestmark = pytest.mark.second_route
+
 
 @pytest.fixture(scope="module")
 def small_stl(small_solids, tmp_path_factory):

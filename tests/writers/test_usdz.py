@@ -12,6 +12,8 @@ from net3d.errors import OutputError
 from net3d.writers.usdz import write_usdz
 from tests.solids.nets import KNOT_RADIUS, ROD_DIAMETER
 
+pytestmark = pytest.mark.second_route
+
 
 @pytest.fixture(scope="module")
 def stage(small_solids, tmp_path_factory):

@@ -24,7 +24,7 @@ from typing import Any
 ROOT = Path(__file__).resolve().parents[3]
 TAKEN_ALONG = ("tests", "specs", ".ci", "README.md", "pyproject.toml")
 NOT_SOURCE = shutil.ignore_patterns("__pycache__", "node_modules", ".*_cache")
-PLAIN_TESTS = ("pytest", "hypothesis")
+PLAIN_TESTS = ("pytest", "pytest-xdist", "hypothesis")
 WORK = (
     ("--help",),
     ("new", "backwater"),
