@@ -43,12 +43,13 @@ def cut_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
             *_nesting_pages(design),
             *_patterns(design, drawings),
         )
-    first, *others = [Page(f"Knitting: {name}", (rows,)) for name, rows in _knitted(sheet)]
+    titles = {throat.part.name: throat.part.title for throat in design.plan.throats}
+    first, *others = [Page(f"Knitting: {name}", (rows,)) for name, rows in _knitted(sheet, titles)]
     return (replace(first, blocks=(*first.blocks, *ending)), *others, *_patterns(design, drawings))
 
 
-def _knitted(sheet: Sheet) -> list[tuple[str, Listing]]:
-    """Rows of every part, under its name."""
+def _knitted(sheet: Sheet, titles: Mapping[str, str]) -> list[tuple[str, Listing]]:
+    """Rows of every part, under its title."""
     names = [column.heading for column in sheet.columns]
     rows = [dict(zip(names, row, strict=True)) for row in sheet.rows]
     hung = any(row["extra loop on knot"] for row in rows)
@@ -58,7 +59,7 @@ def _knitted(sheet: Sheet) -> list[tuple[str, Listing]]:
     lines = {part: [_line(row) for row in rows if row["part"] == part] for part in parts}
     return [
         (
-            part.replace("-", " "),
+            titles.get(part, part),
             Listing(columns, tuple(tuple(line[place] for place in shown) for line in lines[part])),
         )
         for part in parts

@@ -29,7 +29,7 @@ def mark_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
     for marking in markings(design.spec, design.plan):
         tied = tuple(ties(design.spec, design.plan, marking.hoop))
         sewn = sewn_text(design.spec, marking)
-        alike.setdefault((marking.readings, marking.takes, tied, sewn), []).append(marking)
+        alike.setdefault((marking.readings, marking.body, marking.throats, tied, sewn), []).append(marking)
     pages = (page for group in alike.values() for page in _pages(design, group, drawings))
     return (_hoops_page(design, drawings), *pages)
 
@@ -65,7 +65,7 @@ def _pages(design: Design, group: list[Marking], drawings: Mapping[str, str]) ->
 
 def _name(group: list[Marking]) -> str:
     numbers = [str(marking.hoop.number) for marking in group]
-    own = "" if "body" in group[0].takes else f", marks of {takes_text(group[0])}"
+    own = "" if group[0].body else f", marks of {takes_text(group[0])}"
     if len(numbers) == 1:
         return f"Hoop {numbers[0]}{own}"
     return f"Hoops {', '.join(numbers[:-1])} and {numbers[-1]}, marked alike{own}"
@@ -101,7 +101,7 @@ def _facts(design: Design, marking: Marking) -> list[tuple[str, str]]:
     ]
     sewn = sewn_text(spec, marking)
     facts += [("Sewn in", sewn)] if sewn else []
-    tied = ties(spec, plan, hoop) if "body" in marking.takes else []
+    tied = ties(spec, plan, hoop) if marking.body else []
     return facts + [
         (f"Tie {what} at", ", ".join(tape(reading) for reading in readings)) for what, readings in tied
     ]

@@ -84,7 +84,7 @@ def _marks(spec: NetSpec, plan: Plan, marking: Marking) -> list[StripMark]:
         StripMark((offset + number) * marking.pitch, str(number + 1), cell_text(reading, column), False)
         for number, reading in enumerate(marking.readings)
     ]
-    tied = ties(spec, plan, marking.hoop) if "body" in marking.takes else []
+    tied = ties(spec, plan, marking.hoop) if marking.body else []
     marks += [
         StripMark(reading, what, cell_text(reading, column), True)
         for what, readings in tied

@@ -7,6 +7,7 @@ from math import pi
 
 from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import Twine
+from net3d.parts import Part
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.spec.spec import LacingSpec
 
@@ -16,7 +17,8 @@ class Lacing:
     """One row of netting sewn to a hoop."""
 
     hoop: int
-    layers: tuple[str, ...]  # what the lacing takes: body, throat-1
+    body: bool  # whether the lacing takes the body
+    throats: tuple[Part, ...]  # that it takes, in the same hitches
     knots: int
     hitches_per_knot: int
     twine: Twine
@@ -53,17 +55,17 @@ def lace(plan: Plan, lacing: LacingSpec) -> tuple[Lacing, ...]:
     rows = []
     for hoop in plan.hoops:
         throats = [throat for throat in plan.throats if throat.hoop == hoop.number]
-        shared = tuple(throat.part.name for throat in throats if not throat.own_marks)
-        rows.append(_row(hoop, ("body", *shared), hoop.meshes_around, lacing))
+        shared = tuple(throat.part for throat in throats if not throat.own_marks)
+        rows.append(_row(hoop, (True, shared), hoop.meshes_around, lacing))
         rows += [
-            _row(hoop, (throat.part.name,), throat.piece.rows[0].count, lacing)
+            _row(hoop, (False, (throat.part,)), throat.piece.rows[0].count, lacing)
             for throat in throats
             if throat.own_marks
         ]
     return tuple(rows)
 
 
-def _row(hoop: HoopPlan, layers: tuple[str, ...], knots: int, lacing: LacingSpec) -> Lacing:
+def _row(hoop: HoopPlan, layers: tuple[bool, tuple[Part, ...]], knots: int, lacing: LacingSpec) -> Lacing:
     hitches = lacing.mouth if hoop.number == 1 else lacing.hitches
     length = lacing_length(hoop, knots, hitches, lacing.twine.diameter)
-    return Lacing(hoop.number, layers, knots, hitches, lacing.twine, length)
+    return Lacing(hoop.number, *layers, knots, hitches, lacing.twine, length)

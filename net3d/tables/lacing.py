@@ -6,6 +6,7 @@ from net3d.plan.plan import Plan
 from net3d.shop.lacing import lace
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import BENDING, HOT_KNIFE
+from net3d.tables.marks import layers_text
 from net3d.tables.sheet import Column, Sheet
 
 NOTES = (
@@ -28,8 +29,8 @@ def lacing_sheet(spec: NetSpec, plan: Plan) -> Sheet:
     rows = tuple(
         (
             row.hoop,
-            " and ".join(layer.replace("-", " ") for layer in row.layers),
-            plan.hoops[row.hoop - 1].knot_row if "body" in row.layers else 0,
+            layers_text(row.body, row.throats),
+            plan.hoops[row.hoop - 1].knot_row if row.body else 0,
             row.knots,
             row.hitches_per_knot,
             row.hitches,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from net3d.parts import Part
 from net3d.plan.joins import Row
 from net3d.plan.marking import mark_readings, step_around
 from net3d.plan.plan import HoopPlan, Plan
@@ -40,7 +41,8 @@ class Marking:
     """One set of marks on a hoop. Lengths in m."""
 
     hoop: HoopPlan
-    takes: tuple[str, ...]  # body, throats
+    body: bool  # whether a mark takes the body
+    throats: tuple[Part, ...]  # that it takes, in the same hitches
     row: Row  # its angles counted from the hoop's own reference mark
     first: int  # number of the mark that takes the first knot of the netting's row
     readings: tuple[float, ...]
@@ -66,10 +68,10 @@ def markings(spec: NetSpec, plan: Plan) -> tuple[Marking, ...]:
     marked = []
     for hoop in plan.hoops:
         throats = [throat for throat in plan.throats if throat.hoop == hoop.number]
-        shared = (throat.part.name for throat in throats if not throat.own_marks)
-        marked.append(_marking(spec, hoop, hoop.row, ("body", *shared)))
+        shared = tuple(throat.part for throat in throats if not throat.own_marks)
+        marked.append(_marking(spec, hoop, hoop.row, (True, shared)))
         marked += [
-            _marking(spec, hoop, throat.piece.rows[0], (throat.part.name,))
+            _marking(spec, hoop, throat.piece.rows[0], (False, (throat.part,)))
             for throat in throats
             if throat.own_marks
         ]
@@ -128,12 +130,18 @@ def ties(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> list[tuple[str, tuple[flo
     return [(what, _readings(spec, hoop, row)) for what, row in tied]
 
 
-def takes_text(marking: Marking) -> str:
-    """What every mark takes.
+def layers_text(body: bool, throats: tuple[Part, ...]) -> str:
+    """What a hitch takes, layer by layer.
 
-    A mark that takes a throat takes it in the same hitches as the body.
+    >>> layers_text(True, (Part.throat(1),))
+    'body and throat 1'
     """
-    return " and ".join(part.replace("-", " ") for part in marking.takes)
+    return " and ".join([*(["body"] if body else []), *(throat.title for throat in throats)])
+
+
+def takes_text(marking: Marking) -> str:
+    """What every mark takes."""
+    return layers_text(marking.body, marking.throats)
 
 
 def ties_text(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> str:
@@ -144,12 +152,12 @@ def ties_text(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> str:
     )
 
 
-def _marking(spec: NetSpec, hoop: HoopPlan, row: Row, takes: tuple[str, ...]) -> Marking:
+def _marking(spec: NetSpec, hoop: HoopPlan, row: Row, takes: tuple[bool, tuple[Part, ...]]) -> Marking:
     """Marks for a row of netting, on a hoop that may be turned under it."""
     own = row.seen_from(hoop.turn)
     first = row.place_of_first(hoop.turn)
     steps = step_around(hoop.circumference, row.count, spec.marking.round)
-    return Marking(hoop, takes, own, first, _readings(spec, hoop, row), *steps)
+    return Marking(hoop, *takes, own, first, _readings(spec, hoop, row), *steps)
 
 
 def is_turned_over(spec: NetSpec, hoop: HoopPlan) -> bool:
@@ -198,10 +206,10 @@ def _row(spec: NetSpec, plan: Plan, marking: Marking) -> tuple[Cell, ...]:
         hoop.circumference,
         len(marking.readings),
         marking.pitch,
-        hoop.hanging_ratio if "body" in marking.takes else None,
+        hoop.hanging_ratio if marking.body else None,
         marking.starts,
         marking.stepped_pitch,
         marking.stepping_error,
         takes_text(marking),
-        ties_text(spec, plan, hoop) if "body" in marking.takes else "",
+        ties_text(spec, plan, hoop) if marking.body else "",
     )

@@ -9,7 +9,7 @@ from net3d.plan.plan import HoopPlan, ThroatPlan
 from net3d.shop.amounts import has_anchor_line, string_count
 from net3d.shop.lacing import Lacing, lace
 from net3d.tables.cautions import BENDING, DIP, HOT_KNIFE, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
-from net3d.tables.marks import Marking, is_turned_over, markings, turn_text
+from net3d.tables.marks import Marking, is_turned_over, layers_text, markings, turn_text
 from net3d.tables.panels import tubes
 from net3d.tables.sheet import Column, Sheet
 
@@ -151,8 +151,7 @@ def _turn(design: Design, marking: Marking) -> Step:
 
 def _lace(design: Design, marking: Marking, row: Lacing, last: HoopPlan | None) -> Step:
     hoop = marking.hoop
-    layers = " and ".join(layer.replace("-", " ") for layer in row.layers)
-    both = ", every hitch through both layers" if len(row.layers) > 1 else ""
+    both = ", every hitch through both layers" if row.body and row.throats else ""
     away = (
         "" if last is None else f"{abs(hoop.knot_row - last.knot_row) / 2:g} meshes from hoop {last.number}; "
     )
@@ -161,9 +160,9 @@ def _lace(design: Design, marking: Marking, row: Lacing, last: HoopPlan | None) 
     )
     if hoop.meshes_turned:
         start = f"the first on mark {marking.first}"
-    body = f"row {hoop.knot_row}, {away}" if "body" in row.layers else ""
+    body = f"row {hoop.knot_row}, {away}" if row.body else ""
     return Step(
-        f"Lace hoop {row.hoop}: {layers}{both}.",
+        f"Lace hoop {row.hoop}: {layers_text(row.body, row.throats)}{both}.",
         f"{body}{row.knots} knots, {start}; {row.hitches_per_knot} hitches each, "
         f"{_run(design, row.length)} of {row.twine.name}",
         RUNNING_TWINE if last is None else "",

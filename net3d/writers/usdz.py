@@ -59,8 +59,13 @@ def _add_parts(stage: Any, solids: Sequence[Solid]) -> None:  # noqa: ANN401 - u
     for part in dict.fromkeys(solid.part for solid in solids):
         for number, material in enumerate(dict.fromkeys(s.material for s in solids if s.part == part)):
             alike = [solid for solid in solids if (solid.part, solid.material) == (part, material)]
-            name = re.sub(r"\W", "_", part) + (f"_{number + 1}" if number else "")
-            _add_mesh(stage, name, alike, materials[material])
+            name = part + (f"_{number + 1}" if number else "")
+            _add_mesh(stage, _identifier(name), alike, materials[material])
+
+
+def _identifier(name: str) -> str:
+    """A name as USD takes it: of letters, figures and underscores."""
+    return re.sub(r"\W", "_", name)
 
 
 def _add_mesh(stage: Any, name: str, solids: Sequence[Solid], material: Any) -> None:  # noqa: ANN401

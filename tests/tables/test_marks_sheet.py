@@ -4,6 +4,7 @@ from math import pi
 
 import pytest
 
+from net3d.parts import Part
 from net3d.plan import lay_out
 from net3d.spec import parse_spec
 from net3d.tables.marks import markings, marks_sheet, ties
@@ -71,7 +72,7 @@ def test_throats_strings_and_own_marks_are_named():
 
 def test_a_throats_own_marks_go_around_its_hoop():
     made = net("hand-tied", throat(hoop=2, around=30, tip=12))
-    own = next(marking for marking in markings(made.spec, made.plan) if "throat-1" in marking.takes)
+    own = next(marking for marking in markings(made.spec, made.plan) if Part.throat(1) in marking.throats)
     assert len(own.readings) == 30
     assert own.pitch * 30 == pytest.approx(made.plan.hoops[1].circumference)
     assert list(own.readings) == sorted(own.readings)

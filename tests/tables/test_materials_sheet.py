@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from net3d.handbook.allowances import allowance
 from net3d.handbook.table import read_table
 from net3d.handbook.twine import find_twine, lacing_twine
+from net3d.parts import Part
 from net3d.plan.taper import taper
 from net3d.plan.twine import twine_length
 from net3d.shop.amounts import amounts
@@ -74,7 +75,7 @@ def test_three_hitches_at_the_mouth_and_two_elsewhere():
     made = net("hand-tied", throat(hoop=2, tip=12))
     rows = lace(made.plan, made.spec.lacing)
     assert [row.hitches for row in rows] == [3 * 40, 2 * 40, 2 * 40]
-    assert [row.layers for row in rows] == [("body",), ("body", "throat-1"), ("body",)]
+    assert [(row.body, row.throats) for row in rows] == [(True, ()), (True, (Part.throat(1),)), (True, ())]
 
 
 def test_a_hitch_is_no_shorter_than_a_turn_of_a_helix_and_not_much_longer():

@@ -112,7 +112,7 @@ def test_marks_of_a_throat_stand_where_its_knots_are():
     spec = parse_spec(text("hand-tied", throat(hoop=1, around=30, tip=10)))
     spec = each_hoop(spec, turn=TURN)
     plan = lay_out(spec)
-    own = next(marking for marking in markings(spec, plan) if marking.takes == ("throat-1",))
+    own = next(marking for marking in markings(spec, plan) if not marking.body)
     netting = tie(spec, plan)
     part = netting.parts.index(Part.throat(1))
     knots = np.flatnonzero((netting.knot_parts == part) & (netting.knot_carriers == 0))

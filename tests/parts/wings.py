@@ -1,0 +1,83 @@
+"""A kind of part that net3d does not know: a wing ahead of the mouth, of whatever it is made of."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from dataclasses import replace
+from importlib import import_module
+from unittest.mock import patch
+
+import numpy as np
+
+import net3d
+from net3d.netting.cords import netting_cord
+from net3d.netting.fabric import Bars, Ring
+from net3d.parts import KINDS, Kind, Made, Part
+from net3d.parts.looks import Ink, Material, Paint, Pen
+from net3d.spec import parse_spec
+from tests.nets import spec_text
+
+MAGENTA = "#ff00ff"
+WING = Kind(
+    "wing",
+    "wing",
+    Made.NETTING,
+    Material("wing", (1.0, 0.0, 1.0), 0.0, 0.9),
+    Ink((1.0, 0.0, 1.0), width=3.0),
+    Paint("wing", MAGENTA, MAGENTA),
+    Pen(MAGENTA, MAGENTA, 0.3),
+    shelters=True,
+)
+KINDS_OF_WING = {
+    "netting": WING,
+    "string": replace(WING, made=Made.STRING, shelters=False),
+    "rope": replace(WING, made=Made.ROPE, shelters=False),
+    "rod": replace(WING, made=Made.ROD, shelters=False),
+}
+KEYS = {
+    "diameters": (0.32, 0.3, 0.28),
+    "deep": (4, 4),
+    "tail": 8,
+    "legs": 3,
+    "throats": [{"hoop": 1, "deep": 5, "tip": 8, "strings": {"to_hoop": 3, "points": 4}}],
+    "extra": '[water]\ncurrents = ["0.5 m/s"]',
+}
+tie = import_module("net3d.netting.tie")  # the package holds a function of that name
+TOWED = -5.0  # pull on the wing, toward the mouth [N]
+
+
+@contextmanager
+def known(kind=WING):
+    """A row more in the table of kinds."""
+    with patch.dict(KINDS, {kind.word: kind}):
+        yield
+
+
+@contextmanager
+def tied():
+    """Whoever ties a net also ties a row of meshes ahead of the mouth, towed by its free knots."""
+    own = tie.rig
+
+    def rig(fabric, rigging, plan, ends):
+        own(fabric, rigging, plan, ends)
+        part, row, mouth = Part("wing", (1,)), plan.hoops[0].row, ends[0]
+        knots = fabric.add_ring(Ring(part, 0, row.angles() + row.pitch / 2))
+        below = np.stack([mouth, np.roll(mouth, -1)], axis=1)
+        bars = np.stack([np.repeat(knots, 2), below.ravel()], axis=1)
+        cord = netting_cord(plan.twine, plan.stretched_mesh)
+        fabric.add_bars(Bars(part, 0, bars, plan.bar, cord, per_place=2))
+        fabric.add_load(knots, np.array([TOWED, 0.0, 0.0]))
+
+    with patch.object(tie, "rig", rig):
+        yield
+
+
+def plain_design():
+    """The net without a wing."""
+    return net3d.design(parse_spec(spec_text(**KEYS)))
+
+
+def winged_design():
+    """The net with its wing; its kind must be known."""
+    with tied():
+        return plain_design()
