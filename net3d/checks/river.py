@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from math import ceil, sqrt
+from dataclasses import replace
+from math import floor, inf
 
+from net3d.checks.anchors import anchor_remedy
 from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
-from net3d.handbook.anchors import find_holding
-from net3d.handbook.water import water_constant
+from net3d.checks.ropes import rope_remedy
+from net3d.handbook.hoops import hoop_materials
 from net3d.plan.plan import Plan
 from net3d.spec.spec import AnchorSpec, NetSpec
 from net3d.statics.settle import GOOD
 from net3d.units import Tape
-from net3d.water.holding import AnchorLine, holding_factor, needed_weight
+from net3d.water.holding import AnchorLine, holding_factor
 from net3d.water.hoops import HoopLoad, Legs, held_by, rod_of
 from net3d.water.loads import SUMS, Loads
+from net3d.water.rings import sprung_rod
 from net3d.water.standing import STAYS_PUT
-
-THINNEST = 0.006  # m: no line thinner than this is advised, for the hands that haul it
 
 
 def check_current(spec: NetSpec, plan: Plan, rows: tuple[Loads, ...]) -> list[Finding]:
@@ -33,6 +34,7 @@ def check_river(spec: NetSpec, plan: Plan, loads: Loads) -> list[Finding]:
         findings.append(_buckling(spec, loads, hoop))
         if hoop.legs is not None:
             findings += [_bow(spec, plan, hoop, hoop.legs), _stress(spec, plan, hoop, hoop.legs)]
+    findings += _sprung(spec, plan, loads)
     if loads.line is not None:
         findings.append(_line(spec, loads, loads.line))
     if spec.anchor is not None:
@@ -149,33 +151,62 @@ def _stress(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> Finding:
     )
 
 
+def _sprung(spec: NetSpec, plan: Plan, loads: Loads) -> list[Finding]:
+    """Whether a straight rod breaks when it is sprung into its hoop, by the hoop where it is bent hardest.
+
+    A frame with corners is not sprung.
+    """
+    sprung = [hoop for hoop in loads.hoops if not plan.hoops[hoop.number - 1].outline.corners.size]
+    hardest = sorted(sprung, key=lambda hoop: hoop.sprung_stress / hoop.strength)[-1:]
+    return [_sprung_in(spec, plan, hoop) for hoop in hardest]
+
+
+def _sprung_in(spec: NetSpec, plan: Plan, worst: HoopLoad) -> Finding:
+    material, share = hoop_materials()[worst.material], worst.sprung_stress / worst.strength
+    limit = spec.limits.threshold("hoop_sprung")
+    said = (
+        f"Hoop {worst.number}: a straight rod of {material.name} sprung into it carries {share:.0%} of its "
+        "strength"
+    )
+    other, remedy = "one bent hot, steamed or rolled, nor for", "Have the rod bent hot, steamed or rolled."
+    if not material.bent_hot:
+        other = "one moulded round, nor for"
+        diameter = plan.hoops[worst.number - 1].outside_diameter
+        remedy = f"Take {_rod_size(spec, sprung_rod(material, diameter, limit.caution))}."
+    return graded(
+        "hoop-sprung",
+        f"hoop {worst.number}",
+        share,
+        replace(limit, fail=inf) if material.bent_hot else limit,
+        (
+            f"{said}.",
+            f"{said}{' and breaks' if share >= 1 else ''}. That is for a straight rod sprung in, and not for "
+            f"{other} a hoop that has stood for years. {remedy}",
+        ),
+    )
+
+
+def _rod_size(spec: NetSpec, thickness: float) -> str:
+    """A rod no thicker than this [m], down to the tape's mark."""
+    step = Tape("in" if spec.tape.in_inches else "mm").step
+    sold = max(floor(thickness / step + 1e-9), 1) * step
+    return f"a rod of {spec.tape.thickness(sold)} or thinner, or a larger hoop"
+
+
 def _line(spec: NetSpec, loads: Loads, line: AnchorLine) -> Finding:
     limit = spec.limits.threshold("line_hold")
-    pull = spec.tape.force(line.tension)
-    breaks = spec.tape.force(line.strength)
-    needed = line.needed_diameter * sqrt(limit.caution / water_constant("safety_line"))
-    thicker = rope_size(max(needed, THINNEST), spec.tape)
+    pull, breaks = spec.tape.force(line.tension), spec.tape.force(line.rope.strength)
+    said = (
+        f"{_at(spec, loads)} the anchor line is pulled with up to {pull} and breaks, wet and "
+        f"{line.rope.ends}, at {breaks}"
+    )
     return graded(
         "line-load",
         "anchor-line",
         min(line.factor, 1e6),
         limit,
-        (
-            f"{_at(spec, loads)} the anchor line is pulled with up to {pull} and breaks at {breaks}.",
-            f"{_at(spec, loads)} the anchor line is pulled with up to {pull} and breaks at {breaks}, "
-            f"{line.factor:.1f} times that. Take rope of {thicker} or thicker.",
-        ),
+        (f"{said}.", f"{said}, {line.factor:.1f} times that. {rope_remedy(spec, line, limit.caution)}"),
     )
-
-
-def rope_size(diameter: float, tape: Tape) -> str:
-    """A rope's diameter [m] as it is sold, rounded up to 1/16 in or 1 mm.
-
-    >>> rope_size(0.0071, Tape("m")), rope_size(0.0071, Tape("ft"))
-    ('8 mm', '5/16 in')
-    """
-    sold = Tape("in" if tape.in_inches else "mm")
-    return sold.length(ceil(diameter / sold.step - 1e-9) * sold.step)
 
 
 def _anchor(spec: NetSpec, loads: Loads, anchor: AnchorSpec) -> Finding:
@@ -183,17 +214,15 @@ def _anchor(spec: NetSpec, loads: Loads, anchor: AnchorSpec) -> Finding:
     rise = loads.line.rise if loads.line else 0.0
     bottom, pull = spec.water.bottom, loads.anchor_pull_high
     factor = holding_factor(pull, rise, (anchor.type, bottom, anchor.weight))
-    holding = find_holding(anchor.type, bottom)
     weight, drawn = spec.tape.mass(anchor.weight), spec.tape.force(pull)
     name = f"the {anchor.type} of {weight} on {bottom}"
-    if factor is None or holding is None:
-        bad = f"A {anchor.type} has no hold on {bottom} to be relied on. Take another kind of anchor."
+    remedy = anchor_remedy(spec, loads, anchor.type)
+    if factor is None:
+        bad = f"A {anchor.type} has no hold on {bottom} to be relied on. {remedy}"
     else:
-        scaled = needed_weight(pull, rise, holding, holding.least) * limit.caution
-        needed = spec.tape.mass(scaled / water_constant("safety_anchor"))
         bad = (
             f"{_at(spec, loads)} {name} is pulled with up to {drawn} and holds {factor:.1f} times that at "
-            f"the least. Take one of {needed} or more, a kind that digs in, or a longer line."
+            f"the least. {remedy}"
         )
     return graded(
         "anchor-light",

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from math import sqrt
+
 import numpy as np
 
 from net3d.checks.checks import Finding
 from net3d.checks.grading import graded
-from net3d.netting.netting import Netting
+from net3d.checks.ropes import rope_remedy
+from net3d.netting.netting import Ints, Netting
 from net3d.parts import Part
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import EndState, SectionShape, Shape
+from net3d.water.holding import AnchorLine
 
 
 def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
@@ -125,13 +129,16 @@ def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: Part) -> Find
     load, tension = float(loads[worst]), float(shape.bar_tensions[bars][worst])
     limit = spec.limits.threshold("twine_load")
     name, rope = part.title.capitalize(), part.kind.rope
+    ends = spec.rigging.rope_ends if rope else "knotted"
     pull, one = spec.tape.force(tension), "one rope" if rope else "one bar"
     breaks = spec.tape.force(float(netting.bar_strengths[bars][worst]))
     remedy = f"Use one that breaks at {spec.tape.force(tension / limit.caution)} or more, or less pull."
-    if tension > netting.pull:
+    if rope:
+        remedy = rope_remedy(spec, _rope_line(spec, netting, bars, tension), 1.0 / limit.caution)
+    elif tension > netting.pull:
         remedy = (
             "That is more than the whole pull on the net: it is stretched over more than it reaches. "
-            f"Make it {'longer' if rope else 'deeper, or bring closer together what it joins'}."
+            "Make it deeper, or bring closer together what it joins."
         )
     return graded(
         "twine-overload",
@@ -140,7 +147,13 @@ def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: Part) -> Find
         limit,
         (
             f"{name}: at most {pull} in {one}, {load:.1%} of its strength.",
-            f"{name}: {pull} in {one}, which breaks{'' if rope else ', wet and knotted,'} "
-            f"at about {breaks}. {remedy}",
+            f"{name}: {pull} in {one}, which breaks, wet and {ends}, at about {breaks}. {remedy}",
         ),
     )
+
+
+def _rope_line(spec: NetSpec, netting: Netting, bars: Ints, tension: float) -> AnchorLine:
+    """Bridle legs or the anchor line as a straight line that carries its part of the pull: cos a = H / T."""
+    share, length = netting.pull / len(bars), float(netting.bar_lengths[bars][0])
+    height = length * sqrt(max(1.0 - (share / tension) ** 2, 0.0)) if tension > share else 0.0
+    return AnchorLine(share, length, height, spec.rigging.cordage)

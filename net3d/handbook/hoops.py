@@ -19,6 +19,7 @@ class HoopMaterial:
     shear_modulus: float  # G, for twisting [Pa]
     strength: float  # in bending: where it breaks, or yields [Pa]
     wall_share: float  # thickness of its wall over its diameter; 0.5 for a solid rod
+    bent_hot: bool  # whether it can be bent hot, steamed or rolled to stay bent
 
 
 @cache
@@ -39,6 +40,7 @@ def hoop_materials() -> dict[str, HoopMaterial]:
             float(row["shear_modulus_GPa"]) * 1e9,
             float(row["strength_MPa"]) * 1e6,
             float(row["wall_share"]),
+            row["bent_hot"] == "yes",
         )
         for row in read_table("hoop_materials")
     }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from net3d.handbook.rope import rope_stiffness, rope_strength
+from net3d.handbook.rope import Rope
 from net3d.handbook.twine import Twine
 from net3d.handbook.water import submerged_weight
 from net3d.netting.fabric import Cord
@@ -24,6 +24,6 @@ def string_cord(twine: Twine) -> Cord:
     return Cord(twine.diameter, twine.stiffness, twine.wet_knotted_strength, weight)
 
 
-def rope_cord(diameter: float) -> Cord:
+def rope_cord(rope: Rope) -> Cord:
     """Rope for the bridle and the lines; its own weight in water is not known."""
-    return Cord(diameter, rope_stiffness(diameter), rope_strength(diameter))
+    return Cord(rope.diameter, rope.stiffness, rope.strength)

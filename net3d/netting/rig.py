@@ -18,7 +18,7 @@ MOUTHWARD = np.array([-1.0, 0.0, 0.0])
 
 def rig(fabric: Fabric, rigging: RiggingSpec, plan: Plan, ends: tuple[Ints, Ints]) -> None:
     """Anchor one end and pull the other; ``ends`` are the knots of the mouth and of the gathered tail."""
-    rope = rope_cord(rigging.rope)
+    rope = rope_cord(rigging.cordage)
     mouth, tail = ends
     if rigging.bridle is not None:
         mouth = _tie_bridle(fabric, plan, rigging.bridle, rope)

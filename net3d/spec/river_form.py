@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from net3d.handbook.anchors import anchor_types, bottoms
+from net3d.handbook.rope import other_rope_names, rope_ends, rope_materials
 from net3d.spec.quantities import (
     Answer,
     Blocked,
@@ -17,11 +18,14 @@ from net3d.spec.quantities import (
     Length,
     Mass,
     PlanAngle,
+    RopeSize,
     Speed,
 )
 from net3d.spec.table import Table
 
 Bottom = Annotated[str, Choice(bottoms)]
+RopeMaterial = Annotated[str, Choice(rope_materials, other_rope_names)]
+RopeEnds = Annotated[str, Choice(rope_ends)]
 AnchorType = Annotated[str, Choice(anchor_types)]
 
 
@@ -44,8 +48,16 @@ class RiggingForm(Table):
         default=None, description="Legs from the mouth hoop to a ring, if there are any."
     )
     line: Length = Field(default=3.0, description="Length of the anchor line. 3 m unless given.")
-    rope: Length = Field(
+    rope: RopeSize = Field(
         default=0.006, description="Diameter of the bridle and the lines. 6 mm unless given."
+    )
+    rope_material: RopeMaterial = Field(
+        default="polypropylene", description="What the rope is made of. polypropylene unless given."
+    )
+    rope_ends: RopeEnds = Field(
+        default="knotted",
+        description="How its ends are made fast: knots take half of its strength, spliced eyes less. knotted "
+        "unless given.",
     )
 
 

@@ -12,6 +12,7 @@ from typing import Any, Literal
 
 from net3d.errors import Problem, SpecError
 from net3d.handbook.limits import Limit, default_limits
+from net3d.handbook.rope import Rope
 from net3d.handbook.twine import Twine
 from net3d.spec.keys import Path, key_path, key_text
 from net3d.spec.locate import line_of, locate
@@ -139,6 +140,13 @@ class RiggingSpec:
     bridle: BridleSpec | None
     line: float  # length of the anchor line
     rope: float  # diameter of the bridle and the lines
+    rope_material: str
+    rope_ends: str  # how they are made fast
+
+    @property
+    def cordage(self) -> Rope:
+        """The rope of the bridle and the lines."""
+        return Rope(self.rope, self.rope_material, self.rope_ends)
 
 
 @dataclass(frozen=True)

@@ -5,73 +5,109 @@ from __future__ import annotations
 import numpy as np
 
 from net3d.chain import Design
-from net3d.checks.river import rope_size
-from net3d.handbook.anchors import anchor_types, bottoms, holdings
+from net3d.checks.anchors import CARRIED, sold_weight
+from net3d.checks.ropes import bearing_line, rope_size
+from net3d.handbook.anchors import Holding, anchor_types, find_holding, holdings
 from net3d.handbook.water import water_constant
 from net3d.tables.loads import speed_column
 from net3d.tables.sheet import Cell, Column, Sheet
 from net3d.water.cylinders import twine_area
-from net3d.water.holding import anchor_needs
+from net3d.water.holding import AnchorLine, holding_factor
 from net3d.water.hoops import COMPARED_LEGS, held_by, leg_pull, rod_of
 from net3d.water.loads import Loads
 from net3d.water.models import caught_solidity
 
+SHOWN = 3  # currents in a table of anchors
+
 
 def anchors_sheet(design: Design, rows: tuple[Loads, ...]) -> Sheet:
-    """What every type of anchor on every bottom must weigh in air, in every current."""
-    mass = design.spec.tape.unit("mass")
-    needs = [anchor_needs(loads.anchor_pull_high, loads.line.rise if loads.line else 0.0) for loads in rows]
+    """How the anchor of the spec holds, then what every kind must weigh in air, on its bottom."""
+    few = _few(rows)
     columns = (
-        Column("anchor"),
-        Column("bottom"),
+        Column(f"anchor on {design.spec.water.bottom}"),
         Column("holds"),
-        *(speed_column(design, loads, mass) for loads in rows),
+        *(speed_column(design, loads, "") for loads in few),
     )
-    cells: tuple[tuple[Cell, ...], ...] = tuple(
+    needed = tuple(_needed_row(design, few, holding) for holding in _holdings_on(design))
+    cells = (*_own_anchor_row(design, few), *needed)
+    title = f"{design.spec.title}: the anchor, weight in air"
+    return Sheet("anchors", title, columns, cells, _anchor_notes(design, rows))
+
+
+def _few(rows: tuple[Loads, ...]) -> tuple[Loads, ...]:
+    """Three currents at most: of many a slow one, a middle one and the last."""
+    if len(rows) <= SHOWN:
+        return rows
+    return rows[len(rows) // 4 - 1], rows[len(rows) // 2 - 1], rows[-1]
+
+
+def _holdings_on(design: Design) -> tuple[Holding, ...]:
+    return tuple(holding for holding in holdings() if holding.bottom == design.spec.water.bottom)
+
+
+def _own_anchor_row(design: Design, rows: tuple[Loads, ...]) -> tuple[tuple[Cell, ...], ...]:
+    """What the anchor that the spec names holds, over what it is pulled with; no row without one."""
+    spec = design.spec
+    if spec.anchor is None:
+        return ()
+    own = (spec.anchor.type, spec.water.bottom, spec.anchor.weight)
+    factors = [
+        holding_factor(loads.anchor_pull_high, loads.line.rise if loads.line else 0.0, own) for loads in rows
+    ]
+    return (
         (
-            need.holding.type,
-            need.holding.bottom,
-            f"{need.holding.least:g} to {need.holding.most:g}",
-            *(column[number].weight for column in needs),
-        )
-        for number, need in enumerate(needs[0])
+            f"yours: {spec.anchor.type} of {spec.tape.mass(spec.anchor.weight)}",
+            _range_text(find_holding(*own[:2])),
+            *("nothing" if factor is None else f"{factor:.1f} times the pull" for factor in factors),
+        ),
     )
-    return Sheet(
-        "anchors",
-        f"{design.spec.title}: anchor needed, weight in air",
-        columns,
-        cells,
-        _anchor_notes(design, rows),
+
+
+def _needed_row(design: Design, rows: tuple[Loads, ...], holding: Holding) -> tuple[Cell, ...]:
+    tape = design.spec.tape
+    weights = [sold_weight(design.spec, loads, holding) for loads in rows]
+    over = f"over {tape.mass(tape.sold_mass(CARRIED))}"
+    return (
+        holding.type,
+        _range_text(holding),
+        *(over if weight > CARRIED else tape.mass(weight) for weight in weights),
     )
+
+
+def _range_text(holding: Holding | None) -> str:
+    return "nothing" if holding is None else f"{holding.least:g} to {holding.most:g}"
 
 
 def _anchor_notes(design: Design, rows: tuple[Loads, ...]) -> tuple[str, ...]:
     """How the weights were worked out, and the line."""
-    safety, line = water_constant("safety_anchor"), rows[-1].line
-    missing = [
-        f"{kind} on {bottom}"
-        for kind in anchor_types()
-        for bottom in bottoms()
-        if not any((need.type, need.bottom) == (kind, bottom) for need in holdings())
-    ]
+    spec, line = design.spec, rows[-1].line
+    limit = spec.limits.threshold("anchor_hold")
+    found = {holding.type for holding in _holdings_on(design)}
+    missing = [kind for kind in anchor_types() if kind not in found]
+    factor = max(limit.caution, water_constant("safety_anchor"))
     notes = [
-        f"Each holds, at the least of its range, {safety:g} times the pull and the highest drag together. "
-        "Deadweights: friction on their weight in water; others: a multiple of their weight in air, once dug "
-        "in and pulled along the bottom. All but the concrete block on sand are common practice, no source.",
-        f"Nothing to rely on: {', '.join(missing)}.",
+        f"Each holds, at the least of its range, {factor:g} times the pull and the highest drag together, "
+        "and is rounded up to a weight that is sold. Deadweights: friction on their weight in water; others: "
+        "a multiple of their weight in air, once dug in and pulled along the bottom. All but the concrete "
+        "block on sand are common practice, no source.",
+        *([f"Nothing to rely on here: {', '.join(missing)}."] if missing else []),
     ]
     if line is not None:
-        tape = design.spec.tape
-        speed = tape.speed(rows[-1].current)
-        rope = rope_size(line.needed_diameter, tape)
-        notes.append(
-            f"Anchor line of {tape.length(design.spec.rigging.line)}: scope {line.scope:.1f} to 1. "
-            f"At {speed} it pulls with up to {tape.force(line.tension)}; with a safety factor of "
-            f"{water_constant('safety_line'):g} it takes rope that breaks at "
-            f"{tape.force(line.needed_strength)}, polypropylene of {rope}; "
-            f"yours breaks at {tape.force(line.strength)}."
-        )
+        notes.append(_line_note(design, rows[-1], line))
     return tuple(notes)
+
+
+def _line_note(design: Design, loads: Loads, line: AnchorLine) -> str:
+    tape, safety = design.spec.tape, water_constant("safety_line")
+    bearing = bearing_line(tape, line, safety)
+    size = rope_size(bearing.rope.diameter, tape) if bearing else "no size that is sold"
+    return (
+        f"Anchor line of {tape.length(line.length)}: scope {line.scope:.1f} to 1. At "
+        f"{tape.speed(loads.current)} it pulls with up to {tape.force(line.tension)}. With a safety factor "
+        f"of {safety:g} it takes {line.rope.material} that breaks, wet and {line.rope.ends}, at "
+        f"{tape.force(line.needed_strength)}: {size}. Yours breaks at {tape.force(line.rope.strength)}; new "
+        f"and straight at {tape.force(line.rope.new_strength)} or more."
+    )
 
 
 def hoops_sheet(design: Design, loads: Loads) -> Sheet:
@@ -99,7 +135,7 @@ def hoops_sheet(design: Design, loads: Loads) -> Sheet:
     notes = (
         "Squeezed: ring compression by the inward pull of the netting, q R; it buckles at q = 3 E I / R^3.",
         "Sprung stress: what a straight rod carries once it is sprung into the hoop; none in a hoop that was "
-        "bent hot, steamed or rolled.",
+        "bent hot, steamed or rolled, and less in one that has stood for years.",
     )
     return Sheet("hoops", f"{design.spec.title}: hoops at {speed}", columns, cells, notes)
 
@@ -118,7 +154,7 @@ def legs_sheet(design: Design, loads: Loads) -> Sheet | None:
         Column("legs"),
         Column("bow between legs", spec.tape.unit("thickness")),
         Column("of the diameter"),
-        Column("largest stress (MPa)"),
+        Column("largest stress", spec.tape.unit("stress")),
         Column("of its strength"),
     )
     cells = tuple(
@@ -126,7 +162,7 @@ def legs_sheet(design: Design, loads: Loads) -> Sheet | None:
             legs.count,
             legs.bow,
             f"{legs.bow / design.plan.hoops[0].outside_diameter:.2%}",
-            f"{legs.stress / 1e6:.1f}",
+            legs.stress,
             f"{legs.stress / rod.material.strength:.1%}",
         )
         for legs in held

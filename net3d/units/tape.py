@@ -8,6 +8,8 @@ from fractions import Fraction
 
 from net3d.units.units import INCH_UNITS, default_unit, in_units, unit_factor
 
+WEIGHT_STEPS = ((10, 1), (50, 5), (200, 10), (math.inf, 50))  # up to a weight, its steps
+ROUNDED = 1e-9  # what is over a step by less is on it
 NOTHING = 1e-6  # in any unit; less is written as 0
 LONG = 3.0  # m; from here on a rough length is told by the run
 
@@ -44,7 +46,7 @@ class Tape:
         return self.units in INCH_UNITS
 
     def unit(self, kind: str) -> str:
-        """The unit of a kind: length, thickness, run, area, force, mass or speed.
+        """The unit of a kind: length, thickness, run, area, force, mass, speed or stress.
 
         A run is a length of twine or rope, which is told in feet or metres.
 
@@ -127,6 +129,36 @@ class Tape:
     def mass(self, kilograms: float) -> str:
         """A weight [kg], to three figures."""
         return self.text(kilograms, "mass")
+
+    def sold_mass(self, kilograms: float) -> float:
+        """The least weight of a usual size that is this much [kg] or more: by 1, 5, 10 or 50 kg or lb.
+
+        Source: common practice.
+
+        >>> Tape("m").sold_mass(3.0), Tape("m").sold_mass(61.0), Tape("in").mass(Tape("in").sold_mass(15.74))
+        (3.0, 70.0, '35 lb')
+        """
+        one = float(unit_factor(self.unit("mass"))[0])
+        units = kilograms / one
+        step = next((step for most, step in WEIGHT_STEPS if units <= most), WEIGHT_STEPS[-1][1])
+        return math.ceil(units / step - ROUNDED) * step * one
+
+    def sold_run(self, metres: float) -> float:
+        """The next whole foot or tenth of a metre of rope [m].
+
+        >>> round(Tape("in").sold_run(1.0) / 0.3048, 9), Tape("mm").sold_run(1.01)
+        (4.0, 1.1)
+        """
+        step = float(unit_factor("ft")[0]) if self.in_inches else 0.1
+        return round(math.ceil(metres / step - ROUNDED) * step, 9)
+
+    def stress(self, pascals: float) -> str:
+        """A stress [Pa], to three figures.
+
+        >>> Tape("in").stress(60e6), Tape("mm").stress(60e6)
+        ('8700 psi', '60 MPa')
+        """
+        return self.text(pascals, "stress")
 
     def speed(self, metres_per_second: float) -> str:
         """A speed [m/s], to three figures."""

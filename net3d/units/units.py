@@ -35,6 +35,7 @@ KINDS = {
     "force": Kind("a force", "N", "lbf", "15 lbf or 70 N"),
     "mass": Kind("a weight", "kg", "lb", "2 lb or 900 g"),
     "speed": Kind("a speed", "m/s", "ft/s", "2 ft/s or 0.6 m/s"),
+    "stress": Kind("a stress", "MPa", "psi", "500 MPa or 72500 psi"),
     "length per weight": Kind("a length per weight", "m/kg", "ft/lb", "967 ft/lb or 650 m/kg"),
     "weight per length": Kind("a weight per length", "kg/m", "tex", "1540 tex"),
 }

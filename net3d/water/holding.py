@@ -3,28 +3,76 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import asin, cos, sqrt, tan
+from math import asin, cos, tan
 
 from net3d.handbook.anchors import Holding, find_holding, holdings
-from net3d.handbook.rope import rope_strength
+from net3d.handbook.rope import Rope
 from net3d.handbook.water import water_constant
+
+GENTLE_SCOPE = 3.0  # a line of less length over height pulls steeply; common practice, no source
 
 
 @dataclass(frozen=True)
 class AnchorLine:
-    """The anchor line under a pull. SI units."""
+    """The anchor line under a pull along the bottom. SI units.
 
-    tension: float
-    rise: float  # angle over the bottom [rad]
-    scope: float  # its length over the height it climbs
-    strength: float  # breaking load
-    needed_strength: float  # with the safety factor
-    needed_diameter: float  # of rope of the table
+    A straight line to the net's middle: ``sin a = h / l``, ``T = H / cos a``; one that is shorter than that
+    height stands upright.
+
+    Examples
+    --------
+    >>> line = AnchorLine(pull=100.0, length=5.0, height=3.0, rope=Rope(0.006))
+    >>> round(line.tension, 6), line.factor, line.as_made(length=10.0).scope
+    (125.0, 20.0, 3.3333333333333335)
+    """
+
+    pull: float  # H
+    length: float  # l
+    height: float  # h, from the bottom to the net's middle
+    rope: Rope
+    rope_drag: float = 0.0  # the part of H that the water has on the ropes
+
+    @property
+    def rise(self) -> float:
+        """Angle a over the bottom [rad]."""
+        return asin(min(self.height / self.length, 1.0))
+
+    @property
+    def scope(self) -> float:
+        """Its length over the height it climbs."""
+        return self.length / self.height if self.height > 0 else float("inf")
+
+    @property
+    def tension(self) -> float:
+        """T [N]."""
+        return self.pull / max(cos(self.rise), 1e-9)
+
+    @property
+    def needed_strength(self) -> float:
+        """Breaking load that it takes, wet and at its ends, safety factor included [N]."""
+        return water_constant("safety_line") * self.tension
 
     @property
     def factor(self) -> float:
-        """Breaking load over tension."""
-        return self.strength / self.tension if self.tension > 0 else float("inf")
+        """Breaking load, wet and at its ends, over tension."""
+        return self.rope.strength / self.tension if self.tension > 0 else float("inf")
+
+    @property
+    def is_steep(self) -> bool:
+        """Whether it lifts what it is made fast to more than it should."""
+        return self.scope < GENTLE_SCOPE
+
+    @property
+    def gentle_length(self) -> float:
+        """The length at which it is not steep [m]."""
+        return GENTLE_SCOPE * self.height
+
+    def as_made(self, length: float | None = None, rope: Rope | None = None) -> AnchorLine:
+        """The line of another length [m] or rope, with the drag that more rope has."""
+        length, rope = length or self.length, rope or self.rope
+        more = rope.diameter / self.rope.diameter * length / self.length
+        pull = self.pull + self.rope_drag * max(more - 1.0, 0.0)
+        return AnchorLine(pull, length, self.height, rope, self.rope_drag * max(more, 1.0))
 
 
 @dataclass(frozen=True)
@@ -34,40 +82,6 @@ class AnchorNeed:
     holding: Holding
     weight: float  # at the least that it holds
     weight_at_best: float  # at the most
-
-
-def line_rise(length: float, height: float) -> float:
-    """Angle over the bottom of a straight line to a net's middle, ``sin a = h / l`` [rad].
-
-    A line that is shorter than that stands upright, pi / 2.
-
-    >>> round(line_rise(3.0, 0.4), 4)
-    0.1337
-    """
-    return asin(min(height / length, 1.0))
-
-
-def line_under(pull: float, length: float, height: float, diameter: float) -> AnchorLine:
-    """The anchor line under a pull along the bottom [N]: ``T = H / cos a``.
-
-    Parameters
-    ----------
-    pull : H along the bottom [N]
-    length : of the line [m]
-    height : from the bottom to the net's middle [m]
-    diameter : of the rope [m]
-    """
-    rise = line_rise(length, height)
-    tension = pull / max(cos(rise), 1e-9)
-    needed = water_constant("safety_line") * tension
-    return AnchorLine(
-        tension=tension,
-        rise=rise,
-        scope=length / height if height > 0 else float("inf"),
-        strength=rope_strength(diameter),
-        needed_strength=needed,
-        needed_diameter=sqrt(needed / rope_strength(1.0)),
-    )
 
 
 def needed_weight(pull: float, rise: float, holding: Holding, efficiency: float) -> float:

@@ -19,7 +19,7 @@ from net3d.statics.settle import GOOD
 from net3d.statics.shape import Shape
 from net3d.water.bands import bar_normals
 from net3d.water.cylinders import bar_forces
-from net3d.water.holding import AnchorLine, line_under
+from net3d.water.holding import AnchorLine
 from net3d.water.hoops import HoopLoad, hoop_loads
 from net3d.water.models import Screens, bag_force, caught_solidity, in_range, screen_forces
 from net3d.water.standing import stand_in
@@ -156,7 +156,7 @@ def _loads(spec: NetSpec, plan: Plan, netting: Netting, standing: Standing) -> L
         models=models,
         anchor_pull=pulls[0],
         anchor_pull_high=pulls[1],
-        line=_line(spec, plan, netting, pulls[1]),
+        line=_line(spec, plan, netting, (pulls[1], high / middle * _rope_drag(netting, standing))),
         line_tension=_most(netting, standing, ANCHOR_LINE),
         leg_tension=_most(netting, standing, BRIDLE),
         waist=2.0 * _waist_radius(plan, netting, standing.bands),
@@ -264,11 +264,19 @@ def _anchor_pull(netting: Netting, standing: Standing, scale: float) -> float:
     return float(np.linalg.norm((pull + scale * standing.drag.total)[:2]))
 
 
-def _line(spec: NetSpec, plan: Plan, netting: Netting, pull: float) -> AnchorLine | None:
+def _line(spec: NetSpec, plan: Plan, netting: Netting, pulls: tuple[float, float]) -> AnchorLine | None:
+    """The anchor line, if there is one; ``pulls``: along the bottom, and the ropes' part of it [N]."""
     if ANCHOR_LINE not in netting.parts:
         return None
     hoop = plan.hoops[-1 if spec.rigging.anchor == "tail" else 0]
-    return line_under(pull, spec.rigging.line, -hoop.outline.reach[0], spec.rigging.rope)
+    pull, rope_drag = pulls
+    return AnchorLine(pull, spec.rigging.line, -hoop.outline.reach[0], spec.rigging.cordage, rope_drag)
+
+
+def _rope_drag(netting: Netting, standing: Standing) -> float:
+    """Drag of bridle and anchor line [N]."""
+    ropes = [netting.bars_of(part) for part in netting.parts if part.kind.rope]
+    return float(sum(np.linalg.norm(standing.drag.bar_forces[bars], axis=1).sum() for bars in ropes))
 
 
 def _most(netting: Netting, standing: Standing, part: Part) -> float:

@@ -53,6 +53,25 @@ class Rod:
         return self.material.modulus * self.diameter / (2.0 * self.ring_radius)
 
 
+def sprung_rod(material: HoopMaterial, diameter: float, share: float) -> float:
+    """The thickest rod that carries a part of its strength sprung into a hoop, ``d = s S D / (E + s S)`` [m].
+
+    Parameters
+    ----------
+    material : strength S, modulus E
+    diameter : D of the hoop, outside [m]
+    share : s of its strength
+
+    Examples
+    --------
+    >>> from net3d.handbook.hoops import hoop_materials
+    >>> round(sprung_rod(hoop_materials()["fibreglass"], 0.9144, 0.8), 4)
+    0.0116
+    """
+    allowed = share * material.strength
+    return allowed * diameter / (material.modulus + allowed)
+
+
 def buckling_load(rod: Rod) -> float:
     """Even inward load at which a ring buckles in its plane, ``q = 3 E I / R^3`` [N/m].
 

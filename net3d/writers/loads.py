@@ -34,7 +34,7 @@ def load_records(rows: tuple[Loads, ...]) -> list[dict[str, Any]]:
             ],
             "line_tension_N": loads.line_tension,
             "line_needed_strength_N": loads.line.needed_strength if loads.line else None,
-            "line_strength_N": loads.line.strength if loads.line else None,
+            "line_strength_N": loads.line.rope.strength if loads.line else None,
             "leg_tension_N": loads.leg_tension,
             "twine_part": loads.twine_part.name,
             "twine_tension_N": loads.twine_tension,

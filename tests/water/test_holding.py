@@ -1,11 +1,12 @@
 """Anchor and line: by hand."""
 
-from math import pi, sqrt, tan
+from math import pi, tan
 
 import pytest
 
 from net3d.handbook.anchors import find_holding, holdings
-from net3d.water.holding import anchor_needs, holding_factor, line_rise, line_under, needed_weight
+from net3d.handbook.rope import Rope
+from net3d.water.holding import AnchorLine, anchor_needs, holding_factor, needed_weight
 
 GRAVITY = 9.80665
 
@@ -45,15 +46,23 @@ def test_every_type_on_every_bottom_of_the_table_is_offered():
 
 def test_a_line_by_its_right_angled_triangle():
     # 5 m of line up to 3 m: 4 along the bottom, so the line pulls 5/4 of what the bottom bears.
-    line = line_under(100.0, 5.0, 3.0, 0.006)
+    line = AnchorLine(100.0, 5.0, 3.0, Rope(0.006))
     assert line.tension == pytest.approx(125.0)
     assert line.scope == pytest.approx(5 / 3)
-    # Polypropylene breaks at 164 d^2 MPa: 5904 N at 6 mm, and 625 N take sqrt(625 / 164e6) m.
-    assert line.strength == pytest.approx(5904.0)
-    assert line.factor == pytest.approx(5904.0 / 125.0)
-    assert line.needed_diameter == pytest.approx(sqrt(625 / 164e6))
+    # 6 mm polypropylene: 5.00 kN at the least (The Engineering ToolBox, table of polypropylene rope), half of
+    # it at a knot: 2500 N over 125.
+    assert line.factor == pytest.approx(20.0)
 
 
 def test_a_line_too_short_for_its_height_stands_upright():
-    assert line_rise(0.3, 0.4) == pytest.approx(pi / 2)
-    assert line_under(1.0, 0.3, 0.4, 0.006).factor < 1e-3
+    line = AnchorLine(1.0, 0.3, 0.4, Rope(0.006))
+    assert line.rise == pytest.approx(pi / 2)
+    assert line.factor < 1e-3
+
+
+def test_more_rope_has_more_drag():
+    # Twice as thick and half as long again: three times the face to the flow. 4 of 100 N become 12.
+    line = AnchorLine(100.0, 6.0, 1.0, Rope(0.006), rope_drag=4.0)
+    made = line.as_made(length=9.0, rope=Rope(0.012))
+    assert made.pull == pytest.approx(108.0)
+    assert line.as_made(rope=Rope(0.003)).pull == pytest.approx(100.0)
