@@ -21,22 +21,58 @@ from net3d.drawings.drawing import (
     text_width,
 )
 from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS
+from net3d.outline.curves import Circle, Curve
+from net3d.outline.outline import Outline
 from net3d.plan.joins import Row
 from net3d.plan.plan import HoopPlan
 
-RADIUS = 24.0  # of the hoop on the paper [mm]
+RADIUS = 24.0  # of the hoop on the paper, where it is widest [mm]
 AROUND = 8.0  # free around it, for the numbers of its marks [mm]
 TOP = 9.0  # more above it, for the reference mark [mm]
 MIDDLE = (AROUND + RADIUS, TOP + AROUND + RADIUS)
 TICK = 2.0  # [mm]
 EVERY = (5, 10, 20, 50, 100)  # marks from one numbered mark to the next: the least that leaves room
 APART = 11.0  # at least from number to number [mm]
-NUMBERS = RADIUS + 4.4  # from the middle to the numbers [mm]
+NUMBERS = 4.4  # from the hoop out to the numbers [mm]
 UPWARD = (8.0, 12.5, 18.0)  # from the middle to the word top, and where its arrow begins and ends [mm]
 SWEEP = 0.62  # of the hoop's radius: an arrow there shows which way the marks run
 KEY = 2 * (AROUND + RADIUS) + 6.0  # where the key begins [mm]
 SYMBOL = 1.2  # half a symbol [mm]
 BESIDE = 4.5  # from a symbol's middle to its words [mm]
+POINTS = 192  # of a hoop that is not round
+UP = (0.0, -1.0)
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A hoop's curve on the paper, its own reference mark at the top."""
+
+    curve: Curve
+    scale: float  # mm on the paper to a metre
+
+    def place(self, arc: float, outside: float = 0.0) -> Point:
+        """A point of the paper on the curve, or ``outside`` it by so much [mm]."""
+        ((y, z),) = self.curve.places(np.array([arc]), -outside / self.scale).tolist()
+        return MIDDLE[0] - self.scale * y, MIDDLE[1] - self.scale * z
+
+    def outward(self, arc: float) -> Point:
+        """Which way is out of it there, on the paper."""
+        ((y, z),) = self.curve.normals(np.array([arc])).tolist()
+        return -y, -z
+
+    def path(self) -> str:
+        """The curve itself."""
+        drawn = f'fill="none" stroke="{HOOPS}" stroke-width="0.9"'
+        if isinstance(self.curve, Circle):
+            return f'<circle cx="{MIDDLE[0]}" cy="{MIDDLE[1]}" r="{RADIUS}" {drawn}/>'
+        corners = " ".join(f"{x:.2f},{y:.2f}" for x, y in map(self.place, self.curve.stations(POINTS)))
+        return f'<polygon points="{corners}" {drawn}/>'
+
+
+def seen(outline: Outline) -> Seen:
+    """A hoop as large as the view."""
+    places = outline.curve.places(outline.curve.stations(POINTS))
+    return Seen(outline.curve, RADIUS / float(np.linalg.norm(places, axis=1).max()))
 
 
 @dataclass(frozen=True)
@@ -57,20 +93,20 @@ def hoop_view(design: Design, number: int) -> str:
     if not 1 <= number <= len(design.plan.hoops):
         raise IndexError(f"The net has hoops 1 to {len(design.plan.hoops)}, and no hoop {number}.")
     hoop = design.plan.hoops[number - 1]
-    row = hoop.row.seen_from(hoop.turn)
+    row, shape = hoop.row.seen_from(hoop.turn), seen(hoop.outline)
     tied, told = list(_tied(design, hoop)), _told(design, hoop)
     pitch = 1.2 * LEADING * TEXT
     feet = [MIDDLE[1] + pitch * (line - (len(told) + len(tied) - 1) / 2) for line in range(len(told + tied))]
     texts = [*told, *(one.text for one in tied)]
     key = [Words(text, KEY + BESIDE, foot, from_left=True) for text, foot in zip(texts, feet, strict=True)]
     symbols = [
-        _symbol(one.symbol, (KEY, foot - 0.35 * TEXT), 0.0)
+        _symbol(one.symbol, (KEY, foot - 0.35 * TEXT), UP)
         for one, foot in zip(tied, feet[len(told) :], strict=True)
     ]
     width = KEY + BESIDE + max(map(text_width, texts)) + 3.0
-    below = (*_ring(), *_upward(hoop), *_symbols(tied), *symbols)
-    words = (*key, *_numbers(row), Words("reference mark", MIDDLE[0], 1.2 * TEXT), *_top(hoop))
-    pointer = ThinLine((MIDDLE[0], TOP - 2.6), (MIDDLE[0], TOP + AROUND - 2.4))
+    below = (*_ring(shape), *_upward(hoop), *_symbols(tied, shape), *symbols)
+    words = (*key, *_numbers(row, shape), Words("reference mark", MIDDLE[0], 1.2 * TEXT), *_top(hoop))
+    pointer = ThinLine((MIDDLE[0], TOP - 2.6), shape.place(0.0, 2.4))
     name = f"{design.spec.title}: hoop {number}"
     return drawing_svg(Drawing(name, width, MIDDLE[1] + RADIUS + AROUND, below, (pointer,), words))
 
@@ -123,29 +159,28 @@ def _tied(design: Design, hoop: HoopPlan) -> Iterator[Tied]:
         yield Tied(f"{bridle.legs} ties: bridle legs", "leg", Row(bridle.legs).seen_from(hoop.turn), 3.6)
 
 
-def _ring() -> Iterator[str]:
+def _ring(shape: Seen) -> Iterator[str]:
     """The rod, the arrow that shows which way the marks run, and the reference mark's arrowhead."""
-    x, y = MIDDLE
-    yield f'<circle cx="{x}" cy="{y}" r="{RADIUS}" fill="none" stroke="{HOOPS}" stroke-width="0.9"/>'
+    yield shape.path()
     sweep = SWEEP * RADIUS
     start, end = _place(-0.4, sweep), _place(0.4, sweep)
     arc = f"M{start[0]:.2f} {start[1]:.2f}A{sweep:.2f} {sweep:.2f} 0 0 1 {end[0]:.2f} {end[1]:.2f}"
     yield f'<path d="{arc}" fill="none" stroke="{HOOPS}" stroke-width="0.25"/>'
     yield arrowhead(end, (cos(0.4), sin(0.4)))
-    yield arrowhead((x, TOP + AROUND - 2.0), (0.0, 1.0))
+    yield arrowhead(shape.place(0.0, 2.0), (0.0, 1.0))
 
 
-def _symbols(tied: list[Tied]) -> Iterator[str]:
+def _symbols(tied: list[Tied], shape: Seen) -> Iterator[str]:
     for one in tied:
-        for angle in one.row.angles().tolist():
-            yield _symbol(one.symbol, _place(angle, RADIUS - one.inside), angle)
+        for arc in one.row.angles().tolist():
+            yield _symbol(one.symbol, shape.place(arc, -one.inside), shape.outward(arc))
 
 
-def _symbol(kind: str, at: Point, angle: float) -> str:
+def _symbol(kind: str, at: Point, outward: Point) -> str:
     x, y = at
     if kind in ("mark", "own mark"):
         colour = HOOPS if kind == "mark" else THROATS
-        out = TICK / 2 * np.array([sin(angle), -cos(angle)])
+        out = TICK / 2 * np.array(outward)
         ends = f"M{x - out[0]:.2f} {y - out[1]:.2f}L{x + out[0]:.2f} {y + out[1]:.2f}"
         return f'<path d="{ends}" stroke="{colour}" stroke-width="0.35"/>'
     if kind == "string":
@@ -154,14 +189,14 @@ def _symbol(kind: str, at: Point, angle: float) -> str:
     return f'<rect {corner} fill="none" stroke="{ROPE}" stroke-width="0.5"/>'
 
 
-def _numbers(row: Row) -> Iterator[Words]:
+def _numbers(row: Row, shape: Seen) -> Iterator[Words]:
     """Numbers of the first mark and of every fifth or more, but for those beside the reference mark."""
-    apart = row.pitch * NUMBERS
+    apart = row.pitch * (RADIUS + NUMBERS)
     every = next((count for count in EVERY if count * apart >= APART), EVERY[-1])
     for number, angle in enumerate(row.angles().tolist(), start=1):
         clear = min(angle, 2 * pi - angle) * RADIUS > 5.0
         if clear and (number == 1 or number % every == 0):
-            x, y = _place(angle, NUMBERS)
+            x, y = shape.place(angle, NUMBERS)
             yield Words(str(number), x, y + 0.35 * TEXT)
 
 
