@@ -14,6 +14,8 @@ from net3d.spec import parse_spec, vary
 from tests.drawings.test_drawings import root_of
 from tests.nets import spec_text
 
+pytestmark = pytest.mark.closed_form
+
 AROUND = 16
 
 

@@ -8,6 +8,8 @@ from net3d.outline.curves import Circle, Oval
 from net3d.outline.outline import Outline
 from net3d.outline.waves import Waves
 
+pytestmark = pytest.mark.second_route
+
 DIAMETER = 0.914  # m; 36 in
 ARCS = 2 * np.pi * np.arange(40) / 40 + 0.123
 WAVES = [

@@ -8,6 +8,8 @@ from net3d.outline.outline import Outline
 from net3d.outline.polygon import Polygon, rectangle
 from net3d.outline.waves import FLAT, Waves
 
+pytestmark = pytest.mark.closed_form
+
 ARCS = 2 * np.pi * np.arange(36) / 36 + 0.05
 BOW = Waves((2, 3), (0.01, 0.004), (-0.003, 0.002))
 CURVES = [Circle(0.9), Oval(0.9, Waves((2,), (0.01,), (0.004,))), rectangle(0.9, 0.6, 0.1)]

@@ -10,6 +10,8 @@ from net3d.outline.outline import Outline
 from net3d.outline.polygon import Polygon, rectangle
 from tests.outline.test_curves import around, loop, within
 
+pytestmark = pytest.mark.closed_form
+
 ARCS = 2 * np.pi * np.arange(48) / 48
 
 

@@ -17,6 +17,8 @@ from net3d.water.water import Stream
 from tests.align.bowed import bowed_spec, saddle
 from tests.nets import make
 
+pytestmark = pytest.mark.second_route
+
 ARCS = 2 * np.pi * np.arange(48) / 48
 KEYS = {"around": 12, "diameters": (0.26, 0.24, 0.25), "deep": (3, 2.5), "tail": 3}
 
