@@ -11,19 +11,25 @@ from net3d.netting.throats import tie_throat
 from net3d.netting.weave import Cloth, weave
 from net3d.parts import TAIL
 from net3d.plan.decreases import Piece
+from net3d.plan.parts import planned_parts, refuse_missing
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 
 
 def tie(spec: NetSpec, plan: Plan) -> Netting:
-    """Tie a planned net: every knot and bar with its part, row and place around."""
+    """Tie a planned net: every knot and bar with its part, row and place around.
+
+    Raises PartError for a part that is tied and not planned: the lists would leave it out.
+    """
     fabric = Fabric(carriers=hoop_carriers(spec, plan), weighed=spec.statics.weight)
     hoop_knots = _tie_body(fabric, plan)
     end = _tie_tail(fabric, plan, plan.tail, hoop_knots[-1]) if plan.tail else hoop_knots[-1]
     for throat in plan.throats:
         tie_throat(fabric, plan, throat, hoop_knots[throat.hoop - 1])
     rig(fabric, spec.rigging, plan, (hoop_knots[0], end))
-    return fabric.finish(len(plan.hoops), spec.rigging.pull)
+    tied = fabric.finish(len(plan.hoops), spec.rigging.pull)
+    refuse_missing(tied.parts, planned_parts(spec, plan), "tied, and not planned")
+    return tied
 
 
 def _tie_body(fabric: Fabric, plan: Plan) -> list[Ints]:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import Twine
+from net3d.parts import ANCHOR_LINE, BRIDLE, TAIL, Part
 from net3d.plan.cutting import seam_knots
 from net3d.plan.decreases import Piece
+from net3d.plan.parts import has_anchor_line, planned_parts, refuse_missing
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.shop.lacing import lace
 from net3d.spec.spec import NetSpec
@@ -29,6 +30,7 @@ class Amount:
     knots: int | None = None
     total: float | None = None  # length in all, ends included
     mass: float | None = None
+    parts: tuple[Part, ...] = ()  # of the net that it is for
 
 
 def hoop_rod_length(hoop: HoopPlan) -> float:
@@ -36,19 +38,13 @@ def hoop_rod_length(hoop: HoopPlan) -> float:
     return hoop.outline.inner_girth(hoop.rod_diameter / 2)
 
 
-def has_anchor_line(spec: NetSpec, plan: Plan) -> bool:
-    """Whether there is an anchor line: from the gathered tail, or from the bridle's ring."""
-    if spec.rigging.anchor == "tail":
-        return plan.tail_rows > 0
-    return spec.rigging.bridle is not None
-
-
 def amounts(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[Amount, ...]:
     """What the net takes. ``strings`` are the lengths of every throat's strings, knot to knot [m].
 
-    Without them throats' strings are left out, since how long they must be follows from the shape.
+    Without them throats' strings are left out, since how long they must be follows from the shape. Raises
+    PartError where a part of the net is on no line of the list.
     """
-    return (
+    needed = (
         *_netting(spec, plan),
         *_lacing(spec, plan),
         *(_strings(throat, length) for throat, length in zip(plan.throats, strings, strict=bool(strings))),
@@ -57,6 +53,10 @@ def amounts(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[A
         *_ropes(spec, plan),
         *_dip(spec, plan),
     )
+    listed = [part for amount in needed for part in amount.parts]
+    later = [] if strings else [throat.strings_part for throat in plan.throats]
+    refuse_missing(planned_parts(spec, plan), [*listed, *later], "planned, and nothing on the list is for it")
+    return needed
 
 
 def netting_mass(plan: Plan) -> float:
@@ -72,18 +72,24 @@ def string_count(throat: ThroatPlan) -> int:
 def _netting(spec: NetSpec, plan: Plan) -> list[Amount]:
     """Twine in the netting, by the twine."""
     item = "sheet netting" if spec.netting.made == "sheet" else "netting twine"
-    parts = [(plan.twine, plan.knots, plan.twine_length)]
-    parts += [(throat.twine, throat.knots, throat.twine_length) for throat in plan.throats]
-    return [
-        Amount(
-            item,
-            twine=twine,
-            knots=sum(knots for other, knots, _ in parts if other == twine),
-            total=(length := sum(length for other, _, length in parts if other == twine)),
-            mass=length * twine.mass_per_length,
+    body = (*(section.part for section in plan.sections), *((TAIL,) if plan.tail else ()))
+    knitted: list[tuple[Plan | ThroatPlan, tuple[Part, ...]]] = [(plan, body)]
+    knitted += [(throat, (throat.part,)) for throat in plan.throats]
+    amounts = []
+    for twine in dict.fromkeys(piece.twine for piece, _ in knitted):
+        alike = [(piece, parts) for piece, parts in knitted if piece.twine == twine]
+        length = sum(piece.twine_length for piece, _ in alike)
+        amounts.append(
+            Amount(
+                item,
+                twine=twine,
+                knots=sum(piece.knots for piece, _ in alike),
+                total=length,
+                mass=length * twine.mass_per_length,
+                parts=tuple(part for _, parts in alike for part in parts),
+            )
         )
-        for twine in dict.fromkeys(twine for twine, _, _ in parts)
-    ]
+    return amounts
 
 
 def _lacing(spec: NetSpec, plan: Plan) -> list[Amount]:
@@ -137,6 +143,7 @@ def _strings(throat: ThroatPlan, length: float) -> Amount:
         cut_length=cut,
         total=count * cut,
         mass=count * cut * twine.mass_per_length,
+        parts=(throat.strings_part,),
     )
 
 
@@ -156,17 +163,21 @@ def _tip_line(throat: ThroatPlan) -> Amount:
 
 
 def _rods(plan: Plan) -> list[Amount]:
-    alike = Counter((hoop.material, hoop.rod_diameter, hoop_rod_length(hoop)) for hoop in plan.hoops)
+    alike: dict[tuple[str, float, float], list[Part]] = {}
+    for hoop in plan.hoops:
+        rod = (hoop.material, hoop.rod_diameter, hoop_rod_length(hoop))
+        alike.setdefault(rod, []).append(Part.hoop(hoop.number))
     return [
         Amount(
             "hoop rod",
-            rod=(material, rod),
-            pieces=count,
+            rod=(material, thickness),
+            pieces=len(hoops),
             length=length,
             cut_length=length,
-            total=count * length,
+            total=len(hoops) * length,
+            parts=tuple(hoops),
         )
-        for (material, rod, length), count in alike.items()
+        for (material, thickness, length), hoops in alike.items()
     ]
 
 
@@ -174,13 +185,13 @@ def _ropes(spec: NetSpec, plan: Plan) -> list[Amount]:
     """Bridle and lines with an eye at either end, and the drawstring as long as the open tail."""
     rigging = spec.rigging
     eyes = 2 * allowance("splice_diameters") * rigging.rope
-    ropes = []
+    ropes: list[tuple[str, int, float, float, tuple[Part, ...]]] = []
     if rigging.bridle is not None:
-        ropes.append(("bridle legs", rigging.bridle.legs, rigging.bridle.length, eyes))
+        ropes.append(("bridle legs", rigging.bridle.legs, rigging.bridle.length, eyes, (BRIDLE,)))
     if has_anchor_line(spec, plan):
-        ropes.append(("anchor line", 1, rigging.line, eyes))
+        ropes.append(("anchor line", 1, rigging.line, eyes, (ANCHOR_LINE,)))
     if plan.tail is not None:
-        ropes.append(("drawstring", 1, plan.hoops[-1].circumference, allowance("drawstring_spare")))
+        ropes.append(("drawstring", 1, plan.hoops[-1].circumference, allowance("drawstring_spare"), ()))
     return [
         Amount(
             item,
@@ -189,8 +200,9 @@ def _ropes(spec: NetSpec, plan: Plan) -> list[Amount]:
             length=length,
             cut_length=length + ends,
             total=count * (length + ends),
+            parts=parts,
         )
-        for item, count, length, ends in ropes
+        for item, count, length, ends, parts in ropes
     ]
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from net3d.chain import Design
+from net3d.plan.parts import has_anchor_line
 from net3d.plan.plan import HoopPlan, ThroatPlan
-from net3d.shop.amounts import has_anchor_line, string_count
+from net3d.shop.amounts import string_count
 from net3d.shop.lacing import Lacing, lace
 from net3d.tables.cautions import BENDING, DIP, HOT_KNIFE, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
 from net3d.tables.marks import Marking, is_turned_over, layers_text, markings, turn_text

@@ -8,8 +8,9 @@ from typing import Any
 
 from net3d.chain import Design
 from net3d.checks.checks import Finding
+from net3d.plan.parts import has_anchor_line
 from net3d.plan.plan import HoopPlan, SectionPlan, ThroatPlan
-from net3d.shop.amounts import has_anchor_line, hoop_rod_length
+from net3d.shop.amounts import hoop_rod_length
 from net3d.statics.shape import SectionShape, ThroatShape
 from net3d.version import __version__
 from net3d.writers.loads import load_records

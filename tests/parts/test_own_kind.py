@@ -20,17 +20,27 @@ from net3d.errors import PartError
 from net3d.page.page import page_html
 from net3d.page.pulls import legend_of, scale_top
 from net3d.page.scene import scene_of
-from net3d.paper import sketches
 from net3d.parts import Part
+from net3d.shop.amounts import amounts
 from net3d.solids import solids_of
 from net3d.solids.scale_model import scale_model
 from net3d.tables.bearing import netting_sheet
 from net3d.water.loads import loads_in
+from net3d.writers.build_files import BUILD_FILES, Making, write_build
 from net3d.writers.glb import write_glb
 from net3d.writers.named_stl import write_named_stl
 from net3d.writers.report import report_text
 from net3d.writers.usdz import write_usdz
-from tests.parts.wings import KINDS_OF_WING, MAGENTA, known, plain_design, winged_design
+from tests.parts.wings import (
+    KINDS_OF_WING,
+    MAGENTA,
+    known,
+    listed,
+    plain_design,
+    planned,
+    tied,
+    winged_design,
+)
 
 NAME = "wing-1"
 
@@ -52,7 +62,7 @@ def finished(request):
 def winged(finished):
     """The net with a wing while its kind is known."""
     design, kind = finished
-    with known(kind):
+    with known(kind), planned(), listed():
         yield design
 
 
@@ -100,6 +110,14 @@ def in_checks(design, folder):
     return {finding.where for finding in check(design.spec, design.plan, design.netting, design.shape)}
 
 
+def in_build(design, folder):
+    """Every file of a build is written; a report says what was found before, so it is looked at by itself."""
+    write_build(Making(design, 6), folder, lambda text: None)
+    assert {path.name for path in folder.iterdir()} >= {file.name for file in BUILD_FILES}
+    telling = [Path(folder, name).read_bytes() for name in ("net.glb", "page.html")]
+    return {NAME} if all(NAME.encode() in told for told in telling) else set()
+
+
 OUTPUTS = (
     in_glb,
     in_stl,
@@ -110,6 +128,7 @@ OUTPUTS = (
     in_picture,
     in_side_view,
     in_checks,
+    in_build,
 )
 
 
@@ -128,6 +147,18 @@ def test_a_kind_without_a_row_is_refused_by_name(output, finished, tmp_path):
 def test_no_net_is_tied_with_a_kind_without_a_row():
     with pytest.raises(PartError, match="'wing'"):
         winged_design()
+
+
+def test_what_is_tied_must_be_planned_and_what_is_planned_must_be_listed(plain):
+    """Else the lists of what to buy, and the price, would leave it out without a word."""
+    with known():
+        with tied(), pytest.raises(PartError, match="wing-1: tied, and not planned"):
+            plain_design()
+        with planned(), pytest.raises(PartError, match="wing-1: planned, and nothing on the list is for it"):
+            amounts(plain.spec, plain.plan, plain.string_lengths)
+        with planned(), listed():
+            needed = amounts(plain.spec, plain.plan, plain.string_lengths)
+    assert needed[-1].item == "wing netting"
 
 
 @pytest.mark.parametrize("name", ["section-1-2", "tail", "throat-1", "strings-1", "bridle", "anchor-line"])
@@ -170,8 +201,3 @@ def test_netting_that_shelters_is_netting_to_the_water(winged, plain):
     listed = [row[0] for row in netting_sheet(winged, loads).rows]
     assert (NAME in listed) == part.kind.shelters
     assert loads.waist == pytest.approx(plain.loads[0].waist, rel=0.02)  # a wing has none
-
-
-def test_the_sketch_on_paper_shows_it(winged, plain):
-    strokes = [sketches.side_view(design).count("M") for design in (winged, plain)]
-    assert strokes[0] > strokes[1]

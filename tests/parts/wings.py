@@ -14,6 +14,8 @@ from net3d.netting.cords import netting_cord
 from net3d.netting.fabric import Bars, Ring
 from net3d.parts import KINDS, Kind, Made, Part
 from net3d.parts.looks import Ink, Material, Paint, Pen
+from net3d.plan.parts import planned_parts
+from net3d.shop import amounts as shop
 from net3d.spec import parse_spec
 from tests.nets import spec_text
 
@@ -43,6 +45,7 @@ KEYS = {
     "extra": '[water]\ncurrents = ["0.5 m/s"]',
 }
 tie = import_module("net3d.netting.tie")  # the package holds a function of that name
+PART = ("wing", (1,))
 TOWED = -5.0  # pull on the wing, toward the mouth [N]
 
 
@@ -60,7 +63,7 @@ def tied():
 
     def rig(fabric, rigging, plan, ends):
         own(fabric, rigging, plan, ends)
-        part, row, mouth = Part("wing", (1,)), plan.hoops[0].row, ends[0]
+        part, row, mouth = Part(*PART), plan.hoops[0].row, ends[0]
         knots = fabric.add_ring(Ring(part, 0, row.angles() + row.pitch / 2))
         below = np.stack([mouth, np.roll(mouth, -1)], axis=1)
         bars = np.stack([np.repeat(knots, 2), below.ravel()], axis=1)
@@ -72,6 +75,29 @@ def tied():
         yield
 
 
+@contextmanager
+def planned():
+    """The plan of a net says that it has a wing."""
+
+    def parts(spec, plan):
+        return (*planned_parts(spec, plan), Part(*PART))
+
+    with patch.object(tie, "planned_parts", parts), patch.object(shop, "planned_parts", parts):
+        yield
+
+
+@contextmanager
+def listed():
+    """What to buy for a wing stands on the list."""
+    dip = shop._dip
+
+    def more(spec, plan):
+        return [*dip(spec, plan), shop.Amount("wing netting", pieces=1, parts=(Part(*PART),))]
+
+    with patch.object(shop, "_dip", more):
+        yield
+
+
 def plain_design():
     """The net without a wing."""
     return net3d.design(parse_spec(spec_text(**KEYS)))
@@ -79,5 +105,5 @@ def plain_design():
 
 def winged_design():
     """The net with its wing; its kind must be known."""
-    with tied():
+    with planned(), tied():
         return plain_design()
