@@ -3,11 +3,13 @@
 Where two edges cut B meet in a seam, the seam's knot takes the last loop of the one panel and the first of
 the other: a bating there. Where both are cut N, the seam passes a row between two knots and loses nothing.
 So a tube seamed from panels is the same netting as one knotted in the round with its batings at the seams.
+Where meshes are lost evenly, each seam loses its own cycle by cycle, as a straight edge is cut by eye.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from itertools import accumulate
 from math import floor, pi
 
@@ -18,7 +20,7 @@ from net3d.plan.decreases import Edge, Piece, Reach, share_out, stands
 from net3d.plan.joins import PLAIN, Join, Row, RowChange, join_rows
 from net3d.plan.narrowing import meshes_deep
 from net3d.plan.placing import half_pitch
-from net3d.plan.taper import Run, Taper, joined
+from net3d.plan.taper import Run, Taper, joined, taper
 
 PANELS = (1, 2, 4)
 SEAM_ANGLES = {1: (0.0,), 2: (pi / 2,), 4: (pi / 4, 3 * pi / 4)}  # on the right side; the left mirrors it
@@ -81,13 +83,38 @@ def cut_down(edge: Edge, wanted: tuple[int, ...], seams: Seams) -> Piece | None:
     """A piece that loses ``wanted[k]`` meshes in row k + 1, or as near as seams allow, all at the seams.
 
     Below zero a row gains meshes. A seam changes at most one mesh a row, and only where it passes through a
-    knot. None where some cannot stand in any row, or where two seams would meet.
+    knot. Meshes that are lost evenly are lost cycle by cycle, as edges are cut straight; off a hoop that is
+    hung too wide for that, from as few meshes further down as will do. None where some cannot stand in any
+    row, or where two seams would meet.
     """
-    quotas = _quotas(wanted, len(seams))
+    shares = _shares(sum(wanted), len(seams))
+    if is_even(wanted):
+        for late, cycles in enumerate(_straight(shares, seams, len(wanted))):
+            piece = _followed(edge, wanted, seams, cycles, put_off=False)
+            if piece is not None:
+                return replace(piece, moved=late > 0)
+    return _followed(edge, wanted, seams, tuple(_in_step(wanted, share) for share in shares))
+
+
+def is_even(wanted: tuple[int, ...]) -> bool:
+    """Whether rows lose (or gain) meshes evenly, so that edges are cut straight."""
+    return wanted == share_out(sum(wanted), len(wanted), 0.0)
+
+
+def _followed(
+    edge: Edge,
+    wanted: tuple[int, ...],
+    seams: Seams,
+    quotas: tuple[tuple[int, ...], ...],
+    put_off: bool = True,
+) -> Piece | None:
+    """The piece whose seams have lost their quotas by each row, or as soon below as they can, if put off."""
     state, reach = _SeamRow(edge.row, seams, (0,) * len(seams)), _all_of(edge.row)
     rows, changes, held = [edge.row], [], False
     for number in range(len(wanted)):
         step = _change_at_seams(edge, reach, state, (number, quotas))
+        if step.held and not put_off:
+            return None
         join = join_rows(state.row, step.change)
         reach = reach.below(join)
         done = tuple(before + one for before, one in zip(state.done, step.lost, strict=True))
@@ -258,7 +285,9 @@ def _with_seam(change: RowChange, knot: int, losing: int, row: Row) -> RowChange
 def _refusal(edge: Edge, wanted: tuple[int, ...], seams: int) -> str:
     lost, deep = sum(wanted), meshes_deep(len(wanted))
     places = first_seams(edge.row, seams)
-    fewer_lost = ((less, share_out(less, len(wanted), 0.0)) for less in range(lost - 1, 0, -1))
+    fewer_lost = (
+        (less, share_out(less, len(wanted), 0.0)) for less in range(min(lost - 1, seams * len(wanted)), 0, -1)
+    )
     most = next((less for less, shares in fewer_lost if cut_down(edge, shares, places)), 0)
     fewer = f"lose {most} at most, down to {edge.row.count - most} meshes around, " if most else ""
     more = "cut it from more panels, " if seams < PANELS[-1] else ""
@@ -269,16 +298,35 @@ def _refusal(edge: Edge, wanted: tuple[int, ...], seams: int) -> str:
     )
 
 
-def _quotas(wanted: tuple[int, ...], seams: int) -> tuple[tuple[int, ...], ...]:
-    """How many meshes each seam is to have lost by each row (seams, rows + 1), the left as the right."""
+def _shares(total: int, seams: int) -> tuple[int, ...]:
+    """How many meshes each seam loses (or gains), the left as the right."""
+    odd = EXTRAS[seams][: total % seams]
+    return tuple(total // seams + (seam in odd) for seam in range(seams))
+
+
+def _straight(shares: tuple[int, ...], seams: Seams, joins: int) -> Iterator[tuple[tuple[int, ...], ...]]:
+    """How many meshes each seam is to have lost by each row (seams, rows + 1), cut straight.
+
+    From the first row on, then with N before the cycles: one, two, as many as leave the rows for them.
+    """
+    starts = [(share, place % 2) for share, place in zip(shares, seams, strict=True)]
+    spare = min(joins - abs(share) - half for share, half in starts)
+    for lead in range(0, spare + 1, 2):
+        yield tuple(_cycle_by_cycle(share, joins, half + lead) for share, half in starts)
+
+
+def _cycle_by_cycle(share: int, joins: int, lead: int) -> tuple[int, ...]:
+    """The same of one seam; ``lead`` rows come before its cycles."""
+    sign = 1 if share > 0 else -1
+    runs = taper(abs(share) / 2, (joins - lead) / 2).runs
+    losses = [sign * (run.cut == "B") for run in runs for _ in range(run.rows)]
+    return tuple(accumulate([0] * lead + losses, initial=0))
+
+
+def _in_step(wanted: tuple[int, ...], share: int) -> tuple[int, ...]:
+    """The same where a seam loses its share in step with the whole row."""
     total = sum(wanted)
-    done = list(accumulate(wanted, initial=0))
-    shares = [total // seams] * seams
-    for seam in EXTRAS[seams][: total % seams]:
-        shares[seam] += 1
-    return tuple(
-        tuple(floor(lost * share / total + 0.5) if total else 0 for lost in done) for share in shares
-    )
+    return tuple(floor(lost * share / total + 0.5) if total else 0 for lost in accumulate(wanted, initial=0))
 
 
 def _all_of(row: Row) -> Reach:

@@ -1,27 +1,28 @@
 """Tapers: how the edge of a piece of netting is cut so that it loses meshes as it should.
 
-Cuts are named as in ISO 1532. N runs straight down the points: no mesh lost, one mesh deep. T runs straight
-across: one mesh lost, no depth. B follows one bar: half a mesh lost, half a mesh deep.
+Cuts are named as in ISO 1532. N runs straight down the points: no mesh lost, one mesh deep. B follows one
+bar: half a mesh lost, half a mesh deep. T runs straight across, as the first and the last edge of every piece
+do; no side edge does, since a seam takes one mesh a row at most.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from fractions import Fraction
+from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
 from math import gcd
 
-WIDE = {"N": 0.0, "T": 1.0, "B": 0.5}
-DEEP = {"N": 1.0, "T": 0.0, "B": 0.5}
+WIDE = {"N": 0.0, "B": 0.5}  # meshes lost by one cut
+DEEP = {"N": 1.0, "B": 0.5}  # meshes
 LONGEST_PATTERN = 6  # runs that repeat together; a longer pattern is not remembered at the bench
+NEAR = 0.5  # of a mesh
 
 
 @dataclass(frozen=True)
 class Run:
     """So many cuts of one kind in a row. Only N comes in halves: from a side knot to the next row."""
 
-    cut: str  # N, T or B
+    cut: str  # N or B
     count: float
     outward: bool = False  # the piece gets wider there
 
@@ -33,6 +34,11 @@ class Run:
         """Meshes lost over the run, below zero where it runs outward."""
         return (-1.0 if self.outward else 1.0) * self.count * WIDE[self.cut]
 
+    @property
+    def rows(self) -> int:
+        """Rows of bars that the run is deep, two to a mesh."""
+        return round(2 * self.count * DEEP[self.cut])
+
 
 @dataclass(frozen=True)
 class Taper:
@@ -41,69 +47,42 @@ class Taper:
     runs: tuple[Run, ...]
 
     @property
-    def lost(self) -> float:
-        """Meshes lost over the edge."""
-        return sum(run.lost for run in self.runs)
-
-    @property
     def deep(self) -> float:
         """Depth of the edge in meshes."""
-        return sum(run.count * DEEP[run.cut] for run in self.runs)
-
-    def count(self, cut: str) -> float:
-        """How many cuts of a kind."""
-        return sum(run.count for run in self.runs if run.cut == cut)
+        return sum(run.rows for run in self.runs) / 2
 
     def __str__(self) -> str:
         return runs_text(self.runs)
 
 
-def taper_counts(lost: float, deep: float) -> dict[str, float]:
-    """Cuts of an edge that loses n meshes over m deep, whatever their order.
-
-    ``n < m: B = 2n, N = m - n;  n = m: B = 2n;  n > m: B = 2m, T = n - m``, so that
-    ``n = T + B/2`` and ``m = N + B/2``.
-
-    ``lost`` n and ``deep`` m in meshes, wholes or halves. Raises ValueError for others.
-    Source: arithmetic of ISO 1532 cuts; the same as Fridman, Calculations for Fishing Gear Designs, FAO 1986.
-
-    >>> taper_counts(20, 30), taper_counts(3, 2)
-    ({'N': 10.0, 'T': 0.0, 'B': 40.0}, {'N': 0.0, 'T': 1.0, 'B': 4.0})
-    """
-    if lost < 0 or deep < 0 or (2 * lost) % 1 or (2 * deep) % 1:
-        raise ValueError(f"an edge loses and is deep whole or half meshes, not {lost} and {deep}")
-    return {"N": max(float(deep - lost), 0.0), "T": max(float(lost - deep), 0.0), "B": 2.0 * min(lost, deep)}
-
-
 def taper(lost: float, deep: float) -> Taper:
-    """The cuts of an edge, spread evenly over it; they add up exactly.
+    """The cuts of an edge that loses n meshes over m deep, spread evenly over it.
 
-    What does not divide is spread: the longer runs stand evenly among the shorter ones.
-    Parameters and errors as for ``taper_counts``.
+    ``B = 2 n, N = m - n``, so that ``n = B / 2`` and ``m = N + B / 2``. N and B make as many equal cycles as
+    divide both, or a few less and a rest where that cycle is too long to remember; within a cycle the longer
+    runs stand evenly among the shorter ones.
 
-    >>> str(taper(20, 30)), str(taper(10, 25)), str(taper(0, 4.5))
-    ('1N4B x 10', '1N1B 1N1B 1N2B x 5', '4 1/2N')
+    Parameters
+    ----------
+    lost : meshes lost, whole or half, no more than it is deep [meshes]
+    deep : depth, whole or half [meshes]
+
+    Raises
+    ------
+    ValueError
+        For other numbers.
+
+    Source: sums of ISO 1532 cuts, as in Fridman, Calculations for Fishing Gear Designs, FAO 1986.
+
+    >>> str(taper(20, 30)), str(taper(10, 25)), str(taper(18.5, 26.5)), str(taper(0, 4.5))
+    ('1N4B x 10', '1N1B 1N1B 1N2B x 5', '1N5B x 7, 1N 2B', '4 1/2N')
     """
-    counts = taper_counts(lost, deep)
-    straight = "T" if counts["T"] else "N"
-    whole, half = divmod(counts[straight], 1)
-    tail = [Run(straight, half)] if half else []
-    spread = _spread(straight, int(whole), int(counts["B"]))
-    return Taper(joined([*spread, *tail]))
-
-
-def taper_name(lost: float, deep: float) -> str:
-    """The shortest pattern that gives the slope, such as 1N4B.
-
-    >>> taper_name(20, 30), taper_name(10, 25), taper_name(25, 25), taper_name(4, 2)
-    ('1N4B', '3N4B', 'all B', '1T2B')
-    """
-    counts = {cut: Fraction(count) for cut, count in taper_counts(lost, deep).items() if count}
-    if len(counts) < 2:
-        return f"all {next(iter(counts), 'N')}"
-    (one, first), (other, second) = counts.items()
-    ratio = first / second
-    return f"{ratio.numerator}{one}{ratio.denominator}{other}"
+    if not 0 <= lost <= deep or (2 * lost) % 1 or (2 * deep) % 1:
+        raise ValueError(
+            f"an edge loses whole or half meshes, none to as many as it is deep, not {lost} of {deep}"
+        )
+    whole, half = divmod(deep - lost, 1)
+    return Taper(joined([*_spread(int(whole), round(2 * lost)), Run("N", half)]))
 
 
 def joined(runs: Sequence[Run]) -> tuple[Run, ...]:
@@ -122,9 +101,11 @@ def runs_text(runs: Sequence[Run]) -> str:
 
     >>> runs_text([Run("N", 1), Run("B", 2)] * 3 + [Run("N", 4)])
     '1N2B x 3, 4N'
+    >>> runs_text([Run("N", 3), *[Run("B", 4), Run("N", 1)] * 4, Run("B", 4)])
+    '2N, 1N4B x 5'
     """
     words: list[str] = []
-    rest = tuple(runs)
+    rest = _led_in(tuple(runs))
     while rest:
         length, times = _best_repeat(rest)
         words.append(_pattern(rest[:length]) + (f" x {times}" if times > 1 else ""))
@@ -132,21 +113,51 @@ def runs_text(runs: Sequence[Run]) -> str:
     return _commas(words)
 
 
-def _spread(straight: str, count: int, bars: int) -> list[Run]:
-    """Straight cuts with the bars spread among them; each straight cut comes before its bars."""
-    if not count or not bars:
-        return [Run(straight, count), Run("B", bars)]
-    whole = gcd(count, bars)
-    if count <= bars:
-        return _interleaved(straight, "B", count // whole, bars // whole) * whole
-    return _interleaved("B", straight, bars // whole, count // whole) * whole
+def _spread(points: int, bars: int) -> list[Run]:
+    """So many N with so many B spread among them, in equal cycles; what no cycle takes up comes last."""
+    if not points or not bars:
+        return [Run("N", points), Run("B", bars)]
+    n, b = _cycle_of(points, bars)
+    times = min(points // n, bars // b)
+    fewer, more = sorted((n, b))
+    shares = [after - before for before, after in pairwise(k * more // fewer for k in range(fewer + 1))]
+    each = [(1, share) if n <= b else (share, 1) for share in shares]
+    cycle = [run for ns, bs in each for run in (Run("N", ns), Run("B", bs))]
+    return [*cycle * times, Run("N", points - times * n), Run("B", bars - times * b)]
 
 
-def _interleaved(single: str, many: str, singles: int, total: int) -> list[Run]:
-    shares = [after - before for before, after in pairwise(k * total // singles for k in range(singles + 1))]
-    if many == "B":
-        return [run for share in shares for run in (Run(single, 1), Run(many, share))]
-    return [run for share in shares for run in (Run(many, share), Run(single, 1))]
+def _cycle_of(points: int, bars: int) -> tuple[int, int]:
+    """N and B of the cycle: the one that divides both, if it can be remembered, or a shorter that comes near.
+
+    Near is half a mesh from the straight line where the last cycle ends; where none is, the one that divides.
+    """
+    divides = gcd(points, bars)
+    exact = (points // divides, bars // divides)
+    if 2 * min(exact) <= LONGEST_PATTERN:
+        return exact
+    ratio = max(points, bars) / min(points, bars)
+    counts = [(few, round(few * ratio)) for few in range(1, LONGEST_PATTERN // 2 + 1)]
+    cycles = counts if points < bars else [(more, few) for few, more in counts]
+    return next((cycle for cycle in cycles if _off_line(points, bars, cycle) <= NEAR), exact)
+
+
+def _off_line(points: int, bars: int, cycle: tuple[int, int]) -> float:
+    """Meshes between an edge cut in cycles and the straight line, where the last cycle ends."""
+    n, b = cycle
+    times = min(points // n, bars // b)
+    lost = times * b / 2
+    return abs(lost - (times * n + lost) * bars / (2 * points + bars))
+
+
+def _led_in(runs: tuple[Run, ...]) -> tuple[Run, ...]:
+    """An edge with its first N divided, where what they have over those of the cycle only leads up to it."""
+    if len(runs) < 3 or runs[0].cut != "N":
+        return runs
+    first, second, third, *_ = runs
+    if second.cut == "N":  # half an N of its own, where the edge starts between two knots
+        return (first, *_led_in(runs[1:]))
+    led = (replace(first, count=first.count - third.count), replace(first, count=third.count), *runs[1:])
+    return led if first.count > third.count and _best_repeat(led[1:])[1] > 1 else runs
 
 
 def _best_repeat(runs: tuple[Run, ...]) -> tuple[int, int]:

@@ -13,7 +13,7 @@ from itertools import accumulate
 from math import floor
 
 from net3d.handbook.allowances import allowance
-from net3d.plan.taper import DEEP, Taper
+from net3d.plan.taper import Taper
 
 
 @dataclass(frozen=True)
@@ -48,8 +48,7 @@ def saved_head_to_tail(edge: Taper) -> float:
     """
     steps: list[float] = []
     for run in edge.runs:
-        rows = max(round(2 * run.count * DEEP[run.cut]), 1)
-        steps += [run.lost / rows] * rows
+        steps += [run.lost / run.rows] * run.rows
     lost = list(accumulate(steps, initial=0.0))
     least = min(here + there for here, there in zip(lost, reversed(lost), strict=True))
     return max(floor(2 * least) / 2, 0.0)
