@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from net3d.plan.cutting import Panel, panels_of, seam_knots
+from net3d.plan.cutting import Panel, is_even, panels_of, seam_knots
 from net3d.plan.decreases import Piece
+from net3d.plan.lay_out import lay_out
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
+from net3d.spec.changes import vary
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import HOT_KNIFE
 from net3d.tables.sheet import Cell, Column, Sheet
@@ -172,6 +174,7 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
         CUTS,
         SEAMS,
         *(line for tube in cut for line in seam_lines(tube)),
+        *(_uneven(spec, throat) for throat in plan.throats if not is_even(throat.piece.wanted)),
         (
             f"{knots:,} knots in the pieces, {joined:,} pairs of side knots laced to one: {knots - joined:,}"
             " in the net, those on its first edges included."
@@ -180,6 +183,21 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
         _where_hoops_come(plan),
         HOT_KNIFE,
     )
+
+
+def _uneven(spec: NetSpec, throat: ThroatPlan) -> str:
+    """That a throat's edges have no cycle to cut by, and how they would run if it lost its meshes evenly."""
+    own = spec.throats[throat.number - 1].decreases is not None
+    key, where = f"throat.{throat.number}", "where its decreases say" if own else "late"
+    name = throat.part.name.capitalize()
+    note = f"{name} loses its meshes {where}, so that its edges are cut in no cycle that repeats"
+    changes: dict[str, object] = {f"{key}.taper": "even"} | ({f"{key}.decreases": None} if own else {})
+    even = lay_out(vary(spec, changes)).throats[throat.number - 1]  # goes wherever others go
+    panels = panels_of((even.piece,))
+    edges = dict.fromkeys(str(edge) for panel in panels for edge in (panel.left, panel.right))
+    pieces = f"{len(panels)} piece{'s' if len(panels) > 1 else ''}"
+    place = " in the place of its decreases" if own else ""
+    return f'{note}. With taper = "even"{place} it is cut from {pieces}, the edges {" and ".join(edges)}.'
 
 
 def _where_hoops_come(plan: Plan) -> str:
