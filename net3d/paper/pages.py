@@ -52,11 +52,12 @@ class Readings:
 
 @dataclass(frozen=True)
 class Drawing:
-    """A vector drawing: its height in inches, or none for what is to scale and so large as it says itself."""
+    """A vector drawing: width in parts of 100 of the page, height in inches."""
 
     svg: str
     alt: str
-    height: float | None
+    width: float = 100
+    height: float = 4.0
     kind: str = field(default="drawing", init=False)
 
 

@@ -33,9 +33,24 @@ def locate(text: str) -> dict[Path, int]:
     {('a',): 1, ('hoop',): 2, ('hoop', 0): 2, ('hoop', 0, 'rod'): 3}
     """
     scanner = _Scanner(text)
-    with suppress(_LostError, RecursionError, tomllib.TOMLDecodeError):
+    with suppress(LostError, RecursionError, tomllib.TOMLDecodeError):
         scanner.scan()
     return scanner.lines
+
+
+def headers(text: str) -> list[tuple[int, Path]]:
+    r"""Where the line of every header begins in a TOML text, and the path of its table.
+
+    Raises LostError where the scanner does not get to the end.
+
+    Examples
+    --------
+    >>> headers("a = 1\n [[hoop]]\nrod = 2\n[tail]")
+    [(6, ('hoop', 0)), (24, ('tail',))]
+    """
+    scanner = _Scanner(text)
+    scanner.scan()
+    return scanner.headers
 
 
 def line_of(path: Path, lines: Mapping[Path, int]) -> int | None:
@@ -50,7 +65,7 @@ def line_of(path: Path, lines: Mapping[Path, int]) -> int | None:
     return next((lines[part] for part in known if part in lines), None)
 
 
-class _LostError(Exception):
+class LostError(Exception):
     """The text is not what the scanner expects here."""
 
 
@@ -61,6 +76,7 @@ class _Scanner:
         self.line_starts = [0, *(match.end() for match in re.finditer("\n", text))]
         self.lines: dict[Path, int] = {}
         self.counts: dict[Path, int] = {}  # entries so far of each array of tables
+        self.headers: list[tuple[int, Path]] = []
 
     def scan(self) -> None:
         table: Path = ()
@@ -77,14 +93,14 @@ class _Scanner:
     def _take(self, pattern: re.Pattern[str]) -> str:
         match = pattern.match(self.text, self.place)
         if match is None:
-            raise _LostError
+            raise LostError
         self.place = match.end()
         return match[0]
 
     def _expect(self, mark: str) -> None:
         self._take(_BLANK)
         if not self.text.startswith(mark, self.place):
-            raise _LostError
+            raise LostError
         self.place += len(mark)
 
     def _note(self, path: Path) -> None:
@@ -93,7 +109,8 @@ class _Scanner:
             self.lines.setdefault(path[:length], line)
 
     def _header(self) -> Path:
-        mark = "[[" if self.text.startswith("[[", self.place) else "["
+        start = self.place
+        mark = "[[" if self.text.startswith("[[", start) else "["
         self._expect(mark)
         path: Path = ()
         for key in self._key():
@@ -101,6 +118,7 @@ class _Scanner:
         if mark == "[[":
             path = self._next_entry(path)
         self._note(path)
+        self.headers.append((self.line_starts[bisect_right(self.line_starts, start) - 1], path))
         self._expect("]" * len(mark))
         return path
 
@@ -177,5 +195,5 @@ class _Scanner:
 def _unescaped(quoted: str) -> str:
     key = next(iter(tomllib.loads(f"{quoted} = 0")), None)
     if key is None:
-        raise _LostError
+        raise LostError
     return key

@@ -1,4 +1,4 @@
-"""What is said of each section, recomputed bar by bar in a plain loop from the definitions."""
+"""What is said of each section, recomputed bar by bar in a plain loop from the definitions of DESIGN.md."""
 
 from math import dist
 

@@ -21,9 +21,11 @@ from net3d import design
 from net3d.cli import main
 from net3d.errors import NetError, SpecError
 from net3d.plan import lay_out
-from net3d.spec import read_spec
+from net3d.spec import parse_spec, read_spec, vary
+from net3d.spec.rewriting import rewritten
 from net3d.tables import cuts_sheet, marks_sheet
 from net3d.writers.build_files import BUILD_FILES
+from tests.tools.fuzz.mutate import changes
 
 REFUSED, REFUSED_LATER, TROUBLE = "refused by the spec", "refused later", "trouble"
 READ, LARGE, PLANNED, WORKED_OUT = (
@@ -97,6 +99,8 @@ def _worked_out(path, lot, limits, tell):
     spec = read_spec(path)
     if lot % min(one_in, PLAN_ONE_IN):
         return Verdict(READ)
+    tell("changes")
+    _check_changes(spec, lot)
     tell("plan")
     plan = lay_out(spec)
     marks_sheet(spec, plan)
@@ -129,6 +133,18 @@ def _bars(spec):
     return 4 * around * deep + sum(
         4 * max(throat.around, throat.tip) * throat.deep for throat in spec.throats
     )
+
+
+def _check_changes(spec, lot):
+    """A spec that is changed is a spec again or refused, and its text with the changes says the same."""
+    wanted = changes(spec.source.typed, lot)
+    try:
+        varied = vary(spec, wanted)
+    except SpecError as error:
+        _check_message(str(error))
+        return
+    if parse_spec(rewritten(spec.source.text, wanted)) != varied:
+        raise Wrong(f"the text says something else: {wanted}")
 
 
 def _check_message(text):

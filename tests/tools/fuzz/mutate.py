@@ -143,6 +143,37 @@ def mutant(seed, number):
     return content
 
 
+def changes(document, number):
+    """Changes of a document by key, told by a number: of values, and of where hoops and throats stand."""
+    dice = random.Random(number)
+    return dict(dice.choice(CHANGES)(dice, document) for _ in range(dice.choice((1, 1, 2, 4))))
+
+
+def _changed_value(dice, document):
+    table, key = dice.choice(list(SOUND))
+    several = isinstance(document.get(table), list)
+    place = f"{table}.{dice.randint(1, len(document[table]) + 1)}" if several else table
+    values = SOUND[table, key] if dice.random() < 0.8 else dice.choice((NUMBERS, TEXTS, ODD))
+    return f"{place}.{key}", dice.choice([None, *(value for value in values if not isinstance(value, Raw))])
+
+
+def _changed_order(dice, document):
+    table = dice.choice([key for key in ("hoop", "throat", "pile") if key in document])
+    numbers = [*range(1, len(document[table]) + 1)]
+    dice.shuffle(numbers)
+    return table, numbers + dice.choice(([], [], [1], [{}], [deepcopy(document[table][0])], ["hoop.1"]))
+
+
+def _changed_table(dice, document):
+    table = dice.choice(list(document))
+    several = isinstance(document[table], list)
+    key = f"{table}.{dice.randint(1, len(document[table]))}" if several else table
+    return key, dice.choice((None, 1, "pile.1", "hoop.2", {}))
+
+
+CHANGES = (_changed_value, _changed_value, _changed_value, _changed_order, _changed_table)
+
+
 def lot(seed, number):
     """Any whole number, the same for the same file: it says how far the file is put to use."""
     return random.Random(f"{seed}-{number}-lot").randrange(10**9)

@@ -35,7 +35,7 @@ def test_a_seed_is_built_with_all_writers():
     stages = []
     verdict = judge((SMALL[-1]).read_bytes(), 0, (1500, 1), stages.append)
     assert verdict.written == (BUILD[0],)
-    assert stages == ["spec", "plan", "design", "build"]
+    assert stages == ["spec", "changes", "plan", "design", "build"]
 
 
 def test_trouble_is_told(monkeypatch):
