@@ -85,17 +85,22 @@ def _compared(kept: list[Trial | None], changed: list[Trial | None], exact: bool
     if in_line is None:
         raise ShapeError("With its hoops' marks in line the net does not come to rest: see net3d check.")
     at_rest = [trial for trial in kept if trial is not None]
-    best = min(at_rest, key=lambda trial: trial.unevenness)
+    best = min(at_rest, key=_worst_first)
     others = [trial for trial in changed if trial is not None]
     everything = [*at_rest, *others]
     return Alignment(
         in_line,
         best,
-        min([best, *others], key=lambda trial: trial.unevenness) if changed else None,
-        max(everything, key=lambda trial: trial.unevenness),
+        min([best, *others], key=_worst_first) if changed else None,
+        max(everything, key=_worst_first),
         len(everything),
         exact,
     )
+
+
+def _worst_first(trial: Trial) -> tuple[float, float]:
+    """What a way is judged by: the figure that the checks fail on, then how evenly all of it pulls."""
+    return trial.tension_ratio, trial.unevenness
 
 
 def bare_body(spec: NetSpec, order: bool = False) -> NetSpec:

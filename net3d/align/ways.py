@@ -32,7 +32,7 @@ class Way:
 
     order: tuple[int, ...]  # for every place the number of its hoop from 0, spare ones after the net's own
     turns: tuple[Turn, ...]
-    estimate: float  # of the square of its unevenness
+    estimate: float  # of the tightest pull over its section's mean
 
 
 def ways_to_turn(spec: NetSpec, plan: Plan, lines: tuple[Lines, ...], flips: bool) -> list[Way]:

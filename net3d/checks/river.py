@@ -10,12 +10,13 @@ from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
 from net3d.checks.ropes import rope_remedy
 from net3d.handbook.hoops import hoop_materials
+from net3d.netting.carriers import rod_of
 from net3d.plan.plan import Plan
 from net3d.spec.spec import AnchorSpec, NetSpec
 from net3d.statics.settle import GOOD
 from net3d.units import Tape
 from net3d.water.holding import AnchorLine, holding_factor
-from net3d.water.hoops import HoopLoad, Legs, held_by, rod_of
+from net3d.water.hoops import HoopLoad, Legs, held_by
 from net3d.water.loads import SUMS, Loads
 from net3d.water.rings import sprung_rod
 from net3d.water.standing import STAYS_PUT

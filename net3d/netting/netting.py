@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.errors import PartError
+from net3d.outline.elastic import Rod, least_load
 from net3d.parts import Kind, Part
 
 Floats = NDArray[np.float64]
@@ -17,6 +18,24 @@ Bools = NDArray[np.bool_]
 
 FREE = -1  # carrier number of a knot that rides on nothing
 NONE = -1  # number of no fitted length, of no running line
+
+
+@dataclass(frozen=True)
+class Bending:
+    """How a hoop bends: some waves around it, and what holds each against growing.
+
+    A wave n moves the rod by ``u = a cos n t`` (or sin) along the net, or by ``w = c cos n t`` outward and
+    ``v = -(c / n) sin n t`` along the rod, which keeps its length; each costs ``K a^2 / 2``.
+    """
+
+    rod: Rod
+    numbers: tuple[int, ...]
+    inward: float = 0.0  # what the netting draws it inward with [N/m], which lets waves grow
+
+    @property
+    def folding_load(self) -> float:
+        """The inward load that the least of its waves bears [N/m]."""
+        return min(least_load(self.rod, number) for number in self.numbers)
 
 
 @dataclass(frozen=True)
@@ -33,6 +52,7 @@ class Carrier:
     follows: int | None = None
     offset: float = 0.0
     tilts: bool = False
+    bends: Bending | None = None
 
 
 @dataclass(frozen=True, eq=False)

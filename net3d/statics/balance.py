@@ -29,9 +29,9 @@ def knot_forces(netting: Netting, loads: Floats, pulls: Floats) -> Floats:
     return forces
 
 
-def unbalanced_force(netting: Netting, motion: Motion, forces: Floats) -> float:
-    """Largest force left over on any free knot, or on any carrier along its slide, over the pull."""
-    left = motion.matrix.T @ forces.ravel()
+def unbalanced_force(netting: Netting, motion: Motion, forces: Floats, coordinates: Floats) -> float:
+    """Largest force left over on any free knot, carrier along its slide or wave of a hoop, over the pull."""
+    left = motion.matrix.T @ forces.ravel() - motion.stiffnesses * coordinates
     return float(np.abs(left).max(initial=0.0)) / netting.pull
 
 

@@ -102,7 +102,8 @@ def _read(netting: Netting, stated: _Stated, answer: Answer) -> Equilibrium:
     pushes = _pushes(netting, stated, answer.wall_forces)
     pulls = _pulls(netting, stated, answer, (positions, tensions))
     forces = knot_forces(netting, stated.loads + pushes, pulls)
-    residual = unbalanced_force(netting, stated.motion, forces)
+    coordinates = stated.shared.all_coordinates(answer.coordinates)
+    residual = unbalanced_force(netting, stated.motion, forces, coordinates)
     misfit = max(residual, overstretch(netting, positions, tensions, lengths))
     return Equilibrium(
         state=_end_state(answer, misfit),

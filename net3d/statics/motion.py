@@ -9,6 +9,7 @@ from scipy import sparse
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.outline.pose import Pose
+from net3d.statics.bending import Wave, grown_waves, wave_moves, waves_of
 
 AXES = "xyz"
 
@@ -18,8 +19,9 @@ class Motion:
     """``positions.ravel() = matrix @ coordinates + constant``.
 
     ``matrix`` is (3 n, coordinates), sparse; ``constant`` (3 n,) [m]. The coordinates of the free knots,
-    three each, follow those of the carriers' shifts; those of tilts come last. Where some are shared since
-    they repeat around, ``sharing`` gives all of them; columns are numbers of these.
+    three each, follow those of the carriers' shifts; then come tilts, and the waves of hoops that bend, which
+    alone have ``stiffnesses`` K: an amplitude a costs ``K a^2 / 2``. Where some are shared since they repeat
+    around, ``sharing`` gives all of them; columns are numbers of these.
     """
 
     matrix: sparse.csr_matrix
@@ -28,6 +30,8 @@ class Motion:
     carrier_offsets: Floats  # (carriers,) how far a rod keeps it along x from what moves it [m]
     tilt_columns: Ints  # (carriers, 3) coordinate of its turn about x, y, z, or -1
     tilt_arms: Floats  # (carriers,) to its rim, which such a coordinate moves by as much [m]
+    stiffnesses: Floats  # (coordinates,) [N/m]
+    waves: tuple[Wave, ...]  # of the last coordinates
     sharing: sparse.csr_matrix | None = None  # (all coordinates, coordinates)
 
     @property
@@ -39,15 +43,21 @@ class Motion:
         """Knot positions (n, 3) [m]."""
         return np.asarray(self.matrix @ coordinates + self.constant).reshape(-1, 3)
 
+    def all_coordinates(self, coordinates: Floats) -> Floats:
+        """The coordinates before any were shared."""
+        return coordinates if self.sharing is None else np.asarray(self.sharing @ coordinates)
+
     def poses(self, coordinates: Floats, count: int) -> tuple[Pose, ...]:
         """How the first ``count`` carriers stand, the hoops."""
-        every = coordinates if self.sharing is None else self.sharing @ coordinates
-        every = np.append(every, 0.0)  # what does not move has the column -1
+        grown = dict(zip(self.waves, coordinates[len(coordinates) - len(self.waves) :].tolist(), strict=True))
+        every = np.append(self.all_coordinates(coordinates), 0.0)  # what does not move has the column -1
         places = every[self.carrier_columns[:count, 0]] + self.carrier_offsets[:count]
         turns = every[self.tilt_columns[:count]] / self.tilt_arms[:count, None]
         return tuple(
-            Pose(place, about_y, -about_z, about_x)
-            for place, (about_x, about_y, about_z) in zip(places.tolist(), turns.tolist(), strict=True)
+            Pose(place, about_y, -about_z, about_x, *grown_waves(grown, number))
+            for number, (place, (about_x, about_y, about_z)) in enumerate(
+                zip(places.tolist(), turns.tolist(), strict=True)
+            )
         )
 
 
@@ -72,8 +82,13 @@ def free_motion(netting: Netting) -> Motion:
     tilt_columns = np.full_like(columns, -1)
     tilt_columns[tilting] = shifts.shape[1] + np.arange(3 * len(tilting)).reshape(-1, 3)
     tilts = [_tilt(netting, number, arms[number]) for number in tilting]
-    matrix = sparse.csr_matrix(sparse.hstack([shifts, *tilts]))
-    return Motion(matrix, constant.ravel(), columns, offsets, tilt_columns, arms)
+    waves = waves_of(netting)
+    matrix = sparse.csr_matrix(
+        sparse.hstack([shifts, *tilts, *(wave_moves(netting, wave) for wave in waves)])
+    )
+    stiffnesses = np.zeros(matrix.shape[1])
+    stiffnesses[matrix.shape[1] - len(waves) :] = [wave.stiffness for wave in waves]
+    return Motion(matrix, constant.ravel(), columns, offsets, tilt_columns, arms, stiffnesses, waves)
 
 
 def _tilting(netting: Netting) -> list[int]:

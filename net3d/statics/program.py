@@ -63,7 +63,7 @@ def cone_program(netting: Netting, motion: Motion, loads: Floats, orbits: tuple[
     softness = np.concatenate(
         [_bar_stiffness(netting, bars, shares), np.zeros(fits), _run_stiffness(netting)]
     )
-    quadratic = np.concatenate([np.zeros(coordinates), softness * length_scale / force_scale])
+    quadratic = np.concatenate([motion.stiffnesses, softness]) * length_scale / force_scale
     program = Program(
         quadratic=sparse.csc_matrix(sparse.diags(quadratic)),
         linear=linear,

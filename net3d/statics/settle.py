@@ -14,6 +14,7 @@ from net3d.statics.profile import body_knots
 from net3d.statics.reach import rod_shortfalls, without_rods
 from net3d.statics.sections import section_shapes
 from net3d.statics.shape import EndState, Shape, StringLengths
+from net3d.statics.softening import differ, folds, softened
 from net3d.statics.solver import SolverLimits
 from net3d.statics.throats import throat_shapes
 from net3d.statics.windows import string_lengths
@@ -53,6 +54,12 @@ def total_loads(netting: Netting) -> Floats:
 def _settle(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool = False) -> Shape:
     loads = total_loads(netting)
     found = find_equilibrium(netting, loads, limits, capped=capped)
+    soft = softened(netting, found.positions, found.tensions)
+    if found.state in GOOD and folds(soft):
+        return _measure(netting, plan, replace(found, state=EndState.FOLDED), ())
+    if found.state in GOOD and differ(netting, soft):
+        netting = soft
+        found = find_equilibrium(netting, loads, limits, capped=capped)
     if found.state in GOOD and plan.throats:
         found = rest_inside(netting, plan, loads, limits, found)
     lengths = string_lengths(netting, plan, loads, found) if found.state in GOOD else ()

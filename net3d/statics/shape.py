@@ -20,6 +20,7 @@ class EndState(Enum):
     OUT_OF_REACH = "out of reach"
     ADRIFT = "adrift"
     LIMIT_REACHED = "limit reached"
+    FOLDED = "folded"
 
     @property
     def sentence(self) -> str:
@@ -33,6 +34,7 @@ _SENTENCES = {
     EndState.OUT_OF_REACH: "Hoops are held further apart than the netting between them can stretch.",
     EndState.ADRIFT: "Something is pulled and tied to nothing that could hold it.",
     EndState.LIMIT_REACHED: "The search ended before the net came to rest; the shape cannot be trusted.",
+    EndState.FOLDED: "The netting pulls a hoop inward by more than its rod bears: it folds.",
 }
 
 

@@ -15,6 +15,7 @@ import numpy as np
 from scipy import sparse
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
+from net3d.statics.bending import Wave
 from net3d.statics.motion import AXES, Motion
 from net3d.statics.shape import Symmetry
 
@@ -144,14 +145,31 @@ def reduce_motion(netting: Netting, motion: Motion, symmetry: Symmetry) -> Motio
     rows = motion.carrier_coordinate_count + np.arange(3 * len(free)).reshape(-1, 3, 1)
     rows, columns = np.broadcast_arrays(rows, columns[:, None, :])
     used = columns >= 0
+    width = max(len(kept), int(columns.max(initial=-1)) + 1)
+    waves = [place for place, wave in enumerate(motion.waves) if _is_kept(wave, symmetry)]
+    last = motion.matrix.shape[1] - len(motion.waves)
     sharing = sparse.csr_matrix(
         (
-            np.concatenate([np.ones(len(kept)), values[used]]),
-            (np.concatenate([kept, rows[used]]), np.concatenate([np.arange(len(kept)), columns[used]])),
+            np.concatenate([np.ones(len(kept)), values[used], np.ones(len(waves))]),
+            (
+                np.concatenate([kept, rows[used], last + np.array(waves, dtype=int)]),
+                np.concatenate([np.arange(len(kept)), columns[used], width + np.arange(len(waves))]),
+            ),
         ),
-        shape=(motion.matrix.shape[1], max(len(kept), int(columns.max(initial=-1)) + 1)),
+        shape=(motion.matrix.shape[1], width + len(waves)),
     )
-    return replace(motion, matrix=sparse.csr_matrix(motion.matrix @ sharing), sharing=sharing)
+    return replace(
+        motion,
+        matrix=sparse.csr_matrix(motion.matrix @ sharing),
+        stiffnesses=np.asarray(sharing.T @ motion.stiffnesses),
+        waves=tuple(motion.waves[place] for place in waves),
+        sharing=sharing,
+    )
+
+
+def _is_kept(wave: Wave, symmetry: Symmetry) -> bool:
+    """Only waves that repeat in a turn, and look the same from either side, are drawn by what does."""
+    return wave.number % symmetry.turns == 0 and not (symmetry.mirrored and wave.sine)
 
 
 def _kept_carrier_coordinates(motion: Motion, symmetry: Symmetry) -> Ints:

@@ -14,13 +14,14 @@ if TYPE_CHECKING:  # the bench tables need no solver, and this would load it
     from net3d.align.estimate import Turn
     from net3d.align.search import Alignment, Trial
 
-HARDLY = 0.05  # part of the unevenness that a change must save to be worth the trouble
+HARDLY = 0.05  # part of the tightest bar's pull that a change saves to be worth the trouble
 FLAT_ENOUGH = 1e-3  # m; a tape on a floor reads a gap no better
 
 SCOPE = (
     (
         "Unevenness is the root mean square of (tension over its section's mean, less 1) over all bars of "
         "the body: 0 where all pull alike. Looseness is what one bar in twenty exceeds. Throats are left out."
+        " Ways are judged by the tightest bar, as net3d check does."
     ),
     (
         "Ways are ranked as if the lines of twine did not hold one another at their knots, which is right "
@@ -143,19 +144,21 @@ def _advice(spec: NetSpec, found: Alignment) -> tuple[str, ...]:
 
 
 def _verdict(found: Alignment, liked: Trial) -> str:
-    line, best, worst = (trial.unevenness for trial in (found.in_line, liked, found.worst))
+    line, best, worst = (trial.tension_ratio for trial in (found.in_line, liked, found.worst))
     if worst <= (1 + HARDLY) * best:
         return (
             "It hardly matters how these hoops are sewn in: the tightest bar carries "
-            f"{found.in_line.tension_ratio:.1f} times the mean with the marks in line."
+            f"{line:.1f} times the mean with the marks in line."
         )
-    chance = f"{worst:.2f} in the worst way tried"
+    chance = f"{worst:.1f} in the worst way tried"
     if line <= (1 + HARDLY) * best:
-        return f"Keep the marks in line: unevenness {line:.2f}, hardly less in any way tried, and {chance}."
+        return (
+            f"Keep the marks in line: the tightest bar carries {line:.1f} times its section's mean, hardly "
+            f"less in any way tried, and {chance}."
+        )
     return (
-        f"{_deed(found)} as best found takes {1 - best / line:.0%} off the unevenness: {best:.2f} against "
-        f"{line:.2f} with the marks in line and {chance}. The tightest bar carries "
-        f"{liked.tension_ratio:.1f} times the mean; {found.in_line.tension_ratio:.1f} with the marks in line."
+        f"{_deed(found)} as best found takes {1 - best / line:.0%} off the tightest bar: it carries "
+        f"{best:.1f} times its section's mean against {line:.1f} with the marks in line and {chance}."
     )
 
 

@@ -9,11 +9,12 @@ from net3d.checks.anchors import CARRIED, sold_weight
 from net3d.checks.ropes import bearing_line, rope_size
 from net3d.handbook.anchors import Holding, anchor_types, find_holding, holdings
 from net3d.handbook.water import water_constant
+from net3d.netting.carriers import rod_of
 from net3d.tables.loads import speed_column
 from net3d.tables.sheet import Cell, Column, Sheet
 from net3d.water.cylinders import twine_area
 from net3d.water.holding import AnchorLine, holding_factor
-from net3d.water.hoops import COMPARED_LEGS, held_by, leg_pull, rod_of
+from net3d.water.hoops import COMPARED_LEGS, held_by, leg_pull
 from net3d.water.loads import Loads
 from net3d.water.models import caught_solidity
 

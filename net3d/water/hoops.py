@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from net3d.handbook.hoops import hoop_materials
+from net3d.netting.carriers import rod_of
 from net3d.netting.netting import Floats, Netting
+from net3d.outline.elastic import Rod
 from net3d.parts import BRIDLE
-from net3d.plan.plan import HoopPlan, Plan
+from net3d.plan.plan import Plan
 from net3d.statics.balance import bar_spans
-from net3d.water.rings import Rod, buckling_load, leg_bow, leg_inward, leg_stress
+from net3d.water.rings import buckling_load, leg_bow, leg_inward, leg_stress
 
 COMPARED_LEGS = (2, 3, 4, 6)
 BRIDLED = 1  # number of the hoop that the legs of a bridle are tied to
@@ -43,12 +44,6 @@ class HoopLoad:
     def buckling_factor(self) -> float:
         """By how much the inward load may grow until the hoop buckles; infinite if there is none."""
         return self.buckling / self.line_load if self.line_load > 0 else float("inf")
-
-
-def rod_of(hoop: HoopPlan) -> Rod:
-    """The rod of a planned hoop."""
-    radius = (hoop.outside_diameter - hoop.rod_diameter) / 2
-    return Rod(radius, hoop.rod_diameter, hoop_materials()[hoop.material])
 
 
 def hoop_loads(

@@ -2,55 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pi, sin, tan
 
 import numpy as np
 
 from net3d.handbook.hoops import HoopMaterial
 from net3d.netting.netting import Floats
+from net3d.outline.elastic import Rod
 
 WAVES = 200  # terms of the bow's series, which falls with the fourth power
 STATIONS = 181  # places between a leg and the middle at which stress is looked at
-
-
-@dataclass(frozen=True)
-class Rod:
-    """A round rod or tube bent to a ring. SI units."""
-
-    ring_radius: float  # of its middle line [m]
-    diameter: float  # [m]
-    material: HoopMaterial
-
-    @property
-    def bore(self) -> float:
-        """Diameter of the hollow, 0 for a solid rod [m]."""
-        return self.diameter * (1.0 - 2.0 * self.material.wall_share)
-
-    @property
-    def area(self) -> float:
-        """Cross-section [m^2]."""
-        return pi / 4 * (self.diameter**2 - self.bore**2)
-
-    @property
-    def inertia(self) -> float:
-        """Second moment of area I, ``pi (d^4 - b^4) / 64`` [m^4]; twice as much in torsion."""
-        return pi / 64 * (self.diameter**4 - self.bore**4)
-
-    @property
-    def bending_stiffness(self) -> float:
-        """E I [N m^2]."""
-        return self.material.modulus * self.inertia
-
-    @property
-    def twisting_stiffness(self) -> float:
-        """G J = 2 G I [N m^2]."""
-        return 2.0 * self.material.shear_modulus * self.inertia
-
-    @property
-    def sprung_stress(self) -> float:
-        """Bending stress of a straight rod sprung into the ring, ``E d / (2 R)`` [Pa]."""
-        return self.material.modulus * self.diameter / (2.0 * self.ring_radius)
 
 
 def sprung_rod(material: HoopMaterial, diameter: float, share: float) -> float:

@@ -6,6 +6,7 @@ import pytest
 
 from net3d.netting.netting import FREE
 from tests.align.bowed import bowed_net, saddle
+from tests.statics.waves import wave_moves
 
 pytestmark = pytest.mark.second_route
 
@@ -40,14 +41,17 @@ def solve_again(netting):
         along = x + shift[carrier] + about_y * z - about_z * y
         moved = [along, y + about_z * x - about_x * z, z - about_y * x + about_x * y]
         knots.append(cvxpy.hstack(moved))
-    places = cvxpy.vstack(knots)
+    moves, stiffnesses = wave_moves(netting)
+    bent = cvxpy.Variable((len(stiffnesses), 1))
+    places = cvxpy.vstack(knots) + cvxpy.hstack([moves[:, axis] @ bent for axis in range(3)])
+    bending = cvxpy.sum(cvxpy.multiply(stiffnesses[:, None] / 2, cvxpy.square(bent))) * scale / pull
     stretch = cvxpy.Variable(len(netting.bars))
     spans = places[netting.bars[:, 0]] - places[netting.bars[:, 1]]
     cones = cvxpy.SOC(netting.bar_lengths / scale + stretch, spans, axis=1)
     springs = netting.bar_stiffnesses / netting.bar_lengths * scale / pull
     energy = cvxpy.sum(cvxpy.multiply(springs / 2, cvxpy.square(stretch)))
     held = [shift[1] == 0, tilt[1] == 0]  # hoop 2 is held by the anchor
-    problem = cvxpy.Problem(cvxpy.Minimize(energy + shift[0]), [cones, *held])
+    problem = cvxpy.Problem(cvxpy.Minimize(energy + bending + shift[0]), [cones, *held])
     problem.solve(solver=cvxpy.ECOS, abstol=1e-10, reltol=1e-10, feastol=1e-10)
     assert problem.status in {cvxpy.OPTIMAL, cvxpy.OPTIMAL_INACCURATE}
     return places.value * scale, np.asarray(cones.dual_value[0]).ravel() * pull

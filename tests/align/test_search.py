@@ -4,7 +4,7 @@ from itertools import product
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
@@ -21,7 +21,7 @@ from tests.nets import each_hoop, spec_text
 
 pytestmark = pytest.mark.second_route
 
-SMALL = 1e-4  # m; a five-hundredth of a bar
+SMALL = 3e-3  # m; a sixteenth of a bar
 THREE = {"around": 8, "diameters": (0.17, 0.17, 0.17), "deep": (2, 2.5)}
 GAPS = [saddle(0.002), saddle(0.0025, 0.6), saddle(0.001, waves=3)]
 
@@ -44,10 +44,10 @@ def test_no_way_pulls_more_evenly_than_the_best_found():
     spec = bowed_spec(GAPS, **THREE)
     found = align(spec)
     ways = [(Turn(), Turn(one), Turn(two)) for one, two in product(range(8), repeat=2)]
-    best = min(trial(spec, way).unevenness for way in ways)
-    assert found.best.unevenness == pytest.approx(best, rel=1e-6)
-    assert found.in_line.unevenness >= found.best.unevenness
-    assert found.worst.unevenness >= found.in_line.unevenness
+    best = min(trial(spec, way).tension_ratio for way in ways)
+    assert found.best.tension_ratio <= 1.1 * best  # ways are ranked within a tenth, and that is told
+    assert found.in_line.tension_ratio >= found.best.tension_ratio
+    assert found.worst.tension_ratio >= found.in_line.tension_ratio
 
 
 @pytest.mark.parametrize("worst", [False, True])
@@ -67,14 +67,13 @@ def test_best_picks_are_those_of_all_picks(flips, worst):
     turns=st.tuples(*[st.integers(0, 11)] * 2),
     deep=st.sampled_from([2, 2.5, 3]),
 )
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 def test_small_bows_rank_as_the_full_solve_does(waves, starts, heights, turns, deep):
     gaps = [saddle(SMALL * h, s, w) for h, s, w in zip(heights, starts, waves, strict=True)]
     spec = bowed_spec(gaps, around=12, diameters=(0.26, 0.26), deep=(deep,))
     one, other = (trial(spec, (Turn(), Turn(turn))) for turn in turns)
-    assume(min(one.way.estimate, other.way.estimate) > 0)
     assume(abs(np.log(one.way.estimate / other.way.estimate)) > 0.1)
-    assert (one.way.estimate < other.way.estimate) == (one.unevenness < other.unevenness)
+    assert (one.way.estimate < other.way.estimate) == (one.tension_ratio < other.tension_ratio)
 
 
 def test_turns_that_the_spec_gives_are_forgotten():
@@ -105,7 +104,7 @@ def test_pulls_of_lines_are_those_of_another_solver():
         np.testing.assert_allclose(even_share(some, give), np.maximum(some + shift, 0) / give, atol=1e-9)
 
 
-def test_the_estimate_is_the_unevenness_within_a_tenth():
+def test_the_estimate_is_the_tightest_pull_within_a_tenth():
     inch = 0.0254
     gaps = [saddle(height * inch, start) for height, start in ((0.25, 0.0), (0.12, 1.0), (0.2, 2.0))]
     spec = bowed_spec(
@@ -114,4 +113,4 @@ def test_the_estimate_is_the_unevenness_within_a_tenth():
     for turns in ((0, 0), (10, 0), (5, 20), (33, 7)):
         found = trial(spec, (Turn(), *map(Turn, turns)))
         assert found.unevenness > 0.5  # far from even: lines hang slack
-        assert np.sqrt(found.way.estimate) == pytest.approx(found.unevenness, rel=0.1)
+        assert found.way.estimate == pytest.approx(found.tension_ratio, rel=0.1)

@@ -8,6 +8,7 @@ import pytest
 
 BOWED = 'gaps = [0, "1/4", "1/2", "1/4", 0, "1/4", "1/2", "1/4"]'
 OTHER = 'gaps = [0, 0, "1/4", "1/2", "1/4", 0, "1/4", "1/2"]'
+RATIO = "largest to mean tension"  # what the checks fail on, and ways are judged by
 HOOP = '[[hoop]]\ncircumference = 96\nrod = "1/2"\nmaterial = "fibreglass"\n'
 
 
@@ -27,7 +28,7 @@ def test_three_ways_side_by_side_and_what_to_type(run, bowed):
         assert words in ended.out
     records = json.loads(run("align", bowed, "--json").out)
     line, best, worst = records["align"]["rows"]
-    assert best["unevenness"] <= line["unevenness"] <= worst["unevenness"]
+    assert best[RATIO] <= line[RATIO] <= worst[RATIO]
     assert records["turns"]["rows"][0]["best: meshes clockwise"] == 0  # to turn all hoops turns the net
     for row in records["turns"]["rows"]:
         # 96 in around and 24 meshes: 4 in a mesh
@@ -60,26 +61,33 @@ def test_legs_move_a_quarter_when_they_pull_where_it_stands_forward(run, bowed):
     assert "move the bridle's 2 legs 24 in" in " ".join(run("align", bowed).out.split())  # of 96 in around
 
 
-def test_leave_to_turn_hoops_over_never_ends_worse(run, bowed):
+@pytest.fixture
+def even(bowed):
+    """The same held by so many legs that they bend nothing: two of them alone would pull unevenly."""
+    bowed.write_text(bowed.read_text(encoding="utf-8").replace("legs = 2", "legs = 8"), encoding="utf-8")
+    return bowed
+
+
+def test_leave_to_turn_hoops_over_never_ends_worse(run, even):
     kept, free = (
-        json.loads(run("align", bowed, *flip, "--json").out)["align"]["rows"][1] for flip in ([], ["--flip"])
+        json.loads(run("align", even, *flip, "--json").out)["align"]["rows"][1] for flip in ([], ["--flip"])
     )
-    assert free["unevenness"] <= kept["unevenness"] * (1 + 1e-6)  # the same solve, run again
+    assert free[RATIO] <= kept[RATIO] * (1 + 1e-6)  # the same solve, run again
 
 
-def test_order_says_which_hoop_goes_where(run, bowed):
+def test_order_says_which_hoop_goes_where(run, even):
     spares = "".join(
         f'{HOOP.replace("hoop", "pile")}name = "{name}"\n' for name in ("the red one", "a [new] one")
     )
-    bowed.write_text(bowed.read_text(encoding="utf-8") + spares, encoding="utf-8")
-    ended = run("align", bowed, "--order")
+    even.write_text(even.read_text(encoding="utf-8") + spares, encoding="utf-8")
+    ended = run("align", even, "--order")
     assert ended.code == 0
     assert "Move the tables of the hoops: " in ended.out
-    records = json.loads(run("align", bowed, "--order", "--json").out)
+    records = json.loads(run("align", even, "--order", "--json").out)
     _, kept, changed, _ = records["align"]["rows"]
-    assert changed["unevenness"] < kept["unevenness"]
+    assert changed[RATIO] < kept[RATIO]
     hoops = [row["hoop"] for row in records["turns"]["rows"]]
-    assert {"the red one", "a [new] one"} < set(hoops)  # true ones, and there is one place for a bowed one
+    assert {"the red one", "a [new] one"} < set(hoops)  # true ones, and there is one place for a even one
     assert ", ".join(hoops) == changed["hoops, place by place"]
     assert all(row["meshes clockwise"] == 0 for row in records["turns"]["rows"] if "one" in row["hoop"])
 

@@ -10,6 +10,7 @@ import pytest
 
 from net3d.statics.shape import EndState
 from tests.nets import make
+from tests.statics.waves import wave_moves
 
 pytestmark = pytest.mark.second_route
 
@@ -49,7 +50,7 @@ NETS = {
 
 
 def places(netting, scale):
-    """Every knot's place as a row of free coordinates, in bars, and what holds carriers and rods."""
+    """Every knot's place as a row, in bars, what holds carriers and rods, and what it costs to bend hoops."""
     shifts = cvxpy.Variable((len(netting.carriers), 3))
     held = []
     for number, carrier in enumerate(netting.carriers):
@@ -60,7 +61,13 @@ def places(netting, scale):
         cvxpy.Variable(3) if carrier < 0 else shifts[carrier] + netting.knot_seats[knot] / scale
         for knot, carrier in enumerate(netting.knot_carriers)
     ]
-    return cvxpy.vstack(knots), held
+    moves, stiffnesses = wave_moves(netting)
+    if not len(stiffnesses):
+        return cvxpy.vstack(knots), held, 0
+    bent = cvxpy.Variable((len(stiffnesses), 1))
+    waves = cvxpy.hstack([moves[:, axis] @ bent for axis in range(3)])
+    cost = cvxpy.sum(cvxpy.multiply(stiffnesses[:, None] / 2, cvxpy.square(bent))) * scale / netting.pull
+    return cvxpy.vstack(knots) + waves, held, cost
 
 
 def solve_again(netting):
@@ -69,14 +76,14 @@ def solve_again(netting):
     loads = netting.knot_loads.copy()
     for (upper, lower), weight in zip(netting.bars, netting.bar_weights, strict=True):
         loads[[upper, lower], 2] -= weight / 2
-    knots, held = places(netting, scale)
+    knots, held, bending = places(netting, scale)
     stretch = cvxpy.Variable(len(netting.bars))
     spans = knots[netting.bars[:, 0]] - knots[netting.bars[:, 1]]
     cones = cvxpy.SOC(netting.bar_lengths / scale + stretch, spans, axis=1)
     springs = netting.bar_stiffnesses / netting.bar_lengths * scale / pull
     energy = cvxpy.sum(cvxpy.multiply(springs / 2, cvxpy.square(stretch)))
     work = cvxpy.sum(cvxpy.multiply(loads / pull, knots))
-    problem = cvxpy.Problem(cvxpy.Minimize(energy - work), [cones, *held])
+    problem = cvxpy.Problem(cvxpy.Minimize(energy + bending - work), [cones, *held])
     problem.solve(solver=cvxpy.ECOS, abstol=1e-10, reltol=1e-10, feastol=1e-10)
     # ECOS may stop a little short of what is asked: how near it came is what the test below measures.
     assert problem.status in {cvxpy.OPTIMAL, cvxpy.OPTIMAL_INACCURATE}

@@ -10,6 +10,7 @@ from scipy import sparse
 from net3d.parts import Part
 from net3d.statics.shape import EndState
 from tests.nets import make
+from tests.statics.waves import wave_moves
 
 pytestmark = pytest.mark.second_route
 
@@ -58,7 +59,7 @@ def picked(numbers, count):
 
 
 def places(netting, scale):
-    """Every knot's place (n, 3) in mean bars, its own coordinates or its carrier's, and what holds those."""
+    """Every knot's place (n, 3) in mean bars, what holds carriers, and what it costs to bend hoops."""
     riding = netting.knot_carriers >= 0
     free = np.flatnonzero(~riding)
     shifts = cvxpy.Variable((len(netting.carriers), 3))
@@ -71,7 +72,12 @@ def places(netting, scale):
     own = cvxpy.Variable((len(free), 3))
     carried = picked(np.where(riding, netting.knot_carriers, 0), len(netting.carriers))
     carried = sparse.diags(riding.astype(float)) @ carried
-    return picked(free, len(riding)).T @ own + carried @ shifts + netting.knot_seats / scale, held
+    moves, stiffnesses = wave_moves(netting)
+    bent = cvxpy.Variable((len(stiffnesses), 1))
+    waves = cvxpy.hstack([moves[:, axis] @ bent for axis in range(3)])
+    cost = cvxpy.sum(cvxpy.multiply(stiffnesses[:, None] / 2, cvxpy.square(bent))) * scale / netting.pull
+    standing = picked(free, len(riding)).T @ own + carried @ shifts + netting.knot_seats / scale
+    return standing + waves if len(stiffnesses) else standing, held, cost if len(stiffnesses) else 0
 
 
 def solve_again(netting):
@@ -82,7 +88,7 @@ def solve_again(netting):
     spans s of a line together no longer than ``L + e``.
     """
     scale, pull = netting.bar_lengths.mean(), netting.pull
-    knots, held = places(netting, scale)
+    knots, held, bending = places(netting, scale)
     plain = np.flatnonzero(netting.bar_runs < 0)
     given = np.where(netting.bar_fits < 0, netting.bar_lengths, 0.0)
     stretch = cvxpy.Variable(len(plain))
@@ -109,7 +115,7 @@ def solve_again(netting):
     )
     cones = cvxpy.SOC(reach, differences @ knots, axis=1)
     work = cvxpy.sum(cvxpy.multiply(total_loads(netting) / pull, knots))
-    problem = cvxpy.Problem(cvxpy.Minimize(cost - work), [cones, *held])
+    problem = cvxpy.Problem(cvxpy.Minimize(cost + bending - work), [cones, *held])
     problem.solve(solver=cvxpy.ECOS, abstol=1e-10, reltol=1e-10, feastol=1e-10)
     # ECOS may stop a little short of what is asked: how near it came is what the test below measures.
     assert problem.status in {cvxpy.OPTIMAL, cvxpy.OPTIMAL_INACCURATE}
@@ -118,8 +124,10 @@ def solve_again(netting):
 
 
 def hoop_places(netting, positions):
-    first = [np.flatnonzero(netting.knot_carriers == hoop)[0] for hoop in range(netting.hoop_count)]
-    return positions[first, 0] - positions[first[0], 0]
+    """The middle of each hoop: of the first ring of knots on it, over which its waves even out."""
+    rings = [netting.knot_rings[netting.knot_carriers == hoop][0] for hoop in range(netting.hoop_count)]
+    places = np.array([positions[netting.knot_rings == ring, 0].mean() for ring in rings])
+    return places - places[0]
 
 
 @pytest.mark.filterwarnings("ignore:Solution may be inaccurate")

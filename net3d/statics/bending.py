@@ -1,0 +1,68 @@
+"""Hoops that bend: their waves as unknowns of the equilibrium."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from scipy import sparse
+
+from net3d.netting.netting import Bending, Netting
+from net3d.outline.elastic import across_stiffness, within_stiffness
+from net3d.outline.pose import Pose
+from net3d.outline.waves import FLAT, Waves
+
+
+@dataclass(frozen=True)
+class Wave:
+    """One coordinate of a hoop that bends: an amplitude [m]."""
+
+    carrier: int
+    number: int
+    across: bool  # out of the hoop's plane, else in it
+    sine: bool
+    stiffness: float  # K [N/m]
+
+    def pose(self) -> Pose:
+        """A hoop bent by a metre of it."""
+        waves = Waves((self.number,), (float(not self.sine),), (float(self.sine),))
+        return Pose(0.0, bow=waves) if self.across else Pose(0.0, oval=waves)
+
+
+def waves_of(netting: Netting) -> tuple[Wave, ...]:
+    """The waves of every hoop that bends, cosine before sine."""
+    return tuple(
+        wave
+        for number, carrier in enumerate(netting.carriers)
+        if carrier.bends is not None
+        for wave in _waves(number, carrier.bends)
+    )
+
+
+def _waves(carrier: int, bends: Bending) -> Iterator[Wave]:
+    for number in bends.numbers:
+        for sine in (False, True):
+            yield Wave(carrier, number, True, sine, across_stiffness(bends.rod, number, bends.inward))
+            yield Wave(carrier, number, False, sine, within_stiffness(bends.rod, number, bends.inward))
+
+
+def wave_moves(netting: Netting, wave: Wave) -> sparse.csr_matrix:
+    """How the knots on a hoop move as one of its waves grows by a metre (3 n, 1)."""
+    knots = np.flatnonzero(netting.knot_carriers == wave.carrier)
+    moves = wave.pose().moves(netting.knot_seats[knots])
+    rows = (3 * knots[:, None] + np.arange(3)).ravel()
+    column = (moves.ravel(), (rows, np.zeros(len(rows), dtype=int)))
+    return sparse.csr_matrix(column, shape=(3 * len(netting.knot_carriers), 1))
+
+
+def grown_waves(grown: Mapping[Wave, float], carrier: int) -> tuple[Waves, Waves]:
+    """Bow and oval of a hoop from the amplitudes of its waves [m]; those that are not there are none."""
+    found = []
+    for across in (True, False):
+        own = {w: size for w, size in grown.items() if w.carrier == carrier and w.across is across}
+        numbers = tuple(dict.fromkeys(wave.number for wave in own))
+        parts = {(wave.number, wave.sine): size for wave, size in own.items()}
+        cosines, sines = (tuple(parts.get((n, sine), 0.0) for n in numbers) for sine in (False, True))
+        found.append(Waves(numbers, cosines, sines) if numbers else FLAT)
+    return found[0], found[1]
