@@ -7,12 +7,14 @@ import numpy as np
 from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
 from net3d.netting.netting import Floats, Netting
+from net3d.outline.pose import Pose, bow_left
 from net3d.outline.waves import Waves
-from net3d.plan.plan import Plan, SectionPlan
+from net3d.plan.plan import HoopPlan, Plan, SectionPlan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import SectionShape, Shape
 
 NOTHING = 0.1  # of an even share: less than this is next to nothing
+RINGS = "elastic rings: Love, Mathematical Theory of Elasticity, article 293 (from memory)"
 NAMED = 3  # runs of slack meshes that a message names
 
 
@@ -30,7 +32,12 @@ def check_bow(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list
         for kind, waves in (("gaps", hoop.outline.bow), ("across", hoop.outline.oval))
         if waves.numbers
     ]
-    return [*measured, *findings, _turning(spec, shape)]
+    left = [
+        _left(spec, hoop, pose)
+        for hoop, pose in zip(plan.hoops, shape.poses, strict=True)
+        if hoop.outline.bow.numbers
+    ]
+    return [*measured, *left, *findings, _turning(spec, plan, shape)]
 
 
 def tensions_around(plan: Plan, section: SectionPlan, netting: Netting, shape: Shape) -> Floats:
@@ -97,6 +104,16 @@ def _measured(spec: NetSpec, number: int, kind: str, waves: Waves) -> Finding:
     )
 
 
+def _left(spec: NetSpec, hoop: HoopPlan, pose: Pose) -> Finding:
+    """What the netting leaves of a bow: a thin rod is drawn nearly flat, a stiff one keeps its bow."""
+    lies, keeps = hoop.outline.bow.height, bow_left(hoop.outline, pose)
+    message = (
+        f"Hoop {hoop.number}: it lies bowed by {spec.tape.length(lies)} from its lowest point to its highest, "
+        f"and stands in the net bowed by {spec.tape.length(keeps)}."
+    )
+    return Finding("bow-left", Level.OK, f"hoop {hoop.number}", message, keeps, lies, RINGS)
+
+
 def _slack_side(spec: NetSpec, section: SectionPlan, tensions: Floats) -> Finding:
     where = f"hoops {section.from_hoop} to {section.to_hoop}"
     slack = [bool(tension < NOTHING) for tension in tensions]
@@ -116,10 +133,14 @@ def _slack_side(spec: NetSpec, section: SectionPlan, tensions: Floats) -> Findin
     )
 
 
-def _turning(spec: NetSpec, shape: Shape) -> Finding:
-    """Points to the command that finds better turns; to find them here would take too long."""
+def _turning(spec: NetSpec, plan: Plan, shape: Shape) -> Finding:
+    """Points to the command that finds better turns, which takes too long here, and to the hoop to blame."""
     worst = max(shape.sections, key=_ratio)
     where = f"hoops {worst.from_hoop} to {worst.to_hoop}"
+    standing = zip(plan.hoops, shape.poses, strict=True)
+    near = list(standing)[worst.from_hoop - 1 : worst.to_hoop]
+    blamed, pose = max(near, key=lambda one: bow_left(one[0].outline, one[1]))
+    keeps = spec.tape.length(bow_left(blamed.outline, pose))
     return graded(
         "bow-uneven",
         "hoops",
@@ -128,8 +149,9 @@ def _turning(spec: NetSpec, shape: Shape) -> Finding:
         (
             "The hoops are not all true, but the pull is even enough.",
             f"The hoops are not true, and in {where} the tightest bar carries {_ratio(worst):.1f} times the "
-            "mean. Turned otherwise they may pull more evenly: net3d align finds how, which takes a "
-            "while and so is not worked out here.",
+            f"mean. Hoop {blamed.number} does most to it: it stands bowed by {keeps}. Turned otherwise the "
+            "hoops may pull more evenly: net3d align finds how, which takes a while and so is not worked out here. "
+            f"Where that does not help, straighten hoop {blamed.number}.",
         ),
     )
 

@@ -70,8 +70,7 @@ def _slack_remedy(spec: NetSpec, shape: Shape, section: SectionShape, rods: floa
 
 def _uneven(spec: NetSpec, plan: Plan, section: SectionShape) -> Finding:
     where = _hoops(section)
-    true = all(hoop.is_true for hoop in plan.hoops[section.from_hoop - 1 : section.to_hoop])
-    change = "Even out the hoops' sizes" if true else "Turn its hoops, which are not true,"
+    change = _evening(spec, plan, section)
     ratio = section.tension_max / section.tension_mean if section.tension_mean > 0 else 1.0
     most = spec.tape.force(section.tension_max)
     mean = spec.tape.force(section.tension_mean)
@@ -86,6 +85,16 @@ def _uneven(spec: NetSpec, plan: Plan, section: SectionShape) -> Finding:
             f"a few meshes do the work of all. {change} or give the section more depth.",
         ),
     )
+
+
+def _evening(spec: NetSpec, plan: Plan, section: SectionShape) -> str:
+    """What there is to change about the hoops of a section that pulls unevenly."""
+    if not all(hoop.is_true for hoop in plan.hoops[section.from_hoop - 1 : section.to_hoop]):
+        return "Turn its hoops, which are not true,"
+    if spec.rigging.bridle is not None and section.from_hoop == 1:
+        legs = spec.rigging.bridle.legs
+        return f"The bridle's {legs} legs bend hoop 1: take more of them, or a thicker rod,"
+    return "Even out the hoops' sizes"
 
 
 def _loose(spec: NetSpec, section: SectionShape) -> Finding:

@@ -10,6 +10,8 @@ from net3d.outline.curves import Floats
 from net3d.outline.outline import Outline
 from net3d.outline.waves import FLAT, Waves
 
+STATIONS = 721  # places around at which what is left of a bow is looked at
+
 
 @dataclass(frozen=True)
 class Pose:
@@ -88,3 +90,16 @@ class Pose:
             [self.bow.at(angles), -outward * sines - around * cosines, outward * cosines - around * sines],
             axis=1,
         )
+
+
+def bow_left(outline: Outline, pose: Pose) -> float:
+    """From the lowest to the highest point of a hoop as it stands, beyond its lean [m].
+
+    >>> from net3d.outline.curves import Circle
+    >>> own = Outline(Circle(1.0), bow=Waves((2,), (0.01,), (0.0,)))
+    >>> round(bow_left(own, Pose(0.0, bow=Waves((2,), (-0.008,), (0.0,)))), 6)
+    0.004
+    """
+    angles = np.linspace(0.0, 2 * np.pi, STATIONS)
+    heights = outline.bow.at(angles - outline.turn) + pose.bow.at(angles)
+    return float(np.ptp(heights))

@@ -9,9 +9,10 @@ import numpy as np
 from net3d.netting.carriers import rod_of
 from net3d.netting.netting import Floats, Netting
 from net3d.outline.elastic import Rod
+from net3d.outline.response import bent
 from net3d.parts import BRIDLE
 from net3d.plan.plan import Plan
-from net3d.statics.balance import bar_spans
+from net3d.statics.balance import bar_pulls, bar_spans, knot_forces
 from net3d.water.rings import buckling_load, leg_bow, leg_inward, leg_stress
 
 COMPARED_LEGS = (2, 3, 4, 6)
@@ -49,7 +50,7 @@ class HoopLoad:
 def hoop_loads(
     netting: Netting, plan: Plan, positions: Floats, tensions: Floats, bridle: tuple[int, float] | None
 ) -> tuple[HoopLoad, ...]:
-    """Every hoop's load from the tensions of the netting tied to it.
+    """Every hoop's load from the tensions of the netting tied to it, and how it bends between bridle legs.
 
     ``q = sum of inward pulls / (2 pi R)``, compression ``q R``.
 
@@ -67,7 +68,8 @@ def hoop_loads(
         line_load = float(inward[netting.knot_carriers == hoop.number - 1].sum()) / around
         legs = None
         if bridle is not None and hoop.number == BRIDLED:
-            legs = held_by(rod, leg_pull(netting, positions, tensions), *bridle)
+            bend = bent(rod, *ring_forces(netting, hoop.number - 1, positions, tensions), line_load)
+            legs = Legs(bridle[0], bend.bow, bend.stress)
         loads.append(
             HoopLoad(
                 number=hoop.number,
@@ -83,8 +85,26 @@ def hoop_loads(
     return tuple(loads)
 
 
+def ring_forces(netting: Netting, hoop: int, positions: Floats, tensions: Floats) -> tuple[Floats, Floats]:
+    """Where bars pull at a hoop (k,) [rad], and with what along the net, outward and around (k, 3) [N].
+
+    Parameters
+    ----------
+    hoop : its number from 0
+    positions : of the knots (n, 3) [m]
+    tensions : of the bars (m,) [N]
+    """
+    forces = knot_forces(netting, np.zeros_like(positions), bar_pulls(netting, positions, tensions))
+    riding = netting.knot_carriers == hoop
+    _, y, z = netting.knot_seats[riding].T
+    angles = np.arctan2(-y, z)
+    along, left, up = forces[riding].T
+    sines, cosines = np.sin(angles), np.cos(angles)
+    return angles, np.stack([along, up * cosines - left * sines, -left * cosines - up * sines], axis=1)
+
+
 def held_by(rod: Rod, pull: float, count: int, length: float) -> Legs:
-    """A hoop whose netting pulls evenly along the net against some legs of a length [m]."""
+    """A hoop by itself, which an even pull along the net draws against some legs of a length [m]."""
     inward = leg_inward(pull, rod.ring_radius, count, length)
     return Legs(count, leg_bow(pull, rod, count), leg_stress(pull, inward, rod, count))
 

@@ -14,6 +14,7 @@ from net3d.statics.contact import rest_inside
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium
 from net3d.statics.settle import GOOD, total_loads
 from net3d.statics.shape import Shape
+from net3d.statics.softening import softened
 from net3d.statics.solver import SolverLimits
 from net3d.statics.symmetry import MIRROR, find_symmetry, mirror_image
 from net3d.water.bands import netting_bands
@@ -38,7 +39,7 @@ def stand_in(
     shape : the net in still water
     start : to begin from, such as the net in a weaker current; ``shape`` if None
     """
-    tied = tied_fast(netting, shape)
+    tied = softened(tied_fast(netting, shape), shape.knot_positions, shape.bar_tensions)
     positions, poses = (start.positions, start.poses) if start else (shape.knot_positions, shape.poses)
     drag = _drag(tied, plan, (positions, poses), stream)
     rounds, moved = 0, float("inf")

@@ -8,6 +8,7 @@ from typing import Any
 
 from net3d.chain import Design
 from net3d.checks.checks import Finding
+from net3d.outline.pose import Pose, bow_left
 from net3d.plan.parts import has_anchor_line
 from net3d.plan.plan import HoopPlan, SectionPlan, ThroatPlan
 from net3d.shop.amounts import hoop_rod_length
@@ -41,10 +42,7 @@ def report_of(design: Design) -> dict[str, Any]:
         "meshes_around": plan.meshes_around,
         "stretched_mesh_m": plan.stretched_mesh,
         "bar_m": plan.bar,
-        "hoops": [
-            _hoop(hoop, position)
-            for hoop, position in zip(plan.hoops, shape.hoop_positions.tolist(), strict=True)
-        ],
+        "hoops": [_hoop(hoop, pose) for hoop, pose in zip(plan.hoops, shape.poses, strict=True)],
         "sections": [
             _section(planned, section) for planned, section in zip(plan.sections, shape.sections, strict=True)
         ],
@@ -65,7 +63,7 @@ def report_text(design: Design) -> str:
     return json.dumps(report_of(design), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
-def _hoop(hoop: HoopPlan, position: float) -> dict[str, Any]:
+def _hoop(hoop: HoopPlan, pose: Pose) -> dict[str, Any]:
     return {
         "number": hoop.number,
         "outside_diameter_m": hoop.outside_diameter,
@@ -76,7 +74,9 @@ def _hoop(hoop: HoopPlan, position: float) -> dict[str, Any]:
         "pitch_m": hoop.pitch,
         "hanging_ratio": hoop.hanging_ratio,
         "depth_ratio": hoop.depth_ratio,
-        "position_m": position,
+        "position_m": pose.place,
+        "bow_m": hoop.outline.bow.height,
+        "bow_as_it_stands_m": bow_left(hoop.outline, pose),
         "half_pitch_off": hoop.half_pitch_off,
         "mark_offset_m": hoop.mark_offset,
         "marks_m": hoop.marks.tolist(),

@@ -103,8 +103,9 @@ def test_out_of_reach_by_as_much_as_is_too_much(rigging, spacing):
         )
         for sign in (-1, 1)
     )
-    # Every bar of the section then pulls some hundred times its share of the pull: loosely will do.
-    assert fits.settled().state in {EndState.SETTLED, EndState.SETTLED_LOOSELY}
+    # Every bar of the section then pulls some hundred times its share of the pull: loosely will do, and hoops
+    # that are known to bend, on the legs of a bridle, fold before the twine breaks.
+    assert fits.settled().state in {EndState.SETTLED, EndState.SETTLED_LOOSELY, EndState.FOLDED}
     assert too_long.settled().state is EndState.OUT_OF_REACH
 
 
