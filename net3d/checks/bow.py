@@ -108,8 +108,8 @@ def _left(spec: NetSpec, hoop: HoopPlan, pose: Pose) -> Finding:
     """What the netting leaves of a bow: a thin rod is drawn nearly flat, a stiff one keeps its bow."""
     lies, keeps = hoop.outline.bow.height, bow_left(hoop.outline, pose)
     message = (
-        f"Hoop {hoop.number}: it lies bowed by {spec.tape.length(lies)} from its lowest point to its highest, "
-        f"and stands in the net bowed by {spec.tape.length(keeps)}."
+        f"Hoop {hoop.number}: it lies bowed by {spec.tape.length(lies)}, lowest to highest, and stands in "
+        f"the net bowed by {spec.tape.length(keeps)}."
     )
     return Finding("bow-left", Level.OK, f"hoop {hoop.number}", message, keeps, lies, RINGS)
 
@@ -149,8 +149,8 @@ def _turning(spec: NetSpec, plan: Plan, shape: Shape) -> Finding:
         (
             "The hoops are not all true, but the pull is even enough.",
             f"The hoops are not true, and in {where} the tightest bar carries {_ratio(worst):.1f} times the "
-            f"mean. Hoop {blamed.number} does most to it: it stands bowed by {keeps}. Turned otherwise the "
-            "hoops may pull more evenly: net3d align finds how, which takes a while and so is not worked out here. "
+            f"mean. Hoop {blamed.number} does most to it: it stands bowed by {keeps}. Turned otherwise they "
+            "may pull more evenly: net3d align finds how, which takes a while and so is not worked out here. "
             f"Where that does not help, straighten hoop {blamed.number}.",
         ),
     )
