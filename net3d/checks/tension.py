@@ -6,7 +6,7 @@ from math import sqrt
 
 import numpy as np
 
-from net3d.checks.checks import Finding
+from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
 from net3d.checks.ropes import rope_remedy
 from net3d.netting.netting import Ints, Netting
@@ -16,11 +16,16 @@ from net3d.spec.spec import NetSpec
 from net3d.statics.shape import EndState, SectionShape, Shape
 from net3d.water.holding import AnchorLine
 
+TOUCHING = 1e-6  # of the pull: less is a rounding error
+
 
 def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
     """Findings of every section of the body, then of the twine of every part."""
     findings: list[Finding] = []
     for number, section in enumerate(shape.sections):
+        push = float(shape.hoop_pushes[number])
+        if push > TOUCHING * netting.pull:
+            findings.append(_touching(spec, shape, section, push))
         findings.append(_slack(spec, shape, section, plan.sections[number].spacing))
         findings.append(_uneven(spec, plan, section))
         findings.append(_loose(spec, section))
@@ -31,6 +36,23 @@ def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> 
 
 def _hoops(section: SectionShape) -> str:
     return f"hoops {section.from_hoop} to {section.to_hoop}"
+
+
+def _touching(spec: NetSpec, shape: Shape, section: SectionShape, push: float) -> Finding:
+    """Hoops that are pulled against each other: no net does that but by something too short between them."""
+    where = _hoops(section)
+    past = [throat for throat in shape.throats if throat.hoop <= section.from_hoop]
+    advice = "Something that is tied past them is too short."
+    if past:
+        worst = max(past, key=lambda throat: throat.pull_share)
+        advice = (
+            f"The strings of throat {worst.number} draw them together: tie these "
+            f"{spec.tape.length(worst.strings.to_tie)} long."
+        )
+    message = f"{where.capitalize()} are drawn rod against rod, pressed together with {spec.tape.force(push)}. {advice}"
+    return Finding(
+        "hoops-touch", Level.FAIL, where, message, push, 0.0, "statics: rods cannot pass each other"
+    )
 
 
 def _slack(spec: NetSpec, shape: Shape, section: SectionShape, rods: float | None) -> Finding:

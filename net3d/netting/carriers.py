@@ -36,6 +36,7 @@ def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:
             None if spacing is None else number - 1,
             spacing or 0.0,
             tilts=tilts,
+            thickness=plan.hoops[number].rod_diameter,
             bends=Bending(rod_of(plan.hoops[number]), numbers, inward[number]) if numbers else None,
         )
         for number, spacing in enumerate(spacings)

@@ -52,6 +52,7 @@ class Carrier:
     follows: int | None = None
     offset: float = 0.0
     tilts: bool = False
+    thickness: float = 0.0  # of the rod [m]: neighbours touch at a mean of theirs
     bends: Bending | None = None
 
 

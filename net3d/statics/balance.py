@@ -29,9 +29,12 @@ def knot_forces(netting: Netting, loads: Floats, pulls: Floats) -> Floats:
     return forces
 
 
-def unbalanced_force(netting: Netting, motion: Motion, forces: Floats, coordinates: Floats) -> float:
-    """Largest force left over on any free knot, carrier along its slide or wave of a hoop, over the pull."""
-    left = motion.matrix.T @ forces.ravel() - motion.stiffnesses * coordinates
+def unbalanced_force(netting: Netting, motion: Motion, forces: Floats, held: Floats) -> float:
+    """Largest force left over on any free knot, carrier along its slide or wave of a hoop, over the pull.
+
+    ``held`` (coordinates,) is what other things hold the coordinates with: bent rods, hoops that touch [N].
+    """
+    left = motion.matrix.T @ forces.ravel() - held
     return float(np.abs(left).max(initial=0.0)) / netting.pull
 
 

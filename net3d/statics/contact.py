@@ -8,7 +8,7 @@ that comes soon, none is pushed that does not touch.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -24,7 +24,9 @@ INSIDE = 2e-4  # m: how far a knot may stand out of its place; a seventh of a co
 TOUCHING = 1e-3  # m: how far off the body a knot may be that the body pushes; less than that thickness
 PUSHED = 1e-9  # of the pull: a push that is more than a rounding error
 MOST_ROUNDS = 8
+MOST_STEPS = 16  # where hoops are let near only
 FORGETFUL_ROUNDS = 3
+SETTLED = {EndState.SETTLED, EndState.SETTLED_LOOSELY}
 NEAR = 2.0  # bars from the body: knots further inside need no wall, until they come out
 BEYOND = 1e-4  # m from a hoop: on its far side
 FULL_GAP = 4  # rows behind its hoop, two meshes, until a throat lies a twine's thickness inside the body
@@ -37,18 +39,63 @@ def rest_inside(
     knots, gaps = throat_knots(netting, plan)
     near = np.zeros(len(knots), dtype=bool)
     walls: Walls | None = None
-    for number in range(MOST_ROUNDS):
+    steps = Steps(plan.bar)
+    number = 0
+    while number < MOST_ROUNDS and steps.taken < MOST_STEPS:
         standing_out = protrusions(netting, found.positions, (knots, gaps))
         pushed = np.linalg.norm(found.pushes[knots], axis=1) > PUSHED * netting.pull
         touching = number > FORGETFUL_ROUNDS or standing_out[pushed].min(initial=0.0) >= -TOUCHING
-        if touching and standing_out.max(initial=-np.inf) <= INSIDE:
+        if touching and standing_out.max(initial=-np.inf) <= INSIDE and not found.held_near:
             return found
         near |= standing_out > -NEAR * plan.bar
         fresh = body_walls(netting, found, (knots[near], gaps[near]))
         # A knot that goes to and fro between two lines comes to rest within both.
-        walls = fresh if walls is None or number < FORGETFUL_ROUNDS else walls.and_also(fresh)
+        keeps = walls is not None and number >= FORGETFUL_ROUNDS and steps.reach is None
+        walls = walls.and_also(fresh) if walls is not None and keeps else fresh
+        steps = steps.after(np.diff(found.hoop_positions), number >= FORGETFUL_ROUNDS)
+        if steps.reach is not None:
+            walls = replace(walls, near=(np.diff(found.hoop_positions), steps.reach))
+        else:
+            number += 1
         found = find_equilibrium(netting, loads, limits, walls)
-    return replace(found, state=EndState.SETTLED_LOOSELY) if found.state is EndState.SETTLED else found
+    return replace(found, state=EndState.LIMIT_REACHED) if found.state in SETTLED else found
+
+
+@dataclass(frozen=True)
+class Steps:
+    """How far hoops may go from one round to the next, where they have gone far.
+
+    A wall taken straight at one shape says nothing true of another that is far away. So hoops that moved by
+    more than a bar are let go a bar a round, and half as far each time that they turn back.
+    """
+
+    bar: float  # [m]
+    reach: float | None = None  # [m]
+    taken: int = 0
+    distances: tuple[float, ...] = ()  # between hoops, in the last round [m]
+    moved: tuple[float, ...] = ()  # since the round before [m]
+
+    def after(self, distances: Floats, late: bool) -> Steps:
+        """What holds for the next round, once hoops stand at these distances (hoops - 1,) [m].
+
+        The first rounds may go far: most nets are found in one or two of them.
+        """
+        if not self.distances:
+            return replace(self, distances=tuple(distances.tolist()))
+        moved = distances - self.distances
+        far = float(np.abs(moved).max(initial=0.0)) > self.bar
+        reach = self.reach
+        if reach is not None and float(np.dot(moved, self.moved)) < 0.0:
+            reach = reach / 2
+        elif reach is None and far and late:
+            reach = self.bar
+        return Steps(
+            self.bar,
+            reach,
+            self.taken + (reach is not None),
+            tuple(distances.tolist()),
+            tuple(moved.tolist()),
+        )
 
 
 def throat_knots(netting: Netting, plan: Plan) -> tuple[Ints, Floats]:

@@ -14,6 +14,7 @@ from net3d.statics.program import cone_program
 from net3d.statics.reach import cap_stretch
 from net3d.statics.shape import EndState, Symmetry
 from net3d.statics.solver import Answer, SolverLimits, solve
+from net3d.statics.spacing import distance_rows, keep_apart, keep_near, least_distances
 from net3d.statics.symmetry import (
     MIRROR,
     bar_orbits,
@@ -25,6 +26,7 @@ from net3d.statics.walls import Walls, with_walls
 
 SETTLED_WITHIN = 1e-6  # of the pull, and of a bar's length
 LOOSELY_WITHIN = 1e-3
+HELD = 1e-6  # of the pull: less holds nothing
 DRAWN_TOGETHER = 1e-3  # of a bar: knots so near have no direction between them to speak of
 
 
@@ -38,6 +40,8 @@ class Equilibrium:
     tensions: Floats  # (m,) [N]
     rest_lengths: Floats  # (m,) [m]: the netting's, found ones for fitted bars and spans of running lines
     pushes: Floats  # (n, 3) of the walls on knots [N]
+    hoop_pushes: Floats  # (hoops - 1,) between hoops whose rods touch [N]
+    held_near: bool  # hoops would go further than they were let
     residual: float  # largest unbalanced force, as a share of the pull
     misfit: float  # that, or the largest overstretch of a bar if it is larger
     iterations: int
@@ -62,15 +66,19 @@ def find_equilibrium(
     shares = np.bincount(orbits).astype(float)
     shared = reduce_motion(netting, motion, symmetry)
     program = cone_program(netting, shared, loads, (bars, shares))
+    spacing = [program.rows]
+    program = keep_apart(program, shared, least_distances(netting))
     if capped:
         program = cap_stretch(program, netting, bars)
     if walls is not None:
+        if walls.near is not None:
+            spacing.append(program.rows)
+            program = keep_near(program, shared, *walls.near)
         program = with_walls(program, shared, walls)
+    stated = _Stated(motion, shared, symmetry, orbits, bars, loads, walls, tuple(spacing))
 
     def attempt(limits: SolverLimits) -> Equilibrium:
-        return _read(
-            netting, _Stated(motion, shared, symmetry, orbits, bars, loads, walls), solve(program, limits)
-        )
+        return _read(netting, stated, solve(program, limits))
 
     found = attempt(limits)
     if found.state not in {EndState.SETTLED_LOOSELY, EndState.LIMIT_REACHED}:
@@ -91,6 +99,16 @@ class _Stated:
     bars: Ints  # (orbits,)
     loads: Floats
     walls: Walls | None
+    spacing: tuple[int, ...]  # the first rows on distances between hoops: least ones, and those of a round
+
+    def hoop_pushes(self, rows: Floats, hoops: int) -> tuple[Floats, Floats]:
+        """What pushes neighbouring hoops apart (hoops - 1,) [N]: their rods, and that they are held near."""
+        count = hoops - 1
+        apart = rows[self.spacing[0] :][:count]
+        if len(self.spacing) == 1:
+            return apart, np.zeros(count)
+        nearer, farther = rows[self.spacing[1] :][: 2 * count].reshape(2, count)
+        return apart, nearer - farther
 
 
 def _read(netting: Netting, stated: _Stated, answer: Answer) -> Equilibrium:
@@ -103,7 +121,10 @@ def _read(netting: Netting, stated: _Stated, answer: Answer) -> Equilibrium:
     pulls = _pulls(netting, stated, answer, (positions, tensions))
     forces = knot_forces(netting, stated.loads + pushes, pulls)
     coordinates = stated.shared.all_coordinates(answer.coordinates)
-    residual = unbalanced_force(netting, stated.motion, forces, coordinates)
+    touching, held = stated.hoop_pushes(answer.row_forces, netting.hoop_count)
+    pushed_apart, _ = distance_rows(stated.motion, netting.hoop_count)
+    held_by = stated.motion.stiffnesses * coordinates - pushed_apart.T @ (touching + held)
+    residual = unbalanced_force(netting, stated.motion, forces, held_by)
     misfit = max(residual, overstretch(netting, positions, tensions, lengths))
     return Equilibrium(
         state=_end_state(answer, misfit),
@@ -112,6 +133,8 @@ def _read(netting: Netting, stated: _Stated, answer: Answer) -> Equilibrium:
         tensions=tensions,
         rest_lengths=lengths,
         pushes=pushes,
+        hoop_pushes=touching,
+        held_near=bool(np.abs(held).max(initial=0.0) > HELD * netting.pull),
         residual=residual,
         misfit=misfit,
         iterations=answer.iterations,

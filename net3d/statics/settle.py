@@ -10,6 +10,7 @@ from net3d.netting.netting import Floats, Netting
 from net3d.plan.plan import Plan
 from net3d.statics.contact import rest_inside
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium
+from net3d.statics.possible import is_possible
 from net3d.statics.profile import body_knots
 from net3d.statics.reach import rod_shortfalls, without_rods
 from net3d.statics.sections import section_shapes
@@ -68,12 +69,13 @@ def _settle(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool = F
 
 def _measure(netting: Netting, plan: Plan, found: Equilibrium, lengths: tuple[StringLengths, ...]) -> Shape:
     first = found.poses[0].place
-    return Shape(
+    shape = Shape(
         state=found.state,
         knot_positions=found.positions - np.array([first, 0.0, 0.0]),
         bar_tensions=found.tensions,
         bar_rest_lengths=found.rest_lengths,
         knot_pushes=found.pushes,
+        hoop_pushes=found.hoop_pushes,
         poses=tuple(pose.shifted(-first) for pose in found.poses),
         tail_end=float(found.positions[body_knots(netting), 0].max() - first),
         sections=section_shapes(netting, plan, found),
@@ -82,3 +84,6 @@ def _measure(netting: Netting, plan: Plan, found: Equilibrium, lengths: tuple[St
         symmetry=found.symmetry,
         iterations=found.iterations,
     )
+    if shape.state in GOOD and not is_possible(netting, shape):
+        return replace(shape, state=EndState.LIMIT_REACHED)
+    return shape

@@ -120,6 +120,7 @@ class Shape:
     bar_rest_lengths: NDArray[np.float64]  # (m,) [m], found ones where the netting leaves them open
     knot_pushes: NDArray[np.float64]  # (n, 3) of the body on throats that lie on it [N]
     poses: tuple[Pose, ...]  # how the hoops stand
+    hoop_pushes: NDArray[np.float64]  # (hoops - 1,) between hoops whose rods touch [N]
     tail_end: float  # x of the gathered end, or of the last hoop without a tail [m]
     sections: tuple[SectionShape, ...]
     throats: tuple[ThroatShape, ...]

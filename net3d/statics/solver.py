@@ -26,8 +26,9 @@ class Answer:
     """What came back, in [m] and [N], and ``status`` in Clarabel's words.
 
     ``reaches`` are the bars' stretches or spans, ``tensions`` what all the bars of an orbit pull together
-    and ``pulls`` (bars, 3) the same as vectors on their upper knots, ``wall_forces`` (walls, 3)
-    the force of each wall and what it pushes its knot with along y and z.
+    and ``pulls`` (bars, 3) the same as vectors on their upper knots, ``row_forces`` (rows,) what each of the
+    program's rows pushes with, ``wall_forces`` (walls, 3) the force of each wall and what it pushes its knot
+    with along y and z.
     """
 
     status: str
@@ -37,6 +38,7 @@ class Answer:
     fit_lengths: Floats
     tensions: Floats
     pulls: Floats
+    row_forces: Floats
     wall_forces: Floats
 
     @property
@@ -60,7 +62,7 @@ def solve(program: Program, limits: SolverLimits) -> Answer:
         lengths, np.cumsum([program.coordinates, program.bars, program.fits])
     )
     forces = np.asarray(solution.z) * program.force_scale
-    bars, _, walls = np.split(forces, np.cumsum([CONE * program.bars, program.rows]))
+    bars, rows, walls = np.split(forces, np.cumsum([CONE * program.bars, program.rows]))
     bars = bars.reshape(-1, CONE)
     return Answer(
         status=str(solution.status),
@@ -70,6 +72,7 @@ def solve(program: Program, limits: SolverLimits) -> Answer:
         fit_lengths=fits,
         tensions=np.maximum(bars[:, 0], 0.0),
         pulls=bars[:, 1:],
+        row_forces=rows,
         wall_forces=walls.reshape(-1, WALL),
     )
 

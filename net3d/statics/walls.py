@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy import sparse
@@ -21,18 +21,30 @@ class Walls:
     directions: Floats  # (k, 2) n
     slopes: Floats  # (k,) r'
     gaps: Floats  # (k,) what is to be left between the two radii [m]
+    near: tuple[Floats, float] | None = None  # distances between hoops and how far each may change now [m]
 
     def of_one_side(self, image: Ints) -> Walls:
         """Those of the knots that come before their mirror image (n,)."""
         kept = self.knots <= image[self.knots]
-        return Walls(
-            self.knots[kept], self.against[kept], self.directions[kept], self.slopes[kept], self.gaps[kept]
+        return replace(
+            self,
+            knots=self.knots[kept],
+            against=self.against[kept],
+            directions=self.directions[kept],
+            slopes=self.slopes[kept],
+            gaps=self.gaps[kept],
         )
 
     def and_also(self, other: Walls) -> Walls:
         """These walls and others."""
-        pairs = [(getattr(self, f.name), getattr(other, f.name)) for f in fields(self)]
-        return Walls(*(np.concatenate(pair) for pair in pairs))
+        return replace(
+            self,
+            knots=np.concatenate([self.knots, other.knots]),
+            against=np.concatenate([self.against, other.against]),
+            directions=np.concatenate([self.directions, other.directions]),
+            slopes=np.concatenate([self.slopes, other.slopes]),
+            gaps=np.concatenate([self.gaps, other.gaps]),
+        )
 
     def pushes(self, knot_count: int, forces: Floats) -> Floats:
         """Forces as vectors on the knots inside and on those they lie on, (n, 3) [N].

@@ -1,0 +1,31 @@
+"""Whether a shape can be, whatever the solver says of it: by what statics allows of any net."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from net3d.netting.netting import Netting
+from net3d.statics.shape import Shape
+
+ROUNDING = 0.02  # of the pull: shares are means over rows, and rows differ by their weight
+MOST_PULLS = 10.0  # times all that pulls: a bar across the net pulls more than what it bears along it
+
+
+def is_possible(netting: Netting, shape: Shape) -> bool:
+    """Whether pulls, shares and the order of the hoops are within what holds for every net at rest.
+
+    Across any cut the twine, which can only pull, bears the pull and what hoops that touch push each other
+    apart with. So no bar pulls many times that, and the body's share of the pull is at least nothing and at
+    most all. Nothing is said of nets with spreader rods, which strain the netting as they are long.
+    """
+    if any(carrier.follows is not None for carrier in netting.carriers):
+        return True
+    pushed = float(shape.hoop_pushes.sum())
+    pulls = netting.pull + pushed + float(np.abs(netting.bar_weights).sum())
+    shares = np.array([section.body_share for section in shape.sections])
+    most = (netting.pull + pushed) / netting.pull
+    return (
+        float(shape.bar_tensions.max()) <= MOST_PULLS * pulls
+        and bool(np.all((shares >= -ROUNDING) & (shares <= most + ROUNDING)))
+        and bool(np.all(np.diff(shape.hoop_positions) > 0.0))
+    )
