@@ -45,14 +45,11 @@ def _touching(spec: NetSpec, shape: Shape, section: SectionShape, push: float) -
     advice = "Something that is tied past them is too short."
     if past:
         worst = max(past, key=lambda throat: throat.pull_share)
-        advice = (
-            f"The strings of throat {worst.number} draw them together: tie these "
-            f"{spec.tape.length(worst.strings.to_tie)} long."
-        )
-    message = f"{where.capitalize()} are drawn rod against rod, pressed together with {spec.tape.force(push)}. {advice}"
-    return Finding(
-        "hoops-touch", Level.FAIL, where, message, push, 0.0, "statics: rods cannot pass each other"
-    )
+        long = spec.tape.length(worst.strings.to_tie)
+        advice = f"The strings of throat {worst.number} draw them together: tie these {long} long."
+    pressed = spec.tape.force(push)
+    message = f"{where.capitalize()} are drawn rod against rod, pressed together with {pressed}. {advice}"
+    return Finding("hoops-touch", Level.FAIL, where, message, push, 0.0, "rods cannot pass each other")
 
 
 def _slack(spec: NetSpec, shape: Shape, section: SectionShape, rods: float | None) -> Finding:

@@ -25,7 +25,7 @@ from net3d.statics.symmetry import (
 from net3d.statics.walls import Walls, with_walls
 
 SETTLED_WITHIN = 1e-6  # of the pull, and of a bar's length
-LOOSELY_WITHIN = 1e-3
+LOOSELY_WITHIN = 1e-4
 HELD = 1e-6  # of the pull: less holds nothing
 DRAWN_TOGETHER = 1e-3  # of a bar: knots so near have no direction between them to speak of
 
