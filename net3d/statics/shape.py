@@ -30,7 +30,7 @@ class EndState(Enum):
 
 _SENTENCES = {
     EndState.SETTLED: "The net has come to rest: at every knot the pulls cancel.",
-    EndState.SETTLED_LOOSELY: "The net has nearly come to rest: but for a ten-thousandth of the pull, or a hair.",
+    EndState.SETTLED_LOOSELY: "The net has nearly come to rest: within a ten-thousandth of the pull.",
     EndState.OUT_OF_REACH: "Hoops are held further apart than the netting between them can stretch.",
     EndState.ADRIFT: "Something is pulled and tied to nothing that could hold it.",
     EndState.LIMIT_REACHED: "The search ended before the net came to rest; the shape cannot be trusted.",

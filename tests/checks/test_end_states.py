@@ -24,9 +24,9 @@ def test_settled():
 
 def test_settled_loosely():
     net = make(tail=4, weight=True)
-    shape = settle(net.netting, net.plan, SolverLimits(gap=1e-6, feasibility=1e-6))
+    shape = settle(net.netting, net.plan, SolverLimits(gap=1e-8, feasibility=1e-7))
     assert shape.state is EndState.SETTLED_LOOSELY
-    assert 1e-6 < shape.residual < 1e-3
+    assert 1e-6 < shape.residual < 1e-4
     assert shape.length == pytest.approx(net.settled().length, rel=1e-3)
 
 

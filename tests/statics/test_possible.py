@@ -59,7 +59,8 @@ def cut_pulls(netting, shape):
         place = (here + there) / 2
         crosses = (ends[:, 0, 0] - place) * (ends[:, 1, 0] - place) < 0
         backward = spans[:, 0] < 0
-        yield float(along[crosses & ~backward].sum() - along[crosses & backward].sum())
+        pressed = shape.knot_pushes[shape.knot_positions[:, 0] < place, 0].sum()  # by netting on netting
+        yield float(along[crosses & ~backward].sum() - along[crosses & backward].sum() + pressed)
 
 
 def check(seed):
