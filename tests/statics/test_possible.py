@@ -27,7 +27,7 @@ def slip(seed):
     """A net of four hoops with a throat; one hoop and the strings are as a slip of the pen has them."""
     chance = random.Random(seed)
     sizes = [0.5, 0.49, 0.48, 0.47]
-    sizes[chance.randrange(1, 4)] *= chance.choice([1.0, chance.uniform(0.35, 1.25)])
+    sizes[chance.randrange(1, 4)] *= chance.choice([1.0, chance.uniform(0.35, 1.15)])
     length = chance.choice(["fit", round(chance.uniform(0.02, 0.6), 3)])
     strings = {"to_hoop": 4, "length": length}
     return spec_text(
