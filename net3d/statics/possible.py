@@ -14,10 +14,10 @@ MOST_PULLS = 10.0  # times all that pulls: a bar across the net pulls more than 
 def is_possible(netting: Netting, shape: Shape) -> bool:
     """Whether pulls, shares and the order of the hoops are within what holds for every net at rest.
 
-    Across any cut the twine, which can only pull, bears what pulls along the net and what hoops that touch
-    push each other apart with. So no bar of the body pulls many times that, and the body's share of the pull
-    is at least nothing and at most all. Strings may strain each other across the net without end, and spreader rods
-    the netting: of these nothing is said.
+    Across any cut the twine, which can only pull, bears what pulls along the net and what hoops that
+    touch push each other apart with. So no bar of the body pulls many times that, and the body's share
+    of the pull is at least nothing and at most all. Strings may strain each other across the net
+    without end, and spreader rods the netting: of these nothing is said.
     """
     if any(carrier.follows is not None for carrier in netting.carriers):
         return True
