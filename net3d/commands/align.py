@@ -55,7 +55,7 @@ def _work_out(path: Path, flips: bool, order: bool) -> tuple[Sheet, Sheet]:
 
 
 def _print_json(sheets: tuple[Sheet, Sheet]) -> None:
-    from net3d.tables.sheet import sheet_records
+    from net3d.writers.json_tables import sheet_records
     from net3d.writers.report import finite
 
     records = {sheet.name: sheet_records(sheet) for sheet in sheets}

@@ -46,7 +46,7 @@ def _console() -> Console:
 def show(sheet: Sheet, as_json: bool) -> None:
     """Print a sheet, as a table or as JSON."""
     if as_json:
-        from net3d.tables.sheet import sheet_records
+        from net3d.writers.json_tables import sheet_records
 
         print_json(sheet_records(sheet))
     else:
@@ -67,7 +67,7 @@ def print_sheet(sheet: Sheet) -> None:
     print_table(sheet_table(sheet))
     width = _console().width if sys.stdout.isatty() else UNPRINTED_WIDTH
     for note in sheet.notes:
-        click.echo(textwrap.fill(note, width, initial_indent="- ", subsequent_indent="  "))
+        click.echo(textwrap.fill(note.text, width, initial_indent="- ", subsequent_indent="  "))
 
 
 def print_findings(findings: Sequence[Finding], *, everything: bool = False, under: str = "") -> None:

@@ -9,7 +9,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 from rich.text import Text
 
-from net3d.tables.sheet import Sheet, cell_text
+from net3d.tables.sheet import Sheet
 
 if TYPE_CHECKING:  # the bench tables need no solver, and this would load it
     from net3d.checks.checks import Finding
@@ -20,24 +20,16 @@ LEVEL_STYLES = {"ok": "green", "caution": "yellow", "fail": "bold red"}
 
 def sheet_table(sheet: Sheet) -> Table:
     """A sheet as a table; one that is read down gets a column for each of its rows."""
-    lines = [[column.header for column in sheet.columns]]
-    lines += [
-        [cell_text(cell, column) for cell, column in zip(row, sheet.columns, strict=True)]
-        for row in sheet.rows
-    ]
-    wordy = [any(isinstance(cell, str) for cell in cells) for cells in zip(*sheet.rows, strict=True)]
-    if sheet.read_down:
-        lines = [list(line) for line in zip(*lines, strict=True)]
-        wordy = [True] + [False] * len(sheet.rows)
+    grid = sheet.grid(down=sheet.read_down)
     table = Table(title=Text(sheet.title, "table.title"), box=SIMPLE_HEAD, title_justify="left")
-    for heading, words in zip(lines[0], wordy, strict=True):
+    for heading, words in zip(grid.headings, grid.wordy, strict=True):
         table.add_column(
             Text(heading, "table.header"),
             justify="left" if words else "right",
             max_width=None if words else NUMBER_WIDTH,
             overflow="fold",
         )
-    for line in lines[1:]:
+    for line in grid.lines:
         table.add_row(*map(Text, line))
     return table
 

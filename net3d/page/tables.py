@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from net3d.chain import Design
 from net3d.tables import cautions, cuts_sheet, marks_sheet, materials_sheet, standing_sheet
 from net3d.tables.loads import loads_sheet
-from net3d.tables.sheet import Sheet, cell_text
+from net3d.tables.sheet import Sheet
 from net3d.tables.throats import throat_sheet
 
 CAUTIONS = (
@@ -54,24 +54,12 @@ def table_of(sheet: Sheet, heading: str) -> Table:
     """A sheet as a table; empty columns are left out, and cautions, which stand together on the page.
 
     >>> from net3d.tables.sheet import Column
-    >>> reach = Sheet("reach", "Reach", (Column("hoop"), Column("pitch", "in")), ((1, 0.0254), (2, 0.0889)))
+    >>> from net3d.units import Tape
+    >>> columns = (Column("hoop", "hoop"), Column("pitch", "pitch", "length"))
+    >>> reach = Sheet("reach", "Reach", Tape("in"), columns, ((1, 0.0254), (2, 0.0889)))
     >>> table_of(reach, "Reach").rows
     (('1', '1'), ('2', '3.5'))
     """
-    kept = [
-        place
-        for place in range(len(sheet.columns))
-        if any(row[place] not in (None, "") for row in sheet.rows)
-    ]
-    columns = [sheet.columns[place] for place in kept]
-    lines = [tuple(column.header for column in columns)]
-    lines += [
-        tuple(cell_text(row[place], column) for place, column in zip(kept, columns, strict=True))
-        for row in sheet.rows
-    ]
-    wordy = [any(isinstance(row[place], str) for row in sheet.rows) for place in kept]
-    if sheet.read_down:
-        lines = list(zip(*lines, strict=True))
-        wordy = [True, *[False] * len(sheet.rows)]
-    notes = tuple(note for note in sheet.notes if note not in CAUTIONS)
-    return Table(sheet.name, heading, sheet.title, lines[0], tuple(lines[1:]), tuple(wordy), notes)
+    grid = sheet.filled().grid(down=sheet.read_down)
+    notes = tuple(note.text for note in sheet.notes if note.text not in CAUTIONS)
+    return Table(sheet.name, heading, sheet.title, grid.headings, grid.lines, grid.wordy, notes)

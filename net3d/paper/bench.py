@@ -30,8 +30,6 @@ from net3d.tables.sizes import size_facts
 from net3d.tables.steps import steps
 from net3d.tables.throats import throat_sheet
 
-LACING_CAUTIONS, MATERIAL_CAUTIONS = 2, 5  # how many notes at the end of these sheets are cautions
-
 
 def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
     """All pages in the order the work goes. ``drawings`` are SVG texts by name, those that there are."""
@@ -57,22 +55,20 @@ def _first_page(design: Design, drawings: Mapping[str, str]) -> Page:
     return Page(design.spec.title, (*picture, Facts(size_facts(design)), *findings))
 
 
-def _whole(sheet: Sheet, wide: list[str], cautions: int) -> tuple[Block, ...]:
-    """A sheet's table, its notes, and those at their end that are cautions in a frame."""
-    table = listing(sheet, [column.heading for column in sheet.columns], wide)
-    notes = sheet.notes[: len(sheet.notes) - cautions]
-    framed = [Cautions(sheet.notes[-cautions:])] if cautions else []
-    return (table, Notes(notes), *framed)
+def _whole(sheet: Sheet, wide: list[str]) -> tuple[Block, ...]:
+    """A sheet's table and its notes, cautions in a frame."""
+    framed = [Cautions(sheet.cautions)] if sheet.cautions else []
+    return (listing(sheet, wide), Notes(sheet.remarks), *framed)
 
 
 def _lacing_page(design: Design) -> Page:
     sheet = lacing_sheet(design.spec, design.plan)
-    return Page("Lacing the hoops", _whole(sheet, ["takes"], LACING_CAUTIONS))
+    return Page("Lacing the hoops", _whole(sheet, ["takes"]))
 
 
 def _strings_page(design: Design) -> Page:
     sheet = throat_sheet(design)
-    return Page("Throats and their strings", (listing_down(sheet), Notes(sheet.notes)))
+    return Page("Throats and their strings", (listing_down(sheet), Notes(sheet.remarks)))
 
 
 def _river_page(design: Design) -> Page:
@@ -80,12 +76,13 @@ def _river_page(design: Design) -> Page:
     plot = drag_plot(f"{design.spec.title}: drag", design.spec.tape, design.loads)
     curve = [Drawing(plot, "Drag against current", height=3.4)] if len(design.loads) > 1 else []
     sheet = loads_sheet(design, design.loads)
-    return Page("What the river pulls", (*curve, listing_down(sheet), Cautions(sheet.notes)))
+    notes = Cautions((*sheet.remarks, *sheet.cautions))
+    return Page("What the river pulls", (*curve, listing_down(sheet), notes))
 
 
 def _materials_page(design: Design) -> Page:
     sheet = materials_sheet(design.spec, design.plan, design.string_lengths)
-    return Page("Materials", _whole(sheet, ["item", "what"], MATERIAL_CAUTIONS))
+    return Page("Materials", _whole(sheet, ["item", "what"]))
 
 
 def _costs_page(design: Design) -> Page:
@@ -96,9 +93,9 @@ def _costs_page(design: Design) -> Page:
     return Page(
         "Shopping list, hours and price",
         (
-            *_whole(bought, ["to buy", "what"], 0),
+            *_whole(bought, ["item", "what"]),
             Heading("Hours"),
-            *_whole(hours, ["work"], 0),
+            *_whole(hours, ["work"]),
             Heading("Price"),
             Facts(price_facts(design.spec, reckoned)),
         ),

@@ -24,19 +24,19 @@ EXTRA = 4  # number of the column that most nets leave empty
 PIECE_SIZES = [
     "piece",
     "pieces",
-    "meshes across at first edge",
-    "meshes across at last edge",
-    "meshes deep",
-    "knots along first edge",
-    "stretched width",
-    "stretched length",
+    "across_first",
+    "across_last",
+    "meshes_deep",
+    "first_edge_knots",
+    "stretched_width",
+    "stretched_length",
 ]
 
 
 def cut_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
     """One part of the net after the other; the notes that explain them on the first page."""
     sheet = cuts_sheet(design.spec, design.plan)
-    ending: tuple[Block, ...] = (Cautions(sheet.notes[-1:]), Notes(sheet.notes[:-1]))
+    ending: tuple[Block, ...] = (Cautions(sheet.cautions), Notes(sheet.remarks))
     if design.spec.netting.made == "sheet":
         return (
             Page("Pieces to cut", (*_pieces(sheet), *ending)),
@@ -50,9 +50,8 @@ def cut_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
 
 def _knitted(sheet: Sheet, titles: Mapping[str, str]) -> list[tuple[str, Listing]]:
     """Rows of every part, under its title."""
-    names = [column.heading for column in sheet.columns]
-    rows = [dict(zip(names, row, strict=True)) for row in sheet.rows]
-    hung = any(row["extra loop on knot"] for row in rows)
+    rows = sheet.records
+    hung = any(row["extra_loop_knots"] for row in rows)
     shown = [place for place in range(len(KNITTING)) if place != EXTRA or hung]
     columns = tuple(KNITTING[place] for place in shown)
     parts = dict.fromkeys(str(row["part"]) for row in rows)
@@ -67,16 +66,16 @@ def _knitted(sheet: Sheet, titles: Mapping[str, str]) -> list[tuple[str, Listing
 
 
 def _line(row: Mapping[str, Cell]) -> tuple[str, ...]:
-    first, last = row["from row"], row["to row"]
+    first, last = row["from_row"], row["to_row"]
     rows = "cast on" if last == 0 else f"{first}" if first == last else f"{first} to {last}"
-    takes = "" if last == 0 else str(row["knot 1 takes loop"])
+    takes = "" if last == 0 else str(row["first_loop"])
     then = f"{row['then']}; close the round" if last == 0 else str(row["then"])
     return (
         "",
         rows,
-        str(row["knots in a row"]),
-        str(row["taken together"]),
-        str(row["extra loop on knot"]),
+        str(row["knots_in_row"]),
+        str(row["taken_together"]),
+        str(row["extra_loop_knots"]),
         takes,
         then,
     )
@@ -84,12 +83,15 @@ def _line(row: Mapping[str, Cell]) -> tuple[str, ...]:
 
 def _pieces(sheet: Sheet) -> list[Block]:
     return [
-        listing(sheet, PIECE_SIZES, wide=["piece"]),
+        listing(sheet.picked(PIECE_SIZES), wide=["piece"]),
         Heading("How the side edges are cut"),
-        listing(sheet, ["piece", "left edge", "right edge"], wide=["left edge", "right edge"], strong=True),
+        listing(
+            sheet.picked(["piece", "left_edge", "right_edge"]), wide=["left_edge", "right_edge"], strong=True
+        ),
         Heading("What the first and the last edge are laced to"),
         listing(
-            sheet, ["piece", "twine", "first edge to", "last edge to"], ["first edge to", "last edge to"]
+            sheet.picked(["piece", "twine", "first_edge_to", "last_edge_to"]),
+            wide=["first_edge_to", "last_edge_to"],
         ),
     ]
 
@@ -98,7 +100,7 @@ def _nesting_pages(design: Design) -> list[Page]:
     return [
         Page(
             "Pieces on the sheet",
-            (listing(sheet, [column.heading for column in sheet.columns], ["pieces"]), Notes(sheet.notes)),
+            (listing(sheet, ["pieces"]), Notes(sheet.remarks)),
         )
         for sheet in nesting_sheets(design.spec, design.plan)
     ]

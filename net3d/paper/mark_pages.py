@@ -7,18 +7,17 @@ from collections.abc import Mapping
 from net3d.chain import Design
 from net3d.paper.pages import Cautions, Drawing, Facts, Notes, Page, Readings, listing
 from net3d.parts import Part
-from net3d.tables.cautions import BENDING
-from net3d.tables.marks import TURNED, Marking, mark_notes, markings, marks_sheet, sewn_text, takes_text, ties
-from net3d.tables.sheet import Column, cell_text
+from net3d.tables.marks import Marking, markings, marks_sheet, sewn_text, takes_text, ties
 
 MARKS_ACROSS, MARKS_DEEP = 4, 24  # on one sheet of paper, large enough to read from where the hoop lies
 ELSEWHERE = (  # columns that stand on the page of each hoop, or are of no use at the bench
-    "hanging ratio E1",
-    "one pitch on the tape",
-    "stepping it overshoots by",
-    "tied between the marks",
+    "hanging_ratio",
+    "stepped_pitch",
+    "stepping_error",
+    "ties",
+    "mark",
 )
-ROOM_FOR_TURNS = ("row starts", "pitch")  # columns that give way to how hoops are turned
+ROOM_FOR_TURNS = ("row_starts", "pitch")  # columns that give way to how hoops are turned
 VIEW_HEIGHT = 2.6  # in, for a drawing below the readings
 LARGE = 56  # marks that can stand on it in large figures
 
@@ -36,17 +35,14 @@ def mark_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
 
 def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
     sheet = marks_sheet(design.spec, design.plan)
-    headings = [column.heading for column in sheet.columns if not column.heading.startswith("mark ")]
-    headings = [heading for heading in headings if heading not in ELSEWHERE]
-    notes = mark_notes(design.plan)
-    if "sewn in" in headings:
-        headings = [heading for heading in headings if heading not in ROOM_FOR_TURNS]
-        notes = (*notes, TURNED)
-    table = listing(sheet, headings, wide=["row starts", "marks take", "sewn in"])
+    keys = [column.key for column in sheet.columns]
+    left_out = (*ELSEWHERE, *(ROOM_FOR_TURNS if "sewn_in" in keys else ()))
+    shown = sheet.picked([key for key in keys if key not in left_out])
+    table = listing(shown, wide=["row_starts", "takes", "sewn_in"])
     round_hoops = not any(hoop.outline.oval.numbers for hoop in design.plan.hoops)
     nested = drawings.get("nested-hoops") if round_hoops else None
     picture = [Drawing(nested, "The hoops nested about one centre", height=5.1)] if nested else []
-    return Page("Hoops and marks", (table, Cautions((BENDING,)), *picture, Notes(notes)))
+    return Page("Hoops and marks", (table, Cautions(sheet.cautions), *picture, Notes(sheet.remarks)))
 
 
 def _pages(design: Design, group: list[Marking], drawings: Mapping[str, str]) -> list[Page]:
@@ -72,9 +68,8 @@ def _name(group: list[Marking]) -> str:
 
 
 def _cells(design: Design, marking: Marking) -> tuple[tuple[str, str, str], ...]:
-    column = Column("mark", design.spec.units, design.spec.marking.round)
     return tuple(
-        (str(number), cell_text(reading, column), "")
+        (str(number), design.spec.tape.reading(reading), "")
         for number, reading in enumerate(marking.readings, start=1)
     )
 

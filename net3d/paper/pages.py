@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from textwrap import fill
 from typing import Literal
 
-from net3d.tables.sheet import Sheet, cell_text
+from net3d.tables.sheet import Sheet
 
 HEADING_WIDTH = 13  # letters, so that a narrow column is not widened by its heading
 
@@ -104,40 +104,30 @@ class Page:
     blocks: tuple[Block, ...]
 
 
-def listing(sheet: Sheet, headings: Sequence[str], wide: Sequence[str] = (), strong: bool = False) -> Listing:
-    """Some columns of a sheet as a listing, its numbers as the maker reads them; empty columns left out.
+def listing(sheet: Sheet, wide: Sequence[str] = (), strong: bool = False) -> Listing:
+    """A sheet as a listing, its numbers as the maker reads them; empty columns left out.
 
-    Columns named in ``wide`` share the width that is left over and stand to the left. ``strong``: in large
-    figures, to be read from the floor.
+    Columns whose keys are in ``wide`` share the width that is left over and stand to the left. ``strong``: in
+    large figures, to be read from the floor.
     """
-    places = [
-        next(place for place, column in enumerate(sheet.columns) if column.heading == heading)
-        for heading in headings
-    ]
-    filled = [place for place in places if any(row[place] not in (None, "") for row in sheet.rows)]
+    shown = sheet.filled()
+    grid = shown.grid()
     columns = tuple(
         PaperColumn(
-            fill(sheet.columns[place].header, HEADING_WIDTH, break_long_words=False),
-            *(("left", 1.0) if sheet.columns[place].heading in wide else ("centre", 0.0)),
+            fill(heading, HEADING_WIDTH, break_long_words=False),
+            *(("left", 1.0) if column.key in wide else ("centre", 0.0)),
             strong=strong,
         )
-        for place in filled
+        for column, heading in zip(shown.columns, grid.headings, strict=True)
     )
-    rows = tuple(tuple(cell_text(row[place], sheet.columns[place]) for place in filled) for row in sheet.rows)
-    return Listing(columns, rows)
+    return Listing(columns, grid.lines)
 
 
 def listing_down(sheet: Sheet) -> Listing:
     """A sheet with a column for each of its rows: what is read down, one thing after the other."""
-    headings = ["", *(cell_text(row[0], sheet.columns[0]) for row in sheet.rows)]
-    headings[0] = sheet.columns[0].header
+    grid = sheet.grid(down=True)
     columns = tuple(
         PaperColumn(heading, "left" if not place else "centre", 1.0 if not place else 0.0, strong=place > 0)
-        for place, heading in enumerate(headings)
+        for place, heading in enumerate(grid.headings)
     )
-    rows = tuple(
-        (column.header, *(cell_text(row[place], column) for row in sheet.rows))
-        for place, column in enumerate(sheet.columns)
-        if place > 0
-    )
-    return Listing(columns, rows)
+    return Listing(columns, grid.lines)

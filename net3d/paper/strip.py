@@ -8,7 +8,6 @@ from math import ceil
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.tables.marks import Marking, markings, takes_text, ties
-from net3d.tables.sheet import Column, cell_text
 
 BAND_LENGTHS = {"us-letter": 0.254, "a4": 0.27}  # m of strip on a sheet of paper laid on its long side
 CHECK_LENGTHS = {
@@ -78,15 +77,15 @@ def _strip(spec: NetSpec, plan: Plan, marking: Marking, band_length: float) -> S
 
 def _marks(spec: NetSpec, plan: Plan, marking: Marking) -> list[StripMark]:
     """Marks where they truly stand, labelled with the reading of the tape; ties beside them."""
-    column = Column("mark", spec.units, spec.marking.round)
+    tape = spec.tape
     offset = marking.row.phase / marking.row.pitch
     marks = [
-        StripMark((offset + number) * marking.pitch, str(number + 1), cell_text(reading, column), False)
+        StripMark((offset + number) * marking.pitch, str(number + 1), tape.reading(reading), False)
         for number, reading in enumerate(marking.readings)
     ]
     tied = ties(spec, plan, marking.hoop) if marking.body else []
     marks += [
-        StripMark(reading, what, cell_text(reading, column), True)
+        StripMark(reading, what, tape.reading(reading), True)
         for what, readings in tied
         for reading in readings
     ]

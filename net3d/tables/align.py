@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from net3d.outline.waves import Waves
 from net3d.plan.plan import HoopPlan
 from net3d.spec.spec import NetSpec
-from net3d.tables.sheet import Cell, Column, Sheet
+from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
 
 if TYPE_CHECKING:  # the bench tables need no solver, and this would load it
     from net3d.align.estimate import Turn
@@ -32,17 +32,26 @@ NOT_EXACT = (
     "With so many hoops not every order was ranked: at each place the likeliest ways so far were followed."
 )
 
+BENT = (
+    Column("bow", "bow, lowest to highest", "reading"),
+    Column("gaps_off_waves", "gaps off its waves (rms)", "reading"),
+)
+TURNED = (
+    Column("along_outside", "along the outside", "reading"),
+    Column("turned_over", "turned over"),
+)
+
 
 def align_sheet(spec: NetSpec, found: Alignment) -> Sheet:
     """Marks in line, the best ways found and the worst tried, side by side; one row each."""
     columns = (
-        Column("way"),
-        *((Column("hoops, place by place"),) if found.reordered else ()),
-        Column("turns, place by place (meshes)"),
-        Column("largest to mean tension"),
-        Column("slack share"),
-        Column("looseness"),
-        Column("unevenness"),
+        Column("way", "way"),
+        *((Column("hoops", "hoops, place by place"),) if found.reordered else ()),
+        Column("turns", "turns, place by place (meshes)"),
+        Column("tension_ratio", "largest to mean tension"),
+        Column("slack_share", "slack share"),
+        Column("looseness", "looseness"),
+        Column("unevenness", "unevenness"),
     )
     rows = tuple(
         (
@@ -56,8 +65,12 @@ def align_sheet(spec: NetSpec, found: Alignment) -> Sheet:
         )
         for name, trial in _ways(found)
     )
-    notes = (f"{found.tried} ways were solved in full.", *SCOPE, *(() if found.exact else (NOT_EXACT,)))
-    return Sheet("align", f"{spec.title}: bowed hoops sewn in {len(rows)} ways", columns, rows, notes)
+    notes = (
+        *noted("fact", f"{found.tried} ways were solved in full."),
+        *noted("how", *SCOPE, *(() if found.exact else (NOT_EXACT,))),
+    )
+    title = f"{spec.title}: bowed hoops sewn in {len(rows)} ways"
+    return Sheet("align", title, spec.tape, columns, rows, notes)
 
 
 def _ways(found: Alignment) -> list[tuple[str, Trial]]:
@@ -70,24 +83,19 @@ def _ways(found: Alignment) -> list[tuple[str, Trial]]:
 
 def turns_sheet(spec: NetSpec, found: Alignment) -> Sheet:
     """How far each hoop is turned, best and worst, or which goes where; one row a place. Cells are SI [m]."""
-    columns, rows = _places(spec, found.reordered) if found.reordered else _best_and_worst(spec, found)
+    columns, rows = _places(spec, found.reordered) if found.reordered else _best_and_worst(found)
     title = "which hoop goes where, and how it is turned" if found.reordered else "how to turn each hoop"
-    return Sheet("turns", f"{spec.title}: {title}", columns, rows, _advice(spec, found))
+    return Sheet("turns", f"{spec.title}: {title}", spec.tape, columns, rows, _advice(spec, found))
 
 
-def _best_and_worst(
-    spec: NetSpec, found: Alignment
-) -> tuple[tuple[Column, ...], tuple[tuple[Cell, ...], ...]]:
-    units, step = spec.units, spec.marking.round
+def _best_and_worst(found: Alignment) -> tuple[tuple[Column, ...], tuple[tuple[Cell, ...], ...]]:
     columns = (
-        Column("hoop"),
-        Column("bow, lowest to highest", units, step),
-        Column("gaps off its waves (rms)", units, step),
-        Column("best: meshes clockwise"),
-        Column("along the outside", units, step),
-        Column("turned over"),
-        Column("worst: meshes clockwise"),
-        Column("along its outside", units, step),
+        Column("place", "hoop"),
+        *BENT,
+        Column("meshes", "best: meshes clockwise"),
+        *TURNED,
+        Column("worst_meshes", "worst: meshes clockwise"),
+        Column("worst_along_outside", "along its outside", "reading"),
     )
     hoops = found.best.hoops
     rows = tuple(
@@ -98,16 +106,13 @@ def _best_and_worst(
 
 
 def _places(spec: NetSpec, best: Trial) -> tuple[tuple[Column, ...], tuple[tuple[Cell, ...], ...]]:
-    units, step = spec.units, spec.marking.round
     columns = (
-        Column("place"),
-        Column("hoop"),
-        Column("outside diameter", units, step),
-        Column("bow, lowest to highest", units, step),
-        Column("gaps off its waves (rms)", units, step),
-        Column("meshes clockwise"),
-        Column("along the outside", units, step),
-        Column("turned over"),
+        Column("place", "place"),
+        Column("hoop", "hoop"),
+        Column("outside_diameter", "outside diameter", "reading"),
+        *BENT,
+        Column("meshes", "meshes clockwise"),
+        *TURNED,
     )
     rows = tuple(
         (hoop.number, name, hoop.outside_diameter, *_turned(hoop, turn)[1:])
@@ -131,7 +136,7 @@ def _turn_text(turn: Turn) -> str:
     return f"{turn.meshes}f" if turn.flipped else str(turn.meshes)
 
 
-def _advice(spec: NetSpec, found: Alignment) -> tuple[str, ...]:
+def _advice(spec: NetSpec, found: Alignment) -> tuple[Note, ...]:
     best = found.reordered or found.best
     mouth = best.hoops[0]  # it is never turned
     flips = any(turn.flipped for _, trial in _ways(found) for turn in trial.way.turns)
@@ -140,7 +145,11 @@ def _advice(spec: NetSpec, found: Alignment) -> tuple[str, ...]:
         "Turns are clockwise as seen from the mouth, from the top to the hoop's own reference mark; "
         "distances are measured with a tape along the outside of the hoop."
     )
-    return (where, *turned, _verdict(found, best), *_to_type(spec, best), *_bridle(spec, mouth))
+    return (
+        *noted("how", where, *turned),
+        *noted("fact", _verdict(found, best)),
+        *noted("how", *_to_type(spec, best), *_bridle(spec, mouth)),
+    )
 
 
 def _verdict(found: Alignment, liked: Trial) -> str:

@@ -10,8 +10,8 @@ from net3d.checks.ropes import bearing_line, rope_size
 from net3d.handbook.anchors import Holding, anchor_types, find_holding, holdings
 from net3d.handbook.water import water_constant
 from net3d.netting.carriers import rod_of
-from net3d.tables.loads import speed_column
-from net3d.tables.sheet import Cell, Column, Sheet
+from net3d.tables.loads import current_columns
+from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
 from net3d.water.cylinders import twine_area
 from net3d.water.holding import AnchorLine, holding_factor
 from net3d.water.hoops import COMPARED_LEGS, held_by, leg_pull
@@ -25,14 +25,14 @@ def anchors_sheet(design: Design, rows: tuple[Loads, ...]) -> Sheet:
     """How the anchor of the spec holds, then what every kind must weigh in air, on its bottom."""
     few = _few(rows)
     columns = (
-        Column(f"anchor on {design.spec.water.bottom}"),
-        Column("holds"),
-        *(speed_column(design, loads, "") for loads in few),
+        Column("anchor", f"anchor on {design.spec.water.bottom}"),
+        Column("holds", "holds"),
+        *current_columns(design, few, ("weight", "")),
     )
     needed = tuple(_needed_row(design, few, holding) for holding in _holdings_on(design))
     cells = (*_own_anchor_row(design, few), *needed)
     title = f"{design.spec.title}: the anchor, weight in air"
-    return Sheet("anchors", title, columns, cells, _anchor_notes(design, rows))
+    return Sheet("anchors", title, design.spec.tape, columns, cells, _anchor_notes(design, rows))
 
 
 def _few(rows: tuple[Loads, ...]) -> tuple[Loads, ...]:
@@ -79,7 +79,7 @@ def _range_text(holding: Holding | None) -> str:
     return "nothing" if holding is None else f"{holding.least:g} to {holding.most:g}"
 
 
-def _anchor_notes(design: Design, rows: tuple[Loads, ...]) -> tuple[str, ...]:
+def _anchor_notes(design: Design, rows: tuple[Loads, ...]) -> tuple[Note, ...]:
     """How the weights were worked out, and the line."""
     spec, line = design.spec, rows[-1].line
     limit = spec.limits.threshold("anchor_hold")
@@ -95,7 +95,7 @@ def _anchor_notes(design: Design, rows: tuple[Loads, ...]) -> tuple[str, ...]:
     ]
     if line is not None:
         notes.append(_line_note(design, rows[-1], line))
-    return tuple(notes)
+    return noted("fact", *notes)
 
 
 def _line_note(design: Design, loads: Loads, line: AnchorLine) -> str:
@@ -114,13 +114,12 @@ def _line_note(design: Design, loads: Loads, line: AnchorLine) -> str:
 def hoops_sheet(design: Design, loads: Loads) -> Sheet:
     """What the netting does to every hoop in one current."""
     tape = design.spec.tape
-    force = tape.unit("force")
     columns = (
-        Column("hoop"),
-        Column("material"),
-        Column("squeezed with", force),
-        Column("buckles at, times that"),
-        Column("sprung stress, of strength"),
+        Column("hoop", "hoop"),
+        Column("material", "material"),
+        Column("compression", "squeezed with", "force"),
+        Column("buckling_factor", "buckles at, times that"),
+        Column("sprung_share", "sprung stress, of strength"),
     )
     cells = tuple(
         (
@@ -133,12 +132,13 @@ def hoops_sheet(design: Design, loads: Loads) -> Sheet:
         for hoop in loads.hoops
     )
     speed = tape.speed(loads.current)
-    notes = (
+    notes = noted(
+        "how",
         "Squeezed: ring compression by the inward pull of the netting, q R; it buckles at q = 3 E I / R^3.",
         "Sprung stress: what a straight rod carries once it is sprung into the hoop; none in a hoop that was "
         "bent hot, steamed or rolled, and less in one that has stood for years.",
     )
-    return Sheet("hoops", f"{design.spec.title}: hoops at {speed}", columns, cells, notes)
+    return Sheet("hoops", f"{design.spec.title}: hoops at {speed}", tape, columns, cells, notes)
 
 
 def legs_sheet(design: Design, loads: Loads) -> Sheet | None:
@@ -152,11 +152,11 @@ def legs_sheet(design: Design, loads: Loads) -> Sheet | None:
     counts = sorted({*COMPARED_LEGS, bridle.legs})
     held = [held_by(rod, pull, count, bridle.length) for count in counts]
     columns = (
-        Column("legs"),
-        Column("bow between legs", spec.tape.unit("thickness")),
-        Column("of the diameter"),
-        Column("largest stress", spec.tape.unit("stress")),
-        Column("of its strength"),
+        Column("legs", "legs"),
+        Column("bow", "bow between legs", "thickness"),
+        Column("bow_share", "of the diameter"),
+        Column("stress", "largest stress", "stress"),
+        Column("stress_share", "of its strength"),
     )
     cells = tuple(
         (
@@ -169,24 +169,24 @@ def legs_sheet(design: Design, loads: Loads) -> Sheet | None:
         for legs in held
     )
     title = f"{spec.title}: hoop 1, {rod.material.name}, pulled with {spec.tape.force(pull)}"
-    notes = (
+    notes = noted(
+        "how",
         "Bow: how far the hoop stands out half-way between two legs, elastic and at once. Under a lasting "
         "load wood and plastic creep, so the bow grows over the years: that is what a bridle does to a hoop.",
     )
-    return Sheet("legs", title, columns, cells, notes)
+    return Sheet("legs", title, spec.tape, columns, cells, notes)
 
 
 def netting_sheet(design: Design, loads: Loads) -> Sheet:
     """Twine area and solidity of every piece of netting as it stands in one current."""
-    bands, tape = loads.standing.bands, design.spec.tape
-    area = tape.unit("area")
+    bands = loads.standing.bands
     with_debris = caught_solidity(bands, loads.standing.stream)
     columns = (
-        Column("part"),
-        Column(f"outline ({area})"),
-        Column(f"twine and knots ({area})"),
-        Column("solidity"),
-        Column("with debris"),
+        Column("part", "part"),
+        Column("outline", "outline", "area"),
+        Column("twine", "twine and knots", "area"),
+        Column("solidity", "solidity"),
+        Column("solidity_with_debris", "with debris"),
     )
     cells = []
     for part, twine in twine_area(design.netting, bands).items():
@@ -197,10 +197,11 @@ def netting_sheet(design: Design, loads: Loads) -> Sheet:
         cells.append(
             (
                 part.name,
-                f"{tape.number(outline, 'area'):.3g}",
-                f"{tape.number(twine, 'area'):.3g}",
+                outline,
+                float(twine),
                 f"{solidity:.3f}",
                 f"{covered:.3f}",
             )
         )
-    return Sheet("netting", f"{design.spec.title}: netting in the flow", columns, tuple(cells))
+    title = f"{design.spec.title}: netting in the flow"
+    return Sheet("netting", title, design.spec.tape, columns, tuple(cells))

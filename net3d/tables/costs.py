@@ -8,47 +8,52 @@ from net3d.handbook.allowances import allowance, allowance_source
 from net3d.plan.plan import Plan
 from net3d.shop.costing import Price, Purchase, price, shopping, work
 from net3d.spec.spec import NetSpec
-from net3d.tables.sheet import Cell, Column, Sheet
-from net3d.units import three_figures
+from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
 
 
 def shopping_sheet(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> Sheet:
     """What to buy, rounded up to how it is sold; ``strings`` are the throats' string lengths [m]."""
-    money = spec.prices.currency
     columns = (
-        Column("to buy"),
-        Column("what"),
-        Column("needed"),
-        Column("sold by"),
-        Column("buy"),
-        Column(f"each ({money})"),
-        Column(f"cost ({money})"),
+        Column("item", "to buy"),
+        Column("what", "what"),
+        Column("needed", "needed"),
+        Column("sold_by", "sold by"),
+        Column("count", "buy"),
+        Column("price", "each", "money"),
+        Column("cost", "cost", "money"),
     )
     rows = tuple(_bought(spec, one) for one in shopping(spec, plan, strings))
-    return Sheet("shopping", f"{spec.title}: shopping list", columns, rows, _shopping_notes(spec))
+    title = f"{spec.title}: shopping list"
+    return Sheet("shopping", title, spec.tape, columns, rows, _shopping_notes(spec))
 
 
 def hours_sheet(spec: NetSpec, plan: Plan) -> Sheet:
     """Hours of every kind of work, at the spec's rates."""
     done = work(spec, plan)
-    columns = (Column("work"), Column("how many"), Column("an hour"), Column("hours"))
+    columns = (
+        Column("work", "work"),
+        Column("amount", "how many"),
+        Column("rate", "an hour"),
+        Column("hours", "hours", "hours"),
+    )
     rows: list[tuple[Cell, ...]] = [
         (
             one.what,
             "" if one.number is None else f"{one.number:,.0f} {one.unit}",
-            "" if one.rate is None else three_figures(one.rate),
-            f"{one.hours:.1f}",
+            one.rate,
+            one.hours,
         )
         for one in done
     ]
-    rows.append(("all of it", "", "", f"{sum(one.hours for one in done):.1f}"))
+    rows.append(("all of it", "", None, sum(one.hours for one in done)))
     rate = allowance("knots_per_hour")
-    note = (
+    notes = noted(
+        "source",
         f"{rate:g} knots an hour is a published figure for an experienced maker"
         f" ({allowance_source('knots_per_hour')}); the other rates are common practice. Put your own under"
-        " [prices]."
+        " [prices].",
     )
-    return Sheet("hours", f"{spec.title}: hours", columns, tuple(rows), (note,))
+    return Sheet("hours", f"{spec.title}: hours", spec.tape, columns, tuple(rows), notes)
 
 
 def price_of(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> Price:
@@ -83,8 +88,8 @@ def _bought(spec: NetSpec, one: Purchase) -> tuple[Cell, ...]:
         _measured(spec, one.need, one.measure),
         "the piece" if one.measure == "pieces" else _measured(spec, one.sold_in, one.measure),
         one.count,
-        "" if one.price is None else f"{one.price:,.2f}",
-        "" if one.cost is None else f"{one.cost:,.2f}",
+        one.price,
+        one.cost,
     )
 
 
@@ -96,10 +101,11 @@ def _measured(spec: NetSpec, amount: float, measure: str) -> str:
     return f"{amount:g}"
 
 
-def _shopping_notes(spec: NetSpec) -> tuple[str, ...]:
+def _shopping_notes(spec: NetSpec) -> tuple[Note, ...]:
     unit = "pound" if spec.tape.in_inches else "kilogram"
     by_weight = [f"Sheet netting by the {unit}."] if spec.netting.made == "sheet" else []
-    return (
+    return noted(
+        "how",
         (
             f"Twine with {allowance('waste_share'):.0%} for ends and what stays on the needle. Rounded up to"
             " how things are sold: put your seller's spools, coils and cans under [stock], and prices under"

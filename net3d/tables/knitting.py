@@ -7,7 +7,7 @@ from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.shop.knitting import EXTRA, KnitRow, knit_rows
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import RUNNING_TWINE
-from net3d.tables.sheet import Cell, Column, Sheet
+from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
 
 NUMBERING = (
     "Hang a marker thread at the reference mark. Knot 1 of every row is the first at the marker or behind it,"
@@ -21,19 +21,19 @@ HUNG_ON = f"{EXTRA}5: an extra loop hung on knot 5 of the row above, and the row
 def knitting_sheet(spec: NetSpec, plan: Plan) -> Sheet:
     """Rows of knots, two to a mesh, counted from the row that the part hangs from."""
     columns = (
-        Column("part"),
-        Column("from row"),
-        Column("to row"),
-        Column("knots in a row"),
-        Column("knot 1 takes loop"),
-        Column("taken together"),
-        Column("extra loop on knot"),
-        Column("knots tied"),
-        Column("then"),
+        Column("part", "part"),
+        Column("from_row", "from row"),
+        Column("to_row", "to row"),
+        Column("knots_in_row", "knots in a row"),
+        Column("first_loop", "knot 1 takes loop"),
+        Column("taken_together", "taken together"),
+        Column("extra_loop_knots", "extra loop on knot"),
+        Column("knots", "knots tied"),
+        Column("then", "then"),
     )
     rows = [*_body(plan), *(row for throat in plan.throats for row in _throat(throat))]
     title = f"{spec.title}: knitting, row by row"
-    return Sheet("cuts", title, columns, tuple(rows), _notes(spec, plan))
+    return Sheet("cuts", title, spec.tape, columns, tuple(rows), _notes(spec, plan))
 
 
 def _body(plan: Plan) -> list[tuple[Cell, ...]]:
@@ -83,21 +83,25 @@ def _row(part: str, row: KnitRow, start: int, then: str) -> tuple[Cell, ...]:
     )
 
 
-def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
+def _notes(spec: NetSpec, plan: Plan) -> tuple[Note, ...]:
     bar = spec.tape.length(plan.bar)
     twines = dict.fromkeys([plan.twine.name, *(throat.twine.name for throat in plan.throats)])
     knots = plan.knots + sum(throat.knots for throat in plan.throats)
     changes = [change for piece in _pieces(plan) for change in piece.changes]
-    return (
-        (
-            f"Twine {', '.join(twines)}; bar {bar}, knot to knot. {knots:,} knots in all. "
-            "Every row makes the part half a mesh deeper."
-        ),
+    twine = (
+        f"Twine {', '.join(twines)}; bar {bar}, knot to knot. {knots:,} knots in all. "
+        "Every row makes the part half a mesh deeper."
+    )
+    how = [
         NUMBERING,
         *([TOGETHER] if any(change.batings for change in changes) else []),
         *([HUNG_ON] if any(change.creasings for change in changes) else []),
-        *_gauges(spec, plan),
-        RUNNING_TWINE,
+    ]
+    return (
+        *noted("fact", twine),
+        *noted("how", *how),
+        *noted("fact", *_gauges(spec, plan)),
+        *noted("caution", RUNNING_TWINE),
     )
 
 

@@ -7,7 +7,7 @@ from net3d.shop.lacing import lace
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import BENDING, HOT_KNIFE
 from net3d.tables.marks import layers_text
-from net3d.tables.sheet import Column, Sheet
+from net3d.tables.sheet import Column, Note, Sheet, noted
 
 NOTES = (
     "Where a throat joins, every hitch takes the knot of the body and the knot of the throat together.",
@@ -18,13 +18,13 @@ NOTES = (
 def lacing_sheet(spec: NetSpec, plan: Plan) -> Sheet:
     """One row for each row of netting that is sewn to a hoop, mouth first. Cells are SI [m]."""
     columns = (
-        Column("hoop"),
-        Column("takes"),
-        Column("row of knots"),
-        Column("knots"),
-        Column("hitches a knot"),
-        Column("hitches"),
-        Column("lacing twine", spec.tape.unit("run")),
+        Column("hoop", "hoop"),
+        Column("takes", "takes"),
+        Column("knot_row", "row of knots"),
+        Column("knots", "knots"),
+        Column("hitches_per_knot", "hitches a knot"),
+        Column("hitches", "hitches"),
+        Column("twine", "lacing twine", "run"),
     )
     rows = tuple(
         (
@@ -38,10 +38,11 @@ def lacing_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         )
         for row in lace(plan, spec.lacing)
     )
-    return Sheet("lacing", f"{spec.title}: lacing the hoops", columns, rows, _notes(spec, plan))
+    title = f"{spec.title}: lacing the hoops"
+    return Sheet("lacing", title, spec.tape, columns, rows, _notes(spec, plan))
 
 
-def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
+def _notes(spec: NetSpec, plan: Plan) -> tuple[Note, ...]:
     lacing, netting = spec.lacing.twine, plan.twine
     ratio = lacing.tex / netting.tex
     heavier = f"{ratio:.2g} times the weight of the netting's {netting.name}, so that it outlasts it"
@@ -52,4 +53,5 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
         f" by knot on the marks, {line}."
     )
     same = "as the netting's: no heavier one of its kind is in the table, so look it over often"
-    return (f"Lace with {lacing.name}, {heavier if ratio > 1 else same}.", inside, *NOTES, BENDING, HOT_KNIFE)
+    with_what = f"Lace with {lacing.name}, {heavier if ratio > 1 else same}."
+    return (*noted("how", with_what, inside, *NOTES), *noted("caution", BENDING, HOT_KNIFE))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from net3d.chain import Design
-from net3d.tables.sheet import Cell, Column, Sheet
+from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
 from net3d.water.loads import Loads
 
 Rows = tuple[Loads, ...]
@@ -20,21 +20,19 @@ RIVER_CAUTIONS = (
 
 def loads_sheet(design: Design, rows: Rows) -> Sheet:
     """Drag, shape, line, legs and twine in every current, with the cautions that go with them."""
-    tape, units, step = design.spec.tape, design.spec.units, design.spec.marking.round
-    force, speed = tape.unit("force"), tape.unit("speed")
     columns = (
-        Column("current", speed),
-        Column("drag, low", force),
-        Column("drag", force),
-        Column("drag, high", force),
-        Column("net long", units, step),
-        Column("waist", units, step),
-        Column("anchor line", force),
-        Column("anchor, at the high drag", force),
-        Column("one bridle leg", force),
-        Column("tightest bar", force),
-        Column("of its strength"),
-        Column("in"),
+        Column("current", "current", "speed"),
+        Column("drag_low", "drag, low", "force"),
+        Column("drag", "drag", "force"),
+        Column("drag_high", "drag, high", "force"),
+        Column("length", "net long", "reading"),
+        Column("waist", "waist", "reading"),
+        Column("line_tension", "anchor line", "force"),
+        Column("anchor_pull_high", "anchor, at the high drag", "force"),
+        Column("leg_tension", "one bridle leg", "force"),
+        Column("twine_tension", "tightest bar", "force"),
+        Column("twine_share", "of its strength"),
+        Column("twine_part", "in"),
     )
     cells = tuple(
         (
@@ -53,11 +51,12 @@ def loads_sheet(design: Design, rows: Rows) -> Sheet:
         )
         for loads in rows
     )
-    notes = (*_notes(design), *RIVER_CAUTIONS)
-    return Sheet("loads", f"{design.spec.title}: what the river pulls", columns, cells, notes)
+    notes = (*_notes(design), *noted("caution", *RIVER_CAUTIONS))
+    title = f"{design.spec.title}: what the river pulls"
+    return Sheet("loads", title, design.spec.tape, columns, cells, notes)
 
 
-def _notes(design: Design) -> tuple[str, ...]:
+def _notes(design: Design) -> tuple[Note, ...]:
     spec = design.spec
     end = "tail" if spec.rigging.anchor == "tail" else "mouth"
     debris = f"{spec.water.blocked:.0%} of the meshes blocked, {spec.water.caught:.0%} of the outline covered"
@@ -66,7 +65,8 @@ def _notes(design: Design) -> tuple[str, ...]:
         if spec.water.angle
         else ()
     )
-    return (
+    return noted(
+        "how",
         *sideways,
         f"Current from the anchored {end} along the net, {spec.water.angle:g} degrees off in plan; {debris}. "
         f"{spec.tape.force(spec.rigging.pull)} hold the other end back; the anchor bears that too.",
@@ -77,8 +77,11 @@ def _notes(design: Design) -> tuple[str, ...]:
 
 def models_sheet(design: Design, rows: Rows) -> Sheet:
     """What every model says in every current, and which of them fit."""
-    force = design.spec.tape.unit("force")
-    columns = (Column("model"), *(speed_column(design, loads, force) for loads in rows), Column("its range"))
+    columns = (
+        Column("model", "model"),
+        *current_columns(design, rows, ("drag", "force")),
+        Column("range", "its range"),
+    )
     cells: tuple[tuple[Cell, ...], ...] = tuple(
         (
             model.name,
@@ -89,9 +92,14 @@ def models_sheet(design: Design, rows: Rows) -> Sheet:
     )
     left = [f"{model.name}: {model.remark}." for model in rows[-1].models if model.remark]
     sources = dict.fromkeys(model.source for model in rows[-1].models)
-    return Sheet("models", f"{design.spec.title}: drag by model", columns, cells, (*left, *sources))
+    notes = (*noted("fact", *left), *noted("source", *sources))
+    return Sheet("models", f"{design.spec.title}: drag by model", design.spec.tape, columns, cells, notes)
 
 
-def speed_column(design: Design, loads: Loads, unit: str) -> Column:
-    """A column of what holds in one current."""
-    return Column(f"at {design.spec.tape.speed(loads.current)}", unit)
+def current_columns(design: Design, rows: Rows, held: tuple[str, str]) -> tuple[Column, ...]:
+    """A column for each current of what holds in it; ``held``: key and kind of that."""
+    tape = design.spec.tape
+    return tuple(
+        Column(key=held[0], heading=f"at {tape.speed(loads.current)}", kind=held[1], number=number)
+        for number, loads in enumerate(rows, start=1)
+    )

@@ -10,7 +10,7 @@ from net3d.plan.marking import mark_readings, step_around
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import BENDING
-from net3d.tables.sheet import Cell, Column, Sheet
+from net3d.tables.sheet import Cell, Column, Sheet, noted
 
 NESTED = (
     "Hoops laid nested about one centre, reference marks in line: a straight edge from the centre carries"
@@ -89,32 +89,33 @@ def marks_sheet(spec: NetSpec, plan: Plan) -> Sheet:
 
     Readings and lengths are SI [m] in the cells; the columns name the spec's unit.
     """
-    units, step = spec.units, spec.marking.round
     marked = markings(spec, plan)
     longest = max(len(marking.readings) for marking in marked)
     sewn = [sewn_text(spec, marking) for marking in marked]
     turned = any(sewn)
-    notes = (*mark_notes(plan), *((TURNED,) if turned else ()), BENDING)
+    how = (*mark_notes(plan), *((TURNED,) if turned else ()))
+    notes = (*noted("how", *how), *noted("caution", BENDING))
     columns = (
-        Column("hoop"),
-        Column("outside diameter", units, step),
-        Column("outside circumference", units, step),
-        Column("marks"),
-        Column("pitch", units),
-        Column("hanging ratio E1"),
-        Column("row starts"),
-        Column("one pitch on the tape", units, step),
-        Column("stepping it overshoots by", units, step),
-        Column("marks take"),
-        Column("tied between the marks"),
-        *([Column("sewn in")] if turned else []),
-        *(Column(f"mark {number}", units, step) for number in range(1, longest + 1)),
+        Column("hoop", "hoop"),
+        Column("outside_diameter", "outside diameter", "reading"),
+        Column("outside_circumference", "outside circumference", "reading"),
+        Column("marks", "marks"),
+        Column("pitch", "pitch", "length"),
+        Column("hanging_ratio", "hanging ratio E1"),
+        Column("row_starts", "row starts"),
+        Column("stepped_pitch", "one pitch on the tape", "reading"),
+        Column("stepping_error", "stepping it overshoots by", "reading"),
+        Column("takes", "marks take"),
+        Column("ties", "tied between the marks"),
+        *([Column("sewn_in", "sewn in")] if turned else []),
+        *(Column("mark", f"mark {number}", "reading", number) for number in range(1, longest + 1)),
     )
     rows = tuple(
         (*_row(spec, plan, marking), *([text] if turned else []), *_padded(marking, longest))
         for marking, text in zip(marked, sewn, strict=True)
     )
-    return Sheet("marks", f"{spec.title}: marks on the hoops", columns, rows, notes, read_down=True)
+    title = f"{spec.title}: marks on the hoops"
+    return Sheet("marks", title, spec.tape, columns, rows, notes, read_down=True)
 
 
 def ties(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> list[tuple[str, tuple[float, ...]]]:
@@ -146,10 +147,7 @@ def takes_text(marking: Marking) -> str:
 
 def ties_text(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> str:
     """The same as ``ties`` in the spec's units, on one line."""
-    return "; ".join(
-        f"{what} at {', '.join(_tape(spec, reading) for reading in readings)} {spec.units}"
-        for what, readings in ties(spec, plan, hoop)
-    )
+    return "; ".join(f"{what} at {spec.tape.readings(readings)}" for what, readings in ties(spec, plan, hoop))
 
 
 def _marking(spec: NetSpec, hoop: HoopPlan, row: Row, takes: tuple[bool, tuple[Part, ...]]) -> Marking:
@@ -188,10 +186,6 @@ def _readings(spec: NetSpec, hoop: HoopPlan, row: Row) -> tuple[float, ...]:
     own = row.seen_from(hoop.turn)
     offset = hoop.outline.length(own.phase)
     return tuple(mark_readings(hoop.circumference, own.count, offset, spec.marking.round).tolist())
-
-
-def _tape(spec: NetSpec, length: float) -> str:
-    return spec.tape.length(length).removesuffix(f" {spec.units}")
 
 
 def _padded(marking: Marking, longest: int) -> list[Cell]:

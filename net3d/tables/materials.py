@@ -9,7 +9,7 @@ from net3d.plan.plan import Plan
 from net3d.shop.amounts import Amount, amounts
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import DIP, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
-from net3d.tables.sheet import Cell, Column, Sheet
+from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
 
 CAUTIONS = (DIP, RUNNING_TWINE, ON_THE_WATER, WILDLIFE, LOCAL_CODE)
 
@@ -17,18 +17,18 @@ CAUTIONS = (DIP, RUNNING_TWINE, ON_THE_WATER, WILDLIFE, LOCAL_CODE)
 def materials_sheet(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> Sheet:
     """What the net takes; ``strings`` are the lengths of every throat's strings [m]. Cells are SI [m, kg]."""
     columns = (
-        Column("item"),
-        Column("what"),
-        Column("pieces"),
-        Column("length of each", spec.units, spec.marking.round),
-        Column("cut to", spec.units, spec.marking.round),
-        Column("length in all", spec.tape.unit("run")),
-        Column("weight", spec.tape.unit("mass")),
-        Column("knots"),
-        Column("needle fills"),
+        Column("item", "item"),
+        Column("what", "what"),
+        Column("pieces", "pieces"),
+        Column("length", "length of each", "reading"),
+        Column("cut_length", "cut to", "reading"),
+        Column("total_length", "length in all", "run"),
+        Column("weight", "weight", "mass"),
+        Column("knots", "knots"),
+        Column("needle_fills", "needle fills"),
     )
     rows = tuple(_row(spec, amount) for amount in amounts(spec, plan, strings))
-    return Sheet("materials", f"{spec.title}: materials", columns, rows, _notes(spec))
+    return Sheet("materials", f"{spec.title}: materials", spec.tape, columns, rows, _notes(spec))
 
 
 def what(spec: NetSpec, amount: Amount) -> str:
@@ -62,10 +62,10 @@ def _fills(spec: NetSpec, length: float) -> int:
     return int(-(-length // (spec.stock.needle or allowance("needle_fill"))))
 
 
-def _notes(spec: NetSpec) -> tuple[str, ...]:
+def _notes(spec: NetSpec) -> tuple[Note, ...]:
     end, spare = allowance("string_end"), allowance("drawstring_spare")
     needle = spec.stock.needle or allowance("needle_fill")
-    return (
+    how = (
         (
             "Twine in the netting has its knots counted, and nothing added for waste: the shopping list adds"
             " it. Knots of lacing twine are hitches."
@@ -77,5 +77,5 @@ def _notes(spec: NetSpec) -> tuple[str, ...]:
             f" {spec.tape.rough(needle)}."
         ),
         "Rod is measured along its middle and ends butt to butt: add what your joint takes.",
-        *CAUTIONS,
     )
+    return (*noted("how", *how), *noted("caution", *CAUTIONS))

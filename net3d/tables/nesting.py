@@ -6,7 +6,7 @@ from net3d.plan.plan import Plan
 from net3d.shop.nesting import Cutting, Nest, nest, saved_head_to_tail
 from net3d.spec.spec import NetSpec
 from net3d.tables.panels import pieces_of, tubes
-from net3d.tables.sheet import Column, Sheet
+from net3d.tables.sheet import Column, Note, Sheet, noted
 
 
 def nesting_sheets(spec: NetSpec, plan: Plan) -> tuple[Sheet, ...]:
@@ -23,18 +23,16 @@ def _sheet(spec: NetSpec, plan: Plan, kind: tuple[float, str], size: float) -> S
     laid = nest(_cuttings(spec, plan, kind), size, runs_across)
     fixed, run = ("deep", "across") if runs_across else ("across", "deep")
     columns = (
-        Column("pieces"),
-        Column(f"starts at mesh {fixed}"),
-        Column(f"starts at mesh {run}"),
-        Column(f"takes meshes {fixed}"),
-        Column(f"takes meshes {run}"),
+        Column("pieces", "pieces"),
+        *(Column(f"start_{way}", f"starts at mesh {way}") for way in (fixed, run)),
+        *(Column(f"meshes_{way}", f"takes meshes {way}") for way in (fixed, run)),
     )
     rows = tuple(
         (_names(one.names), one.start, one.along, one.fixed, one.run)
         for one in sorted(laid.laid, key=lambda one: (one.along, one.start))
     )
     title = f"{spec.title}: pieces on the sheet"
-    return Sheet("nesting", title, columns, rows, _notes(spec, laid, kind, (fixed, run)))
+    return Sheet("nesting", title, spec.tape, columns, rows, _notes(spec, laid, kind, (fixed, run)))
 
 
 def _cuttings(spec: NetSpec, plan: Plan, kind: tuple[float, str]) -> list[Cutting]:
@@ -58,20 +56,21 @@ def _names(names: tuple[str, ...]) -> str:
     return names[0] if len(names) == 1 else f"two of {names[0]}, head to tail"
 
 
-def _notes(spec: NetSpec, laid: Nest, kind: tuple[float, str], ways: tuple[str, str]) -> tuple[str, ...]:
+def _notes(spec: NetSpec, laid: Nest, kind: tuple[float, str], ways: tuple[str, str]) -> tuple[Note, ...]:
     mesh, twine = kind
     fixed, run = ways
-    length = spec.tape.number(laid.run * mesh, "run")
+    length = spec.tape.run(laid.run * mesh)
     too_large = (
         (
             f"The sheet is too small for {', '.join(dict.fromkeys(laid.too_large))}: cut these from more"
             " panels, or from a larger sheet."
         ),
     )
-    return (
+    return noted(
+        "fact",
         (
             f"Sheet of twine {twine}, {laid.size:g} meshes {fixed}: {laid.run:g} meshes {run} are used up, "
-            f"{length:.1f} {spec.tape.unit('run')} stretched, and {laid.waste:.0%} of it is left over."
+            f"{length} stretched, and {laid.waste:.0%} of it is left over."
         ),
         (
             "All pieces lie with their points the way the sheet's points run. Half a mesh is lost at every"

@@ -12,7 +12,7 @@ from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.spec.changes import vary
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import HOT_KNIFE
-from net3d.tables.sheet import Cell, Column, Sheet
+from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
 
 CUTS = (
     "Cuts as in ISO 1532, read from the first edge to the last: N along the points, a mesh deep; T straight "
@@ -68,25 +68,24 @@ def panels_sheet(spec: NetSpec, plan: Plan) -> Sheet:
     A panel M meshes across and N deep is M m wide and N m long with its meshes pulled shut one way or the
     other, m the stretched mesh.
     """
-    run = spec.tape.unit("run")
     columns = (
-        Column("piece"),
-        Column("pieces"),
-        Column("twine"),
-        Column("meshes across at first edge"),
-        Column("meshes across at last edge"),
-        Column("meshes deep"),
-        Column("stretched width", run),
-        Column("stretched length", run),
-        Column("left edge"),
-        Column("right edge"),
-        Column("first edge to"),
-        Column("last edge to"),
-        Column("knots along first edge"),
-        Column("knots in a piece"),
+        Column("piece", "piece"),
+        Column("pieces", "pieces"),
+        Column("twine", "twine"),
+        Column("across_first", "meshes across at first edge"),
+        Column("across_last", "meshes across at last edge"),
+        Column("meshes_deep", "meshes deep"),
+        Column("stretched_width", "stretched width", "run"),
+        Column("stretched_length", "stretched length", "run"),
+        Column("left_edge", "left edge"),
+        Column("right_edge", "right edge"),
+        Column("first_edge_to", "first edge to"),
+        Column("last_edge_to", "last edge to"),
+        Column("first_edge_knots", "knots along first edge"),
+        Column("knots", "knots in a piece"),
     )
     rows = tuple(row for tube in tubes(plan) for row in _rows(tube, spec.lacing.take_up))
-    return Sheet("cuts", f"{spec.title}: pieces to cut", columns, rows, _notes(spec, plan))
+    return Sheet("cuts", f"{spec.title}: pieces to cut", spec.tape, columns, rows, _notes(spec, plan))
 
 
 def pieces_of(tube: Tube) -> list[tuple[str, Panel, int]]:
@@ -159,7 +158,7 @@ def _row(tube: Tube, piece: tuple[str, Panel, int], take_up: int) -> tuple[Cell,
     )
 
 
-def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
+def _notes(spec: NetSpec, plan: Plan) -> tuple[Note, ...]:
     take_up = spec.lacing.take_up
     rolled = (
         f"Every piece is {2 * take_up} meshes wider than the netting it makes: {take_up} of each edge "
@@ -170,18 +169,18 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[str, ...]:
     cut = tubes(plan)
     joined = sum(tube.seam_knots for tube in cut)
     knots = sum(panel.knots for tube in cut for panel in tube.panels)
+    counted = (
+        f"{knots:,} knots in the pieces, {joined:,} pairs of side knots laced to one: {knots - joined:,}"
+        " in the net, those on its first edges included."
+    )
     return (
-        CUTS,
-        SEAMS,
-        *(line for tube in cut for line in seam_lines(tube)),
-        *(_uneven(spec, throat) for throat in plan.throats if not is_even(throat.piece.wanted)),
-        (
-            f"{knots:,} knots in the pieces, {joined:,} pairs of side knots laced to one: {knots - joined:,}"
-            " in the net, those on its first edges included."
+        *noted("how", CUTS, SEAMS, *(line for tube in cut for line in seam_lines(tube))),
+        *noted(
+            "how", *(_uneven(spec, throat) for throat in plan.throats if not is_even(throat.piece.wanted))
         ),
-        rolled,
-        _where_hoops_come(plan),
-        HOT_KNIFE,
+        *noted("fact", counted),
+        *noted("how", rolled, _where_hoops_come(plan)),
+        *noted("caution", HOT_KNIFE),
     )
 
 

@@ -1,36 +1,77 @@
-"""Sheets: tables for the bench, printed and written as CSV from the same record."""
+"""Sheets: tables for the bench, printed and written from the same record.
+
+Keys are for scripts and for the other rooms, and are never renamed; headings and notes are words for the
+maker, and may be. Numbers are in SI, and their kind says how the maker's tape writes them.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
 
-from net3d.units import Tape, three_figures, unit_factor
+from net3d.units import Tape
 
 Cell = str | int | float | None
+NoteKind = Literal["caution", "how", "fact", "source"]
 
 
 @dataclass(frozen=True)
 class Column:
-    """One column: what it holds and the unit it is printed in.
+    """One column: its key, what the maker calls it, and the kind of its numbers.
 
-    Cells of a column with a unit are SI floats. ``tape_step`` [m] says that they are read off a tape
-    with marks so far apart, and so are printed the way the tape shows them.
+    Parameters
+    ----------
+    key : snake_case, without a unit, never renamed
+    heading : words for the maker
+    kind : of its numbers, for the tape: ``"reading"``, ``"force"``; empty for counts, shares and words
+    number : place in a series of columns that share a key, from 1; 0 for a column by itself
     """
 
+    key: str
     heading: str
-    unit: str = ""
-    tape_step: float | None = None
+    kind: str = ""
+    number: int = 0
 
     @property
-    def header(self) -> str:
-        """Heading with the unit it is printed in."""
-        return f"{self.heading} ({self.unit})" if self.unit else self.heading
+    def name(self) -> str:
+        """Its key, numbered in a series: what scripts find it by.
+
+        >>> Column("mark", "mark 2", "reading", number=2).name
+        'mark_2'
+        """
+        return f"{self.key}_{self.number}" if self.number else self.key
+
+
+@dataclass(frozen=True)
+class Note:
+    """A sentence below a table.
+
+    Its kind: ``caution`` where work can hurt someone, ``how`` to do it or to read the table, ``fact`` of this
+    net, ``source`` of its figures.
+    """
+
+    kind: NoteKind
+    text: str
+
+
+def noted(kind: NoteKind, *texts: str) -> tuple[Note, ...]:
+    """Sentences of one kind."""
+    return tuple(Note(kind, text) for text in texts)
+
+
+@dataclass(frozen=True)
+class Grid:
+    """A sheet in words: what stands above its columns, its lines, and which columns hold sentences."""
+
+    headings: tuple[str, ...]
+    lines: tuple[tuple[str, ...], ...]
+    wordy: tuple[bool, ...]
 
 
 @dataclass(frozen=True)
 class Sheet:
-    """A table with a name, a title, and notes that the work at the bench needs.
+    """A table with a name, a title, the tape it is written by, and notes that the work at the bench needs.
 
     ``read_down`` sheets are printed with one column for each row, since that is how their long rows
     of readings are used; in a CSV file they stay rows.
@@ -38,42 +79,77 @@ class Sheet:
 
     name: str
     title: str
+    tape: Tape
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
-    notes: tuple[str, ...] = ()
+    notes: tuple[Note, ...] = ()
     read_down: bool = False
 
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """Its notes on where the work can hurt someone."""
+        return tuple(note.text for note in self.notes if note.kind == "caution")
 
-def cell_number(cell: int | float, column: Column) -> float:
-    """A number cell in the unit of its column.
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """All its other notes."""
+        return tuple(note.text for note in self.notes if note.kind != "caution")
 
-    >>> round(cell_number(0.0889, Column("pitch", "in")), 9)
-    3.5
-    """
-    return cell / float(unit_factor(column.unit)[0]) if column.unit else float(cell)
+    @property
+    def records(self) -> tuple[dict[str, Cell], ...]:
+        """Its rows by the names of the columns."""
+        names = [column.name for column in self.columns]
+        return tuple(dict(zip(names, row, strict=True)) for row in self.rows)
+
+    def picked(self, keys: Sequence[str]) -> Sheet:
+        """Only the columns of some keys, in the order of the keys. Raises KeyError for one that there is not.
+
+        >>> steps = (Column("step", "step"), Column("work", "work"))
+        >>> Sheet("order", "Order", Tape("in"), steps, ((1, "Knit."),)).picked(["work", "step"]).rows
+        (('Knit.', 1),)
+        """
+        there = [column.key for column in self.columns]
+        missing = [key for key in keys if key not in there]
+        if missing:
+            raise KeyError(f"{self.name} has no column {', '.join(missing)}")
+        return self._kept([place for key in keys for place, own in enumerate(there) if own == key])
+
+    def filled(self) -> Sheet:
+        """Without the columns that are empty in every row."""
+        places = range(len(self.columns))
+        return self._kept(
+            [place for place in places if any(row[place] not in (None, "") for row in self.rows)]
+        )
+
+    def grid(self, down: bool = False) -> Grid:
+        """The sheet as the maker reads it; ``down``: a column for each row."""
+        headings = tuple(self.tape.header(column.heading, column.kind) for column in self.columns)
+        lines = tuple(
+            tuple(
+                cell_text(cell, column.kind, self.tape)
+                for cell, column in zip(row, self.columns, strict=True)
+            )
+            for row in self.rows
+        )
+        if down:
+            first, *others = zip(headings, *lines, strict=True)
+            return Grid(first, tuple(others), (True, *[False] * len(lines)))
+        wordy = tuple(any(isinstance(row[place], str) for row in self.rows) for place in range(len(headings)))
+        return Grid(headings, lines, wordy)
+
+    def _kept(self, places: list[int]) -> Sheet:
+        columns = tuple(self.columns[place] for place in places)
+        return replace(
+            self, columns=columns, rows=tuple(tuple(row[place] for place in places) for row in self.rows)
+        )
 
 
-def cell_text(cell: Cell, column: Column) -> str:
-    """A cell as the maker reads it; the unit stands in the column's header.
+def cell_text(cell: Cell, kind: str, tape: Tape) -> str:
+    """A cell as the maker reads it; the unit stands above its column.
 
-    >>> cell_text(0.0873, Column("mark 2", "in", 0.0254 / 16)), cell_text(1.2345, Column("twine", "kg"))
-    ('3 7/16', '1.23')
+    >>> cell_text(0.0873, "reading", Tape("in")), cell_text(4, "", Tape("in"))
+    ('3 7/16', '4')
     """
     if cell is None:
         return ""
-    if isinstance(cell, str | int):
-        return str(cell)
-    if column.tape_step is not None:
-        return Tape(column.unit, column.tape_step).reading(cell)
-    return three_figures(cell_number(cell, column))
-
-
-def sheet_records(sheet: Sheet) -> dict[str, Any]:
-    """A sheet as names and plain values for scripts: its rows by column heading, numbers in SI."""
-    headings = [column.heading for column in sheet.columns]
-    return {
-        "name": sheet.name,
-        "title": sheet.title,
-        "rows": [dict(zip(headings, row, strict=True)) for row in sheet.rows],
-        "notes": list(sheet.notes),
-    }
+    return str(cell) if isinstance(cell, str | int) else tape.cell(cell, kind)

@@ -14,18 +14,16 @@ if TYPE_CHECKING:  # the marks and the other bench tables need no solver, and th
 
 def standing_sheet(spec: NetSpec, plan: Plan, shape: Shape) -> Sheet:
     """Length, waist and tensions of every section as the net hangs. Cells are SI [m, N]."""
-    tape, units, step = spec.tape, spec.units, spec.marking.round
-    force = tape.unit("force")
     columns = (
-        Column("hoops"),
-        Column("meshes deep"),
-        Column("apart", units, step),
-        Column("waist", units, step),
-        Column("least tension", force),
-        Column("mean", force),
-        Column("most", force),
-        Column("body share"),
-        Column("slack share"),
+        Column("hoops", "hoops"),
+        Column("meshes_deep", "meshes deep"),
+        Column("length", "apart", "reading"),
+        Column("waist", "waist", "reading"),
+        Column("tension_min", "least tension", "force"),
+        Column("tension_mean", "mean", "force"),
+        Column("tension_max", "most", "force"),
+        Column("body_share", "body share"),
+        Column("slack_share", "slack share"),
     )
     rows = tuple(
         (
@@ -41,5 +39,6 @@ def standing_sheet(spec: NetSpec, plan: Plan, shape: Shape) -> Sheet:
         )
         for planned, section in zip(plan.sections, shape.sections, strict=True)
     )
-    length = tape.length(shape.length)
-    return Sheet("standing", f"{spec.title}: {length} from the first hoop to the last", columns, rows)
+    length = spec.tape.length(shape.length)
+    title = f"{spec.title}: {length} from the first hoop to the last"
+    return Sheet("standing", title, spec.tape, columns, rows)

@@ -30,11 +30,16 @@ class Step:
 
 def order_sheet(design: Design) -> Sheet:
     """The steps in order, from the tail or from the mouth as the spec says."""
-    columns = (Column("step"), Column("work"), Column("numbers"), Column("caution"))
+    columns = (
+        Column("step", "step"),
+        Column("work", "work"),
+        Column("numbers", "numbers"),
+        Column("caution", "caution"),
+    )
     rows = tuple(
         (number, step.work, step.numbers, step.caution) for number, step in enumerate(steps(design), start=1)
     )
-    return Sheet("order", f"{design.spec.title}: order of work", columns, rows)
+    return Sheet("order", f"{design.spec.title}: order of work", design.spec.tape, columns, rows)
 
 
 def steps(design: Design) -> tuple[Step, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from net3d.chain import Design
 from net3d.checks.throats import tip_place
-from net3d.tables.sheet import Column, Sheet
+from net3d.tables.sheet import Column, Sheet, noted
 
 NOTES = (
     (
@@ -17,19 +17,18 @@ NOTES = (
 
 def throat_sheet(design: Design) -> Sheet:
     """One row a throat, as the net hangs. Cells are SI [m]."""
-    units, step = design.spec.units, design.spec.marking.round
     columns = (
-        Column("throat"),
-        Column("on hoop"),
-        Column("length", units, step),
-        Column("tip"),
-        Column("string to tie", units, step),
-        Column("shortest", units, step),
-        Column("longest", units, step),
-        Column("tip around", units, step),
-        Column("clear width", units, step),
-        Column("from the body", units, step),
-        Column("share of pull"),
+        Column("throat", "throat"),
+        Column("hoop", "on hoop"),
+        Column("length", "length", "reading"),
+        Column("tip", "tip"),
+        Column("string_to_tie", "string to tie", "reading"),
+        Column("string_tight", "shortest", "reading"),
+        Column("string_loose", "longest", "reading"),
+        Column("opening_girth", "tip around", "reading"),
+        Column("opening_clear", "clear width", "reading"),
+        Column("clearance", "from the body", "reading"),
+        Column("pull_share", "share of pull"),
     )
     rows = tuple(
         (
@@ -47,4 +46,5 @@ def throat_sheet(design: Design) -> Sheet:
         )
         for throat in design.shape.throats
     )
-    return Sheet("throats", f"{design.spec.title}: throats and their strings", columns, rows, NOTES)
+    title = f"{design.spec.title}: throats and their strings"
+    return Sheet("throats", title, design.spec.tape, columns, rows, noted("how", *NOTES))

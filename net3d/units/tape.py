@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from net3d.units.units import INCH_UNITS, default_unit, in_units, unit_factor
+from net3d.units.units import INCH_UNITS, KINDS, default_unit, in_units, unit_factor
 
 WEIGHT_STEPS = ((10, 1), (50, 5), (200, 10), (math.inf, 50))  # up to a weight, its steps
 ROUNDED = 1e-9  # what is over a step by less is on it
 NOTHING = 1e-6  # in any unit; less is written as 0
 LONG = 3.0  # m; from here on a rough length is told by the run
+TOLD = {  # kinds that are only written, never read: unit in SI, in inch specs, in others
+    "reading": ("m", "", ""),  # a length as the tape shows it, in the spec's own unit
+    "run": ("m", "ft", "m"),
+    "thickness": ("m", "in", "mm"),
+    "area": ("m^2", "ft^2", "m^2"),
+    "hours": ("h", "", ""),
+}
 
 
 @dataclass(frozen=True)
@@ -46,20 +54,38 @@ class Tape:
         return self.units in INCH_UNITS
 
     def unit(self, kind: str) -> str:
-        """The unit of a kind: length, thickness, run, area, force, mass, speed or stress.
+        """The unit of a kind: any of KINDS and TOLD, or money.
 
-        A run is a length of twine or rope, which is told in feet or metres.
+        A run is a length of twine or rope, which is told in feet or metres; hours, and numbers of no kind,
+        are told without a unit.
 
-        >>> Tape("in").unit("run"), Tape("in").unit("area"), Tape("mm").unit("force")
-        ('ft', 'ft^2', 'N')
+        >>> Tape("in").unit("run"), Tape("in").unit("area"), Tape("mm").unit("force"), Tape("mm").unit("")
+        ('ft', 'ft^2', 'N', '')
         """
-        if kind == "run":
-            return "ft" if self.in_inches else "m"
-        if kind == "thickness":
-            return "in" if self.in_inches else "mm"
-        if kind == "area":
-            return f"{self.unit('run')}^2"
-        return default_unit(kind, self.units)
+        if kind in ("length", "reading"):
+            return self.units
+        if kind == "money":
+            return self.currency
+        if kind in TOLD:
+            return TOLD[kind][1 if self.in_inches else 2]
+        return default_unit(kind, self.units) if kind else ""
+
+    def header(self, words: str, kind: str) -> str:
+        """What stands above a column or at an axis: words, and the unit of a kind where it has one.
+
+        >>> Tape("in").header("current", "speed"), Tape("in").header("marks", "")
+        ('current (ft/s)', 'marks')
+        """
+        unit = self.unit(kind)
+        return f"{words} ({unit})" if unit else words
+
+    def suffix(self, kind: str) -> str:
+        """The unit of a kind in letters and digits that may stand in a key; empty where it has none.
+
+        >>> Tape("in").suffix("speed"), Tape("in").suffix("area"), Tape("in").suffix("money")
+        ('ftps', 'ft2', '')
+        """
+        return "".join(letter for letter in self.unit(kind).replace("/", "p") if letter.isalnum())
 
     def number(self, value: float, kind: str) -> float:
         """An SI value in the unit of its kind.
@@ -69,9 +95,24 @@ class Tape:
         """
         if kind == "area":
             return value / float(unit_factor(self.unit("run"))[0]) ** 2
-        if kind == "run":
-            return value / float(unit_factor(self.unit("run"))[0])
-        return in_units(value, kind, self.units)
+        if kind in ("run", "thickness"):
+            return value / float(unit_factor(self.unit(kind))[0])
+        if kind in ("", "hours", "money"):
+            return value
+        return in_units(value, "length" if kind == "reading" else kind, self.units)
+
+    def cell(self, value: float, kind: str = "") -> str:
+        """An SI value without its unit, for a cell whose column names it; three figures of most kinds.
+
+        >>> tape = Tape("in")
+        >>> tape.cell(0.0873, "reading"), tape.cell(0.0889, "length"), tape.cell(1234.5, "money")
+        ('3 7/16', '3.5', '1,234.50')
+        """
+        if kind == "reading":
+            return self.reading(value)
+        if kind == "money":
+            return f"{value:,.2f}"
+        return f"{value:.1f}" if kind == "hours" else three_figures(self.number(value, kind))
 
     def text(self, value: float, kind: str) -> str:
         """An SI value to three figures, with the unit of its kind.
@@ -91,14 +132,23 @@ class Tape:
         """
         return _length_text(metres, self.units, self.step if step is None else step)
 
-    def reading(self, metres: float, unit: str = "") -> str:
-        """The same without its unit, for a cell whose column names it; in the tape's own unit unless given.
+    def reading(self, metres: float) -> str:
+        """The same without its unit, for a cell whose column names it.
 
         >>> Tape("in").reading(0.0873)
         '3 7/16'
         """
-        shown = unit or self.units
-        return _length_text(metres, shown, self.step).removesuffix(f" {shown}")
+        return self.length(metres).removesuffix(f" {self.units}")
+
+    def readings(self, lengths: Iterable[float]) -> str:
+        """Several lengths [m], the unit once behind them; in feet each has its own.
+
+        >>> Tape("in").readings([0.0254, 0.0873]), Tape("ft").readings([0.3048, 0.4572])
+        ('1, 3 7/16 in', '1 ft, 1 ft 6 in')
+        """
+        if self.units == "ft":
+            return ", ".join(self.length(metres) for metres in lengths)
+        return f"{', '.join(self.reading(metres) for metres in lengths)} {self.units}"
 
     def rough(self, metres: float) -> str:
         """A length [m] that need not be exact, to the half inch or 5 mm, by the run where it is long.
@@ -178,6 +228,17 @@ class Tape:
         """
         sign = self.currency
         return f"{sign}{amount:,.2f}" if len(sign) == 1 else f"{amount:,.2f} {sign}"
+
+
+def si_unit(kind: str) -> str:
+    """The SI unit of a kind, as scripts get it; empty for numbers of no kind, and for money.
+
+    >>> si_unit("reading"), si_unit("force"), si_unit("money")
+    ('m', 'N', '')
+    """
+    if kind in TOLD:
+        return TOLD[kind][0]
+    return KINDS[kind].si_unit if kind in KINDS else ""
 
 
 def three_figures(value: float) -> str:

@@ -188,11 +188,11 @@ def test_marks_of_a_96_in_hoop_with_24_meshes_stand_4_in_apart(run, spec, tmp_pa
     run("build", spec)
     with (tmp_path / "outputs/small/marks.csv").open(encoding="utf-8", newline="") as file:
         hoops = list(csv.DictReader(file))
-    readings = [[float(hoop[f"mark {number} (in)"]) for number in range(1, 25)] for hoop in hoops]
+    readings = [[float(hoop[f"mark_{number}_in"]) for number in range(1, 25)] for hoop in hoops]
     assert readings[0] == [4.0 * step for step in range(24)]
     assert readings[1] == readings[2] == [4.0 * step + 2.0 for step in range(24)]
-    assert [hoop["pitch (in)"] for hoop in hoops] == ["4", "4", "4"]
-    assert [float(hoop["stepping it overshoots by (in)"]) for hoop in hoops] == [0, 0, 0]
+    assert [hoop["pitch_in"] for hoop in hoops] == ["4", "4", "4"]
+    assert [float(hoop["stepping_error_in"]) for hoop in hoops] == [0, 0, 0]
 
 
 def test_marks_are_printed_in_full_without_a_terminal(run, spec):
@@ -213,9 +213,9 @@ def test_tables_as_json(run, spec, command):
 def test_hand_tied_cuts_add_up(run, spec):
     """2 1/2 + 3 + 4 meshes make 9 1/2, 19 rows of 24 knots (arithmetic)."""
     cast_on, *rows = json.loads(run("cuts", spec, "--json").out)["rows"]
-    assert cast_on["knots in a row"] == 24
-    assert [(row["from row"], row["to row"]) for row in rows] == [(1, 5), (6, 11), (12, 19)]
-    assert sum(row["knots tied"] for row in rows) == 19 * 24
+    assert cast_on["knots_in_row"] == 24
+    assert [(row["from_row"], row["to_row"]) for row in rows] == [(1, 5), (6, 11), (12, 19)]
+    assert sum(row["knots"] for row in rows) == 19 * 24
 
 
 def test_sheet_cuts_name_the_seam_and_the_hot_knife(run, small_net, tmp_path):
@@ -231,9 +231,9 @@ def test_sheet_cuts_add_up(run, small_net, tmp_path):
     path = tmp_path / "sheet.toml"
     path.write_text(small_net.replace('twine = "#15"', 'twine = "#15"\nmade = "sheet"'), encoding="utf-8")
     (row,) = json.loads(run("cuts", path, "--json").out)["rows"]
-    assert row["stretched width"] == pytest.approx(24 * 8 * 0.0254)
-    assert row["stretched length"] == pytest.approx(9.5 * 8 * 0.0254)
-    assert (row["left edge"], row["right edge"]) == ("9 1/2N", "9 1/2N")
+    assert row["stretched_width"] == pytest.approx(24 * 8 * 0.0254)
+    assert row["stretched_length"] == pytest.approx(9.5 * 8 * 0.0254)
+    assert (row["left_edge"], row["right_edge"]) == ("9 1/2N", "9 1/2N")
 
 
 def test_materials_add_up(run, spec):
@@ -241,9 +241,9 @@ def test_materials_add_up(run, spec):
     rows = {row["item"]: row for row in json.loads(run("materials", spec, "--json").out)["rows"]}
     assert rows["netting twine"]["knots"] == 456
     assert rows["hoop rod"]["pieces"] == 3
-    assert rows["hoop rod"]["length of each"] == pytest.approx((96 - 3.14159265 * 0.5) * 0.0254, rel=1e-8)
-    assert rows["bridle legs"]["length of each"] == pytest.approx(30 * 0.0254)
-    assert rows["bridle legs"]["length in all"] == pytest.approx(3 * rows["bridle legs"]["cut to"])
+    assert rows["hoop rod"]["length"] == pytest.approx((96 - 3.14159265 * 0.5) * 0.0254, rel=1e-8)
+    assert rows["bridle legs"]["length"] == pytest.approx(30 * 0.0254)
+    assert rows["bridle legs"]["total_length"] == pytest.approx(3 * rows["bridle legs"]["cut_length"])
 
 
 def test_cautions_stand_with_the_materials(run, spec):

@@ -19,7 +19,7 @@ def csv_rows(sheet, tmp_path):
     path = tmp_path / "sheet.csv"
     write_table(sheet, path)
     with path.open(encoding="utf-8", newline="") as file:
-        return [{key.split(" (")[0]: value for key, value in row.items()} for row in csv.DictReader(file)]
+        return list(csv.DictReader(file))
 
 
 def model_tubes(net):
@@ -53,12 +53,12 @@ def knitted_tubes(rows):
     """Body and throats as somebody knits them who knows nothing but the knitting table."""
     tubes = {}
     for row in rows:
-        first, last, knots = int(row["from row"]), int(row["to row"]), int(row["knots in a row"])
+        first, last, knots = int(row["from_row"]), int(row["to_row"]), int(row["knots_in_row"])
         if last == 0:
             tubes[row["part"]] = (knots, [])
             continue
         count, done = tubes[row["part"]]
-        starts = re.findall(r"x?\d+", row["knot 1 takes loop"])
+        starts = re.findall(r"x?\d+", row["first_loop"])
         for number in range(last - first + 1):
             above = len(done[-1]) if done else count
             done.append(_knit(above, row, starts[number % len(starts)]))
@@ -68,12 +68,12 @@ def knitted_tubes(rows):
 
 
 def _knit(above, row, start):
-    extras = [int(knot) for knot in re.findall(r"\d+", row["extra loop on knot"])]
+    extras = [int(knot) for knot in re.findall(r"\d+", row["extra_loop_knots"])]
     loops = []
     for knot in range(1, above + 1):
         loops += [f"x{knot}"] * extras.count(knot) + [str(knot)]
     turn = loops.index(start)
-    together = [group.split("+") for group in filter(None, row["taken together"].split(", "))]
+    together = [group.split("+") for group in filter(None, row["taken_together"].split(", "))]
     knots = []
     for loop in loops[turn:] + loops[:turn]:
         joins_last = any(loop in group[1:] for group in together)

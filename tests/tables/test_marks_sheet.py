@@ -61,7 +61,7 @@ def test_throats_strings_and_own_marks_are_named():
     strings = "strings = { to_hoop = 3, points = 4, turn = 0.5 }"
     made = net("hand-tied", f"{throat(hoop=1, tip=12)}\n{strings}", throat(hoop=2, around=30, tip=12))
     sheet = marks_sheet(made.spec, made.plan)
-    takes = [row[9] for row in sheet.rows]
+    takes = [row["takes"] for row in sheet.records]
     assert takes == ["body and throat 1", "body", "throat 2", "body"]
     tied = dict(ties(made.spec, made.plan, made.plan.hoops[2]))
     around = made.plan.hoops[2].circumference
@@ -81,7 +81,11 @@ def test_a_throats_own_marks_go_around_its_hoop():
 def test_half_pitch_rows_are_said_to_be_so():
     made = net("hand-tied", deep=(5.5, 6))
     sheet = marks_sheet(made.spec, made.plan)
-    assert [row[6] for row in sheet.rows] == ["on the reference mark", "half a pitch off", "half a pitch off"]
+    assert [row["row_starts"] for row in sheet.records] == [
+        "on the reference mark",
+        "half a pitch off",
+        "half a pitch off",
+    ]
 
 
 def test_start_is_read_from_the_spec():

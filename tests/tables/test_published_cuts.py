@@ -45,7 +45,9 @@ def printed(tmp_path, around, tip, deep, ratio=NARROW, **keys):
     made = net("sheet", throat(tip=tip, deep=float(deep), **keys), around=around, ratio=ratio, tail=None)
     sheet = cuts_sheet(made.spec, made.plan)
     rows = [row for row in csv_rows(sheet, tmp_path) if row["piece"].startswith("throat")]
-    return list(dict.fromkeys(row[side] for row in rows for side in ("left edge", "right edge"))), sheet.notes
+    return list(
+        dict.fromkeys(row[side] for row in rows for side in ("left_edge", "right_edge"))
+    ), sheet.remarks
 
 
 def counts(edge):

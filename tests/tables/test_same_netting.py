@@ -37,7 +37,7 @@ def test_knots_of_the_knitting_table_are_the_models(name, tmp_path):
     tables, keys = NETS[name]
     made = net("hand-tied", *tables, **keys)
     rows = csv_rows(cuts_sheet(made.spec, made.plan), tmp_path)
-    tied = sum(int(row["knots tied"]) for row in rows if row["knots tied"])
+    tied = sum(int(row["knots"]) for row in rows if row["knots"])
     assert tied == sum(len(row) for _, tube in model_tubes(made).values() for row in tube)
 
 
@@ -49,15 +49,15 @@ def sewn_tubes(made, tmp_path):
     found = {}
     for row in rows:
         name, _, letter = row["piece"].partition(" ")
-        width = float(row["meshes across at first edge"]) - 2 * take_up
-        flat = cut_flat(width, row["left edge"], row["right edge"])
-        last = width - cut_lost(row["left edge"]) - cut_lost(row["right edge"])
-        assert last == float(row["meshes across at last edge"]) - 2 * take_up
-        assert len(flat.rows) - 1 == 2 * float(row["meshes deep"])
-        assert sum(map(len, flat.rows)) == int(row["knots in a piece"])
-        assert len(flat.rows[0]) == int(row["knots along first edge"])
+        width = float(row["across_first"]) - 2 * take_up
+        flat = cut_flat(width, row["left_edge"], row["right_edge"])
+        last = width - cut_lost(row["left_edge"]) - cut_lost(row["right_edge"])
+        assert last == float(row["across_last"]) - 2 * take_up
+        assert len(flat.rows) - 1 == 2 * float(row["meshes_deep"])
+        assert sum(map(len, flat.rows)) == int(row["knots"])
+        assert len(flat.rows[0]) == int(row["first_edge_knots"])
         found.setdefault(name, {})[letter] = (flat, int(row["pieces"]), row)
-    return {name: _in_order(name, pieces, sheet.notes) for name, pieces in found.items()}
+    return {name: _in_order(name, pieces, sheet.remarks) for name, pieces in found.items()}
 
 
 def cut_lost(edge):
@@ -94,7 +94,7 @@ def test_edges_that_are_sewn_together_are_cut_alike(name, tmp_path):
     tables, keys = NETS[name]
     for pieces in sewn_tubes(net("sheet", *tables, **keys), tmp_path).values():
         for (_, row), (_, following) in zip(pieces, pieces[1:] + pieces[:1], strict=True):
-            assert row["right edge"] == following["left edge"]
+            assert row["right_edge"] == following["left_edge"]
 
 
 @pytest.mark.parametrize("panels", [1, 2, 4])
@@ -112,7 +112,7 @@ def test_rolled_seams_need_wider_pieces_and_make_the_same_net(tmp_path):
     rolled = csv_rows(cuts_sheet(made.spec, made.plan), tmp_path)
     flat = csv_rows(cuts_sheet(plain.spec, plain.plan), tmp_path)
     for wide, narrow in zip(rolled, flat, strict=True):
-        assert float(wide["meshes across at first edge"]) == float(narrow["meshes across at first edge"]) + 2
+        assert float(wide["across_first"]) == float(narrow["across_first"]) + 2
     assert model_tubes(made) == model_tubes(plain)
 
 
@@ -129,9 +129,9 @@ def test_a_wrong_table_is_not_taken_for_the_net(tmp_path):
     """The comparison can fail: one bating moved by a loop is another net."""
     made = net("hand-tied", throat(taper=0.0))
     rows = csv_rows(cuts_sheet(made.spec, made.plan), tmp_path)
-    row = next(row for row in rows if row["taken together"])
-    first, second = row["taken together"].split(", ")[0].split("+")
-    row["taken together"] = row["taken together"].replace(
+    row = next(row for row in rows if row["taken_together"])
+    first, second = row["taken_together"].split(", ")[0].split("+")
+    row["taken_together"] = row["taken_together"].replace(
         f"{first}+{second}", f"{int(first) + 1}+{int(second) + 1}", 1
     )
     assert not same_up_to_turning(knitted_tubes(rows)["throat-1"], model_tubes(made)["throat-1"])

@@ -44,7 +44,7 @@ def test_a_throat_is_laced_through_both_layers_with_its_hoop(made):
 
 
 def test_bare_hoops_come_first_and_setting_the_net_last(made):
-    work = [row[1] for row in order_sheet(made).rows]
+    work = [row["work"] for row in order_sheet(made).records]
     places = [
         next(place for place, text in enumerate(work) if words in text)
         for words in (

@@ -56,11 +56,11 @@ def test_legs_are_tied_where_they_pull_and_not_by_the_mark():
 
 
 def test_hoops_in_line_have_no_such_column():
-    headings = [
-        [column.heading for column in marks_sheet(spec, lay_out(spec)).columns]
+    keys = [
+        [column.key for column in marks_sheet(spec, lay_out(spec)).columns]
         for spec in (turned(0), turned(2), turned(0, flip=True))
     ]
-    assert ["sewn in" in names for names in headings] == [False, True, True]
+    assert ["sewn_in" in names for names in keys] == [False, True, True]
 
 
 @pytest.fixture(scope="module")
@@ -103,8 +103,8 @@ def test_a_first_hoop_that_is_turned_is_not_held_by_its_reference_mark(made):
 
 def test_lacing_says_in_line_only_where_it_is_so(made):
     straight = turned(0)
-    assert "in line" in " ".join(lacing_sheet(straight, lay_out(straight)).notes)
-    assert "in line" not in " ".join(lacing_sheet(made.spec, made.plan).notes)
+    assert "in line" in " ".join(lacing_sheet(straight, lay_out(straight)).remarks)
+    assert "in line" not in " ".join(lacing_sheet(made.spec, made.plan).remarks)
 
 
 def test_marks_of_a_throat_stand_where_its_knots_are():
@@ -127,5 +127,5 @@ def test_marks_of_a_throat_stand_where_its_knots_are():
 def test_marks_are_not_carried_to_oval_hoops_from_a_centre():
     spec = turned(0)
     oval = each_hoop(spec, across=[0.33, 0.32, 0.31, 0.32])
-    said = [" ".join(marks_sheet(one, lay_out(one)).notes) for one in (spec, oval)]
+    said = [" ".join(marks_sheet(one, lay_out(one)).remarks) for one in (spec, oval)]
     assert ["straight edge" in notes for notes in said] == [True, False]

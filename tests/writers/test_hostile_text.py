@@ -24,6 +24,7 @@ from net3d.cli import main
 from net3d.errors import SpecError
 from net3d.spec import parse_spec, read_spec
 from net3d.tables.sheet import Column, Sheet
+from net3d.units import Tape
 from net3d.writers.csv_tables import write_table
 from tests.nets import spec_text
 
@@ -158,12 +159,12 @@ def test_tables_hold_the_text_and_no_formula(made):
 
 @pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r", "\n"])
 def test_no_cell_of_a_table_starts_a_formula(tmp_path, start):
-    sheet = Sheet(
-        "odd", "Odd", (Column(f"{start}1"), Column("twine"), Column("kg")), ((f"{start}1+1", "x", -1.5),)
-    )
+    """Headers are keys and units, and of a maker's words only the currency comes near them."""
+    columns = (Column("what", f"{start}1"), Column("price", "each", "money"), Column("kg", "kg"))
+    sheet = Sheet("odd", "Odd", Tape("in", currency=start), columns, ((f"{start}1+1", 2.0, -1.5),))
     write_table(sheet, tmp_path / "odd.csv")
     head, row = csv.reader(io.StringIO((tmp_path / "odd.csv").read_bytes().decode("utf-8"), newline=""))
-    assert (head[0], row[0]) == (f"'{start}1", f"'{start}1+1")
+    assert (head, row[0]) == (["what", "price", "kg"], f"'{start}1+1")
     assert float(row[2]) == -1.5
 
 
