@@ -32,4 +32,5 @@ def new(name: str) -> None:
         raise OutputError(f"{path} is there already; it was left as it is. Choose another name.") from None
     except OSError as error:
         raise OutputError(f"{path}: cannot be written: {error.strerror or error}") from error
-    click.echo(f"Wrote {path}. Edit it, then: net3d check {path}")
+    typed = f'"{path}"' if " " in path.name else path  # double quotes hold in every shell
+    click.echo(f"Wrote {path}. Edit it, then: net3d check {typed}")

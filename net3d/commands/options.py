@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -10,7 +11,27 @@ import click
 
 Option = Callable[[Any], Any]  # what click makes of a command with one option more
 
-spec_argument: Option = click.argument("path", metavar="SPEC", type=click.Path(path_type=Path))
+
+class SpecFile(click.Path):
+    """The path of a spec; ``.toml`` may be left out."""
+
+    def convert(
+        self, value: str | os.PathLike[str], param: click.Parameter | None, ctx: click.Context | None
+    ) -> Path:
+        """The path as it was given, or with .toml behind it where only that is there."""
+        path = Path(os.fsdecode(super().convert(value, param, ctx)))
+        longer = path.with_name(f"{path.name}.toml") if path.name else path
+        return longer if _is_file(longer) and not _is_file(path) else path
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except (OSError, ValueError):  # a name that no file can have is told when it is read
+        return False
+
+
+spec_argument: Option = click.argument("path", metavar="SPEC", type=SpecFile(path_type=Path))
 json_option: Option = click.option(
     "--json", "as_json", is_flag=True, help="Print JSON (in SI units) instead of tables."
 )

@@ -9,10 +9,12 @@ from typing import Any
 
 from net3d.errors import Problem, SpecError
 from net3d.spec.checked import checked_form
+from net3d.spec.mistyped import Corrected, corrected
 from net3d.spec.resolve import resolve
 from net3d.spec.spec import NetSpec, Source
 
 MAX_BYTES = 1_000_000
+TOO_LARGE = "holds a number or a list too large to read"
 # tomllib takes time in the square of the number of dotted keys: hours for a megabyte of them.
 _TOO_DEEP = re.compile(r"""^[ \t\[]*(?:[^\s=#"'.]+[ \t]*\.[ \t]*){30}""", re.MULTILINE)
 _TOML_PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
@@ -56,6 +58,15 @@ def parse_spec(text: str, source: str = "spec") -> NetSpec:
     return resolve(form, origin)
 
 
+def correct_spec(path: str | FilePath) -> Corrected:
+    """The text of a spec file with its mistyped lines as they should read.
+
+    Raises SpecError where the file cannot be read as text.
+    """
+    source = str(path)
+    return corrected(_text_of(FilePath(path), source).removeprefix("\ufeff"))
+
+
 def _text_of(path: FilePath, source: str) -> str:
     if path.is_dir():
         raise _refused(source, "is a folder; name the spec file itself")
@@ -94,13 +105,32 @@ def _tables_of(text: str, source: str) -> dict[str, Any]:
     except tomllib.TOMLDecodeError as error:
         raise _not_toml(str(error), text, source) from None
     except (ValueError, RecursionError):
-        raise _refused(source, "holds a number or a list too large to read") from None
+        raise _refused(source, TOO_LARGE) from None
     if not raw:
         raise _refused(source, "is empty; `net3d new NAME` writes a spec to start from")
     return raw
 
 
 def _not_toml(said: str, text: str, source: str) -> SpecError:
+    """All that is wrong with a text that is not TOML: mistyped lines, then what is wrong beside them."""
+    meant = corrected(text)
+    if not meant.problems:
+        return _not_toml_here(said, text, source)
+    try:
+        tomllib.loads(meant.text)
+        parse_spec(meant.text, source)
+    except tomllib.TOMLDecodeError as error:
+        others = _not_toml_here(str(error), meant.text, source)
+    except SpecError as error:
+        others = error
+    except (ValueError, RecursionError):
+        others = _refused(source, TOO_LARGE)
+    else:
+        return SpecError(source, meant.problems)
+    return SpecError(source, (*meant.problems, *others.problems))
+
+
+def _not_toml_here(said: str, text: str, source: str) -> SpecError:
     place = _TOML_PLACE.search(said)
     line = int(place[1]) if place and place[1] else text.count("\n") + 1
     what = said[: place.start()] if place else said
