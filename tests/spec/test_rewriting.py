@@ -255,6 +255,15 @@ def test_a_new_hoop_looks_like_its_neighbours():
     assert found == wanted
 
 
+def test_a_spare_that_stays_on_the_pile_keeps_its_comments_there():
+    spare = '\n# it came from the barn\n[[pile]] # dry\ndiameter = 0.31\nrod = 0.01\nmaterial = "ash"\n'
+    found = rewritten(COMMENTED + spare, {"hoop.2": "pile.1"})
+    assert found.endswith(spare)
+    assert found.count('material = "ash"') == 2
+    taken = rewritten(COMMENTED + spare, {"hoop.2": "pile.1", "pile": None})
+    assert taken.index("# it came from the barn\n[[hoop]] # dry") < taken.index("[sections]")
+
+
 def test_the_keys_of_a_new_table_stand_in_line():
     twine = {"diameter": "2 mm", "tex": 2000, "strength": "300 N", "fibre": "PA"}
     found = rewritten(COMMENTED, {"twine.mine": twine})
