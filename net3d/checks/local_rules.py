@@ -9,6 +9,13 @@ from net3d.spec.spec import NetSpec
 from net3d.statics.profile import body_knots
 from net3d.statics.shape import Shape
 
+MEASURED = {
+    "local-stretched-mesh": "stretched mesh",
+    "local-bar": "bar",
+    "local-largest-hoop": "largest hoop",
+    "local-length": "length from the mouth hoop to the end of the tail",
+}
+
 
 def check_local_rules(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
     """The maker's own [limits]; net3d ships none, and says nothing of those that are not given."""
@@ -17,31 +24,30 @@ def check_local_rules(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape)
     reach = shape.knot_positions[body_knots(netting), 0]
     length = float(reach.max() - reach.min())
     found = [
-        _least(spec, "stretched mesh", plan.stretched_mesh, rules.stretched_min),
-        _least(spec, "bar", plan.bar, rules.bar_min),
-        _most(spec, "largest hoop", largest, rules.hoop_diameter_max),
-        _most(spec, "length from the mouth hoop to the end of the tail", length, rules.length_max),
+        _least(spec, "local-stretched-mesh", plan.stretched_mesh, rules.stretched_min),
+        _least(spec, "local-bar", plan.bar, rules.bar_min),
+        _most(spec, "local-largest-hoop", largest, rules.hoop_diameter_max),
+        _most(spec, "local-length", length, rules.length_max),
         _hoop_count(len(plan.hoops), rules.hoops_max),
     ]
     return [finding for finding in found if finding is not None]
 
 
-def _least(spec: NetSpec, what: str, value: float, bound: float | None) -> Finding | None:
-    return (
-        None if bound is None else _rule(spec, what, (value, bound), value >= bound * (1 - 1e-9), "at least")
-    )
+def _least(spec: NetSpec, code: str, value: float, bound: float | None) -> Finding | None:
+    if bound is None:
+        return None
+    return _rule(spec, code, (value, bound), value >= bound * (1 - 1e-9), "at least")
 
 
-def _most(spec: NetSpec, what: str, value: float, bound: float | None) -> Finding | None:
-    return (
-        None if bound is None else _rule(spec, what, (value, bound), value <= bound * (1 + 1e-9), "at most")
-    )
+def _most(spec: NetSpec, code: str, value: float, bound: float | None) -> Finding | None:
+    if bound is None:
+        return None
+    return _rule(spec, code, (value, bound), value <= bound * (1 + 1e-9), "at most")
 
 
-def _rule(spec: NetSpec, what: str, numbers: tuple[float, float], kept: bool, sense: str) -> Finding:
+def _rule(spec: NetSpec, code: str, numbers: tuple[float, float], kept: bool, sense: str) -> Finding:
     texts = [spec.tape.length(number) for number in numbers]
-    message = f"The {what} is {texts[0]}; your own limit is {sense} {texts[1]}."
-    code = "local-" + what.partition(" from ")[0].replace(" ", "-")
+    message = f"The {MEASURED[code]} is {texts[0]}; your own limit is {sense} {texts[1]}."
     return Finding(code, Level.OK if kept else Level.FAIL, "net", message, *numbers, "your spec, [limits]")
 
 

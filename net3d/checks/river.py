@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import floor, inf
+from math import inf
 
 from net3d.checks.anchors import anchor_remedy
 from net3d.checks.checks import Finding, Level
@@ -14,7 +14,6 @@ from net3d.netting.carriers import rod_of
 from net3d.plan.plan import Plan
 from net3d.spec.spec import AnchorSpec, NetSpec
 from net3d.statics.settle import GOOD
-from net3d.units import Tape
 from net3d.water.holding import AnchorLine, holding_factor
 from net3d.water.hoops import HoopLoad, Legs, held_by
 from net3d.water.loads import SUMS, Loads
@@ -189,9 +188,7 @@ def _sprung_in(spec: NetSpec, plan: Plan, worst: HoopLoad) -> Finding:
 
 def _rod_size(spec: NetSpec, thickness: float) -> str:
     """A rod no thicker than this [m], down to the tape's mark."""
-    step = Tape("in" if spec.tape.in_inches else "mm").step
-    sold = max(floor(thickness / step + 1e-9), 1) * step
-    return f"a rod of {spec.tape.thickness(sold)} or thinner, or a larger hoop"
+    return f"a rod of {spec.tape.thickness(spec.tape.sold_rod(thickness))} or thinner, or a larger hoop"
 
 
 def _line(spec: NetSpec, loads: Loads, line: AnchorLine) -> Finding:

@@ -27,7 +27,7 @@ def rope_remedy(spec: NetSpec, line: AnchorLine, factor: float) -> str:
     thicker = bearing_line(spec.tape, gentle, factor)
     if thicker is None:
         return f"No {line.rope.material} that is sold bears that: take less pull, or a weaker current."
-    size = rope_size(thicker.rope.diameter, spec.tape)
+    size = spec.tape.thickness(thicker.rope.diameter)
     spliced = gentle.as_made(rope=replace(line.rope, ends="spliced"))
     also = f" and {longer}" if line.is_steep else ""
     splice = ", or splice eyes into its ends" if spliced.factor >= factor and not line.is_steep else ""
@@ -40,15 +40,6 @@ def bearing_line(tape: Tape, line: AnchorLine, factor: float) -> AnchorLine | No
     sizes = [size for size in sold_sizes(line.rope.material, tape) if size >= least]
     made = (line.as_made(rope=replace(line.rope, diameter=size)) for size in sizes)
     return next((thicker for thicker in made if thicker.factor >= factor), None)
-
-
-def rope_size(diameter: float, tape: Tape) -> str:
-    """A rope's diameter [m] as it is sold.
-
-    >>> rope_size(0.008, Tape("m")), rope_size(0.0079375, Tape("ft"))
-    ('8 mm', '5/16 in')
-    """
-    return Tape("in" if tape.in_inches else "mm").length(diameter)
 
 
 def _gentle(tape: Tape, line: AnchorLine) -> AnchorLine:

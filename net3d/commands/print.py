@@ -85,4 +85,5 @@ def print_model(path: Path, scale: float, thickness: float, output: Path | None)
 def _size(design: Design, scale: float) -> str:
     across = max(hoop.outside_diameter for hoop in design.plan.hoops)
     tall = max(design.shape.tail_end, design.shape.length)
-    return f"about {1000 * across / scale:.0f} mm across and {1000 * tall / scale:.0f} mm tall."
+    tape = design.spec.tape
+    return f"about {tape.printed_size(across / scale)} across and {tape.printed_size(tall / scale)} tall."

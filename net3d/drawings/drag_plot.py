@@ -52,9 +52,9 @@ def drag_plot(title: str, tape: Tape, rows: tuple[Loads, ...]) -> str:
             'stroke-width="2"/>',
             dots,
             f'<text x="{(LEFT + WIDTH - RIGHT) / 2}" y="{HEIGHT - 12}" text-anchor="middle">'
-            f"current ({tape.unit('speed')})</text>",
+            f"{tape.header('current', 'speed')}</text>",
             f'<text transform="translate(16 {(TOP + HEIGHT - BOTTOM) / 2}) rotate(-90)" text-anchor="middle">'
-            f"drag ({tape.unit('force')}), band: lowest to highest model</text>",
+            f"{tape.header('drag', 'force')}, band: lowest to highest model</text>",
             "</svg>",
         ]
     )

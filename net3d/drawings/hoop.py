@@ -23,8 +23,10 @@ from net3d.drawings.drawing import (
 from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS
 from net3d.outline.curves import Circle, Curve
 from net3d.outline.outline import Outline
+from net3d.parts import BRIDLE
 from net3d.plan.joins import Row
 from net3d.plan.plan import HoopPlan
+from net3d.shop.hoop_marks import Marking, Ties, marks_on, ties_on
 
 RADIUS = 24.0  # of the hoop on the paper, where it is widest [mm]
 AROUND = 8.0  # free around it, for the numbers of its marks [mm]
@@ -93,8 +95,10 @@ def hoop_view(design: Design, number: int) -> str:
     if not 1 <= number <= len(design.plan.hoops):
         raise IndexError(f"The net has hoops 1 to {len(design.plan.hoops)}, and no hoop {number}.")
     hoop = design.plan.hoops[number - 1]
-    row, shape = hoop.row.seen_from(hoop.turn), seen(hoop.outline)
-    tied, told = list(_tied(design, hoop)), _told(design, hoop)
+    body, *own = marks_on(design.spec, design.plan, hoop)
+    shape = seen(hoop.outline)
+    tied = [*_marked(body, own), *_ties(ties_on(design.spec, design.plan, hoop))]
+    told = _told(design, body)
     pitch = 1.2 * LEADING * TEXT
     feet = [MIDDLE[1] + pitch * (line - (len(told) + len(tied) - 1) / 2) for line in range(len(told + tied))]
     texts = [*told, *(one.text for one in tied)]
@@ -105,24 +109,20 @@ def hoop_view(design: Design, number: int) -> str:
     ]
     width = KEY + BESIDE + max(map(text_width, texts)) + 3.0
     below = (*_ring(shape), *_upward(hoop), *_symbols(tied, shape), *symbols)
-    words = (*key, *_numbers(row, shape), Words("reference mark", MIDDLE[0], 1.2 * TEXT), *_top(hoop))
+    words = (*key, *_numbers(body.row, shape), Words("reference mark", MIDDLE[0], 1.2 * TEXT), *_top(hoop))
     pointer = ThinLine((MIDDLE[0], TOP - 2.6), shape.place(0.0, 2.4))
     name = f"{design.spec.title}: hoop {number}"
     return drawing_svg(Drawing(name, width, MIDDLE[1] + RADIUS + AROUND, below, (pointer,), words))
 
 
-def _told(design: Design, hoop: HoopPlan) -> list[str]:
+def _told(design: Design, marking: Marking) -> list[str]:
     """What the key says of the hoop itself."""
-    spec, first = design.spec, hoop.row.place_of_first(hoop.turn)
-
-    def tape(length: float) -> str:
-        return spec.tape.length(length)
-
+    hoop, tape = marking.hoop, design.spec.tape.length
     return [
         f"Hoop {hoop.number}, seen from the mouth",
         f"Ø {tape(hoop.outside_diameter)}, around {tape(hoop.circumference)}",
         f"pitch {tape(hoop.pitch)} on the outside",
-        *([f"the row starts at mark {first}"] if hoop.meshes_turned else []),
+        *([f"the row starts at mark {marking.first}"] if hoop.meshes_turned else []),
     ]
 
 
@@ -141,22 +141,21 @@ def _top(hoop: HoopPlan) -> Iterator[Words]:
         yield Words("top", x, y + 0.35 * TEXT)
 
 
-def _tied(design: Design, hoop: HoopPlan) -> Iterator[Tied]:
-    own = [throat for throat in design.plan.throats if throat.hoop == hoop.number]
-    shared = "".join(f" and throat {throat.number}" for throat in own if not throat.own_marks)
-    yield Tied(f"{hoop.row.count} marks: body{shared}", "mark", hoop.row.seen_from(hoop.turn), 0.0)
-    for throat in own:
-        if throat.own_marks:
-            row = throat.piece.rows[0].seen_from(hoop.turn)
-            yield Tied(f"{row.count} marks: throat {throat.number}", "own mark", row, TICK)
-    for throat in design.plan.throats:
-        strings = throat.strings
-        if strings.to_hoop == hoop.number:
-            row = Row(strings.points, strings.turn).seen_from(hoop.turn)
-            yield Tied(f"{row.count} ties: strings of throat {throat.number}", "string", row, 3.6)
-    bridle = design.spec.rigging.bridle
-    if hoop.number == 1 and bridle is not None:
-        yield Tied(f"{bridle.legs} ties: bridle legs", "leg", Row(bridle.legs).seen_from(hoop.turn), 3.6)
+def _marked(body: Marking, own: list[Marking]) -> Iterator[Tied]:
+    """The marks of the body, with the throats that share them, and those of throats with their own."""
+    shared = "".join(f" and {throat.title}" for throat in body.throats)
+    yield Tied(f"{body.row.count} marks: body{shared}", "mark", body.row, 0.0)
+    for one in own:
+        (throat,) = one.throats
+        yield Tied(f"{one.row.count} marks: {throat.title}", "own mark", one.row, TICK)
+
+
+def _ties(tied: tuple[Ties, ...]) -> Iterator[Tied]:
+    """Strings, then the bridle's legs."""
+    for ties in sorted(tied, key=lambda one: one.part == BRIDLE):
+        what = "bridle legs" if ties.part == BRIDLE else f"strings of throat {ties.part.numbers[0]}"
+        symbol = "leg" if ties.part == BRIDLE else "string"
+        yield Tied(f"{ties.row.count} ties: {what}", symbol, ties.row, 3.6)
 
 
 def _ring(shape: Seen) -> Iterator[str]:

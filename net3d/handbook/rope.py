@@ -150,6 +150,6 @@ def _read_off(diameter: float, sizes: tuple[float, ...], strengths: tuple[float,
         return strengths[0] * (diameter / sizes[0]) ** 2, False
     if diameter > sizes[-1]:
         if diameter > thickest_rope():
-            raise ValueError(f"no rope of {diameter} m is in the table")
+            raise ValueError(f"no rope in the table is so thick: {diameter}")
         return float("inf"), False  # the other list goes further, and the lower of the two counts
     return float(np.exp(np.interp(np.log(diameter), np.log(sizes), np.log(strengths)))), False

@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from net3d.chain import Design
 from net3d.paper.pages import Cautions, Drawing, Facts, Notes, Page, Readings, listing
 from net3d.parts import Part
-from net3d.tables.marks import Marking, markings, marks_sheet, sewn_text, takes_text, ties
+from net3d.shop.hoop_marks import Marking, markings, ties_on
+from net3d.tables.marks import marks_sheet, sewn_text, starts_text, takes_text, tied_text
 
 MARKS_ACROSS, MARKS_DEEP = 4, 24  # on one sheet of paper, large enough to read from where the hoop lies
 ELSEWHERE = (  # columns that stand on the page of each hoop, or are of no use at the bench
@@ -26,7 +27,7 @@ def mark_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
     """The hoops together, then every set of marks; hoops marked alike share a page."""
     alike: dict[tuple[object, ...], list[Marking]] = {}
     for marking in markings(design.spec, design.plan):
-        tied = tuple(ties(design.spec, design.plan, marking.hoop))
+        tied = tuple((ties.part, ties.readings) for ties in ties_on(design.spec, design.plan, marking.hoop))
         sewn = sewn_text(design.spec, marking)
         alike.setdefault((marking.readings, marking.body, marking.throats, tied, sewn), []).append(marking)
     pages = (page for group in alike.values() for page in _pages(design, group, drawings))
@@ -75,16 +76,12 @@ def _cells(design: Design, marking: Marking) -> tuple[tuple[str, str, str], ...]
 
 
 def _facts(design: Design, marking: Marking) -> list[tuple[str, str]]:
-    spec, plan, hoop = design.spec, design.plan, marking.hoop
-
-    def tape(length: float) -> str:
-        return spec.tape.length(length)
-
+    spec, hoop, tape = design.spec, marking.hoop, design.spec.tape.length
     error = marking.stepping_error
     way = "past" if error > 0 else "short of"
     facts = [
         ("Around the outside", tape(hoop.circumference)),
-        ("Marks", f"{len(marking.readings)}, the first {marking.starts}"),
+        ("Marks", f"{len(marking.readings)}, the first {starts_text(marking)}"),
         ("Every mark takes", takes_text(marking)),
         (
             "One pitch",
@@ -96,7 +93,5 @@ def _facts(design: Design, marking: Marking) -> list[tuple[str, str]]:
     ]
     sewn = sewn_text(spec, marking)
     facts += [("Sewn in", sewn)] if sewn else []
-    tied = ties(spec, plan, hoop) if marking.body else []
-    return facts + [
-        (f"Tie {what} at", ", ".join(tape(reading) for reading in readings)) for what, readings in tied
-    ]
+    tied = ties_on(spec, design.plan, hoop) if marking.body else ()
+    return facts + [(f"Tie {tied_text(ties.part)} at", ", ".join(map(tape, ties.readings))) for ties in tied]

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from net3d.chain import Design
 from net3d.drawings.hoops import hoop_edges
 from net3d.plan.joins import Row
-from net3d.tables.marks import Marking, markings
+from net3d.shop.hoop_marks import Marking, markings
 
 RADIUS = 100.0  # of the largest hoop, in the drawing's own units
 TICK = 2.2

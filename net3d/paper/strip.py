@@ -6,14 +6,12 @@ from dataclasses import dataclass
 from math import ceil
 
 from net3d.plan.plan import Plan
+from net3d.shop.hoop_marks import Marking, markings, ties_on
 from net3d.spec.spec import NetSpec
-from net3d.tables.marks import Marking, markings, takes_text, ties
+from net3d.tables.marks import takes_text, tied_text
 
 BAND_LENGTHS = {"us-letter": 0.254, "a4": 0.27}  # m of strip on a sheet of paper laid on its long side
-CHECK_LENGTHS = {
-    True: (0.2032, "8 in"),
-    False: (0.2, "200 mm"),
-}  # to lay a rule against, in inch specs or not
+CHECK_LENGTHS = {True: 0.2032, False: 0.2}  # m to lay a rule against, in inch specs or not
 
 
 @dataclass(frozen=True)
@@ -70,23 +68,21 @@ def _strip(spec: NetSpec, plan: Plan, marking: Marking, band_length: float) -> S
         )
         for number in range(ceil(around / band_length))
     )
-    length, text = CHECK_LENGTHS[spec.tape.in_inches]
+    length = CHECK_LENGTHS[spec.tape.in_inches]
     about = f"{takes_text(marking)}: {marking.row.count} marks"
-    return Strip(spec.title, marking.hoop.number, about, bands, length, text)
+    return Strip(spec.title, marking.hoop.number, about, bands, length, spec.tape.thickness(length))
 
 
 def _marks(spec: NetSpec, plan: Plan, marking: Marking) -> list[StripMark]:
     """Marks where they truly stand, labelled with the reading of the tape; ties beside them."""
     tape = spec.tape
-    offset = marking.row.phase / marking.row.pitch
     marks = [
-        StripMark((offset + number) * marking.pitch, str(number + 1), tape.reading(reading), False)
+        StripMark((marking.offset + number) * marking.pitch, str(number + 1), tape.reading(reading), False)
         for number, reading in enumerate(marking.readings)
     ]
-    tied = ties(spec, plan, marking.hoop) if marking.body else []
     marks += [
-        StripMark(reading, what, tape.reading(reading), True)
-        for what, readings in tied
-        for reading in readings
+        StripMark(reading, tied_text(ties.part), tape.reading(reading), True)
+        for ties in (ties_on(spec, plan, marking.hoop) if marking.body else ())
+        for reading in ties.readings
     ]
     return sorted(marks, key=lambda mark: mark.at)

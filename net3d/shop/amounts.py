@@ -15,12 +15,14 @@ from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.shop.lacing import lace
 from net3d.spec.spec import NetSpec
 
+SHEET_NETTING, DIP = "sheet_netting", "dip"
+
 
 @dataclass(frozen=True)
 class Amount:
     """One thing that a net takes. Lengths in m, masses in kg, None where they do not apply."""
 
-    item: str
+    item: str  # key of what it is
     twine: Twine | None = None
     rod: tuple[str, float] | None = None  # material and thickness
     rope: float | None = None  # thickness
@@ -31,6 +33,7 @@ class Amount:
     total: float | None = None  # length in all, ends included
     mass: float | None = None
     parts: tuple[Part, ...] = ()  # of the net that it is for
+    throat: int | None = None  # the one it is for alone
 
 
 def hoop_rod_length(hoop: HoopPlan) -> float:
@@ -71,7 +74,7 @@ def string_count(throat: ThroatPlan) -> int:
 
 def _netting(spec: NetSpec, plan: Plan) -> list[Amount]:
     """Twine in the netting, by the twine."""
-    item = "sheet netting" if spec.netting.made == "sheet" else "netting twine"
+    item = SHEET_NETTING if spec.netting.made == "sheet" else "netting_twine"
     body = (*(section.part for section in plan.sections), *((TAIL,) if plan.tail else ()))
     knitted: list[tuple[Plan | ThroatPlan, tuple[Part, ...]]] = [(plan, body)]
     knitted += [(throat, (throat.part,)) for throat in plan.throats]
@@ -98,7 +101,7 @@ def _lacing(spec: NetSpec, plan: Plan) -> list[Amount]:
     length = sum(row.length for row in rows)
     laced = [
         Amount(
-            "lacing twine",
+            "lacing_twine",
             twine=twine,
             knots=sum(row.hitches for row in rows),
             total=length,
@@ -109,7 +112,7 @@ def _lacing(spec: NetSpec, plan: Plan) -> list[Amount]:
         seamed = seam_twine(plan, twine)
         knots = sum(seam_knots(pieces) for pieces, _ in seamed_pieces(plan))
         laced.append(
-            Amount("seam twine", twine=twine, knots=knots, total=seamed, mass=seamed * twine.mass_per_length)
+            Amount("seam_twine", twine=twine, knots=knots, total=seamed, mass=seamed * twine.mass_per_length)
         )
     return laced
 
@@ -136,7 +139,7 @@ def _strings(throat: ThroatPlan, length: float) -> Amount:
     cut = length + 2 * allowance("string_end")
     twine = throat.strings.twine
     return Amount(
-        f"strings of throat {throat.number}",
+        "strings",
         twine=twine,
         pieces=count,
         length=length,
@@ -144,6 +147,7 @@ def _strings(throat: ThroatPlan, length: float) -> Amount:
         total=count * cut,
         mass=count * cut * twine.mass_per_length,
         parts=(throat.strings_part,),
+        throat=throat.number,
     )
 
 
@@ -152,13 +156,14 @@ def _tip_line(throat: ThroatPlan) -> Amount:
     cut = throat.tip_line + 2 * allowance("string_end")
     twine = throat.strings.twine
     return Amount(
-        f"line through the tip of throat {throat.number}",
+        "tip_line",
         twine=twine,
         pieces=1,
         length=throat.tip_line,
         cut_length=cut,
         total=cut,
         mass=cut * twine.mass_per_length,
+        throat=throat.number,
     )
 
 
@@ -169,7 +174,7 @@ def _rods(plan: Plan) -> list[Amount]:
         alike.setdefault(rod, []).append(Part.hoop(hoop.number))
     return [
         Amount(
-            "hoop rod",
+            "hoop_rod",
             rod=(material, thickness),
             pieces=len(hoops),
             length=length,
@@ -187,9 +192,9 @@ def _ropes(spec: NetSpec, plan: Plan) -> list[Amount]:
     eyes = 2 * allowance("splice_diameters") * rigging.rope
     ropes: list[tuple[str, int, float, float, tuple[Part, ...]]] = []
     if rigging.bridle is not None:
-        ropes.append(("bridle legs", rigging.bridle.legs, rigging.bridle.length, eyes, (BRIDLE,)))
+        ropes.append(("bridle", rigging.bridle.legs, rigging.bridle.length, eyes, (BRIDLE,)))
     if has_anchor_line(spec, plan):
-        ropes.append(("anchor line", 1, rigging.line, eyes, (ANCHOR_LINE,)))
+        ropes.append(("anchor_line", 1, rigging.line, eyes, (ANCHOR_LINE,)))
     if plan.tail is not None:
         ropes.append(("drawstring", 1, plan.hoops[-1].circumference, allowance("drawstring_spare"), ()))
     return [
@@ -210,4 +215,4 @@ def _dip(spec: NetSpec, plan: Plan) -> list[Amount]:
     share = spec.stock.dip_share
     if not spec.stock.dipped or share is None:
         return []
-    return [Amount("net dip", mass=share * netting_mass(plan))]
+    return [Amount(DIP, mass=share * netting_mass(plan))]

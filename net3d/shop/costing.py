@@ -9,21 +9,18 @@ from math import ceil
 from net3d.handbook.allowances import allowance
 from net3d.plan.cutting import panels_of, seam_knots
 from net3d.plan.plan import Plan
-from net3d.shop.amounts import Amount, amounts, netting_mass, seamed_pieces
+from net3d.shop.amounts import DIP, SHEET_NETTING, Amount, amounts, netting_mass, seamed_pieces
 from net3d.shop.lacing import lace
 from net3d.spec.spec import NetSpec
-from net3d.units import unit_factor
-
-SOLD_BY_WEIGHT = {True: float(unit_factor("lb")[0]), False: 1.0}  # kg of sheet netting, in inch specs or not
 
 
 @dataclass(frozen=True)
 class Work:
     """One kind of work: how many, at what rate, how long."""
 
-    what: str
+    work: str  # key of what is done
     number: float | None
-    unit: str
+    counted: str  # what is counted; empty where nothing is
     rate: float | None  # an hour
     hours: float
 
@@ -32,13 +29,14 @@ class Work:
 class Purchase:
     """One thing to buy: what is needed of it, as it is sold, how many, and what one costs."""
 
-    item: str
-    what: str
+    item: str  # key of what it is
+    made_of: str  # twine, hoop's material or type of anchor, by its name; else empty
     need: float  # kg, m or pieces, by the measure
-    measure: str  # mass, length or pieces
+    measure: str  # mass, run or pieces
     sold_in: float  # kg, m or pieces
     count: int
     price: float | None
+    thickness: float | None = None  # of a hoop's rod [m]
 
     @property
     def cost(self) -> float | None:
@@ -62,12 +60,12 @@ def work(spec: NetSpec, plan: Plan) -> tuple[Work, ...]:
     throats = len(plan.throats)
     done = [
         *(_cutting(spec, plan) if spec.netting.made == "sheet" else [_knitting(spec, plan)]),
-        _at_rate("lacing the hoops", sum(row.hitches for row in rows), "hitches", rates.hitches_per_hour),
+        _at_rate("lacing", sum(row.hitches for row in rows), "hitches", rates.hitches_per_hour),
     ]
     if throats:
         each = allowance("throat_hours")
-        done.append(Work("hanging the throats", throats, "throats", 1 / each, throats * each))
-    fitting = Work("marking, rigging, dipping, looking it over", None, "", None, rates.fitting_hours)
+        done.append(Work("throats", throats, "throats", 1 / each, throats * each))
+    fitting = Work("fitting", None, "", None, rates.fitting_hours)
     return (*done, fitting)
 
 
@@ -82,8 +80,7 @@ def shopping(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[
         *_cans(spec, needed),
     ]
     if spec.anchor is not None:
-        what = f"{spec.anchor.type}, {spec.tape.mass(spec.anchor.weight)}"
-        bought.append(Purchase("anchor", what, 1, "pieces", 1, 1, spec.prices.anchor))
+        bought.append(Purchase("anchor", spec.anchor.type, 1, "pieces", 1, 1, spec.prices.anchor))
     return tuple(bought)
 
 
@@ -120,22 +117,22 @@ def _cutting(spec: NetSpec, plan: Plan) -> list[Work]:
     ]
 
 
-def _at_rate(what: str, number: float, unit: str, rate: float) -> Work:
-    return Work(what, number, unit, rate, number / rate)
+def _at_rate(work: str, number: float, counted: str, rate: float) -> Work:
+    return Work(work, number, counted, rate, number / rate)
 
 
 def _netting_to_buy(spec: NetSpec, plan: Plan) -> list[Purchase]:
     """Sheet netting by weight, for a net that is cut from it."""
     if spec.netting.made != "sheet":
         return []
-    mass, one = netting_mass(plan), SOLD_BY_WEIGHT[spec.tape.in_inches]
+    mass, one = netting_mass(plan), spec.tape.one("mass")
     count, price = ceil(mass / one), spec.prices.webbing
-    return [Purchase("sheet netting", plan.twine.name, mass, "mass", one, count, price)]
+    return [Purchase(SHEET_NETTING, plan.twine.name, mass, "mass", one, count, price)]
 
 
 def _spools(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
     """Twine by the spool, with a share for ends and waste; cut netting's own twine is in its sheet."""
-    spun = [one for one in needed if one.twine and one.item != "sheet netting"]
+    spun = [one for one in needed if one.twine and one.item != SHEET_NETTING]
     spool = spec.stock.spool or allowance("spool_metric")
     bought = []
     for name in dict.fromkeys(one.twine.name for one in spun if one.twine):
@@ -148,10 +145,10 @@ def _spools(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
 def _hoops(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
     rods = [one for one in needed if one.rod]
     bought = []
-    for rod in dict.fromkeys(one.rod for one in rods if one.rod):
-        count = sum(one.pieces or 0 for one in rods if one.rod == rod)
-        thick = f"{rod[0]}, {spec.tape.length(rod[1])}"
-        bought.append(Purchase("hoops", thick, count, "pieces", 1, count, spec.prices.hoop))
+    for material, thickness in dict.fromkeys(one.rod for one in rods if one.rod):
+        count = sum(one.pieces or 0 for one in rods if one.rod == (material, thickness))
+        price = spec.prices.hoop
+        bought.append(Purchase("hoops", material, count, "pieces", 1, count, price, thickness))
     return bought
 
 
@@ -160,13 +157,13 @@ def _coils(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
     coil = spec.stock.coil or allowance("coil_metric")
     if not length:
         return []
-    return [Purchase("rope", "", length, "length", coil, ceil(length / coil), spec.prices.coil)]
+    return [Purchase("rope", "", length, "run", coil, ceil(length / coil), spec.prices.coil)]
 
 
 def _cans(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
     can = spec.stock.dip or allowance("dip_can_metric")
     return [
-        Purchase("net dip", "", one.mass, "mass", can, ceil(one.mass / can), spec.prices.dip)
+        Purchase(DIP, "", one.mass, "mass", can, ceil(one.mass / can), spec.prices.dip)
         for one in needed
-        if one.item == "net dip" and one.mass
+        if one.item == DIP and one.mass
     ]

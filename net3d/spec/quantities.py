@@ -81,14 +81,8 @@ class Quantity(Reader):
         if value <= 0 < self.least:
             return "it must be more than zero"
         if value < self.least:
-            return f"it must be {self._printed(self.least, units)} or more"
-        return f"it must be {self._printed(self.most, units)} or less"
-
-    def _printed(self, value: float, units: str) -> str:
-        tape = Tape(units)
-        if self.kind == "length":
-            return tape.length(value) if value >= 1 else Tape("mm").text(value, "length")
-        return tape.text(value, self.kind)
+            return f"it must be {Tape(units).bound(self.least, self.kind)} or more"
+        return f"it must be {Tape(units).bound(self.most, self.kind)} or less"
 
     def json_schema(self) -> dict[str, Any]:
         """A number, or text with a number in it."""

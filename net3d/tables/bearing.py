@@ -6,7 +6,7 @@ import numpy as np
 
 from net3d.chain import Design
 from net3d.checks.anchors import CARRIED, sold_weight
-from net3d.checks.ropes import bearing_line, rope_size
+from net3d.checks.ropes import bearing_line
 from net3d.handbook.anchors import Holding, anchor_types, find_holding, holdings
 from net3d.handbook.water import water_constant
 from net3d.netting.carriers import rod_of
@@ -101,7 +101,7 @@ def _anchor_notes(design: Design, rows: tuple[Loads, ...]) -> tuple[Note, ...]:
 def _line_note(design: Design, loads: Loads, line: AnchorLine) -> str:
     tape, safety = design.spec.tape, water_constant("safety_line")
     bearing = bearing_line(tape, line, safety)
-    size = rope_size(bearing.rope.diameter, tape) if bearing else "no size that is sold"
+    size = tape.thickness(bearing.rope.diameter) if bearing else "no size that is sold"
     return (
         f"Anchor line of {tape.length(line.length)}: scope {line.scope:.1f} to 1. At "
         f"{tape.speed(loads.current)} it pulls with up to {tape.force(line.tension)}. With a safety factor "

@@ -10,6 +10,23 @@ from net3d.shop.costing import Price, Purchase, price, shopping, work
 from net3d.spec.spec import NetSpec
 from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
 
+ITEMS = {  # what the maker calls what is bought
+    "sheet_netting": "sheet netting",
+    "twine": "twine",
+    "hoops": "hoops",
+    "rope": "rope",
+    "dip": "net dip",
+    "anchor": "anchor",
+}
+WORK = {
+    "knitting": "knitting",
+    "cutting": "cutting",
+    "seaming": "seaming",
+    "lacing": "lacing the hoops",
+    "throats": "hanging the throats",
+    "fitting": "marking, rigging, dipping, looking it over",
+}
+
 
 def shopping_sheet(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> Sheet:
     """What to buy, rounded up to how it is sold; ``strings`` are the throats' string lengths [m]."""
@@ -38,8 +55,8 @@ def hours_sheet(spec: NetSpec, plan: Plan) -> Sheet:
     )
     rows: list[tuple[Cell, ...]] = [
         (
-            one.what,
-            "" if one.number is None else f"{one.number:,.0f} {one.unit}",
+            WORK[one.work],
+            "" if one.number is None else f"{one.number:,.0f} {one.counted}",
             one.rate,
             one.hours,
         )
@@ -83,8 +100,8 @@ def price_facts(spec: NetSpec, reckoned: Price) -> tuple[tuple[str, str], ...]:
 
 def _bought(spec: NetSpec, one: Purchase) -> tuple[Cell, ...]:
     return (
-        one.item,
-        one.what,
+        ITEMS[one.item],
+        _what(spec, one),
         _measured(spec, one.need, one.measure),
         "the piece" if one.measure == "pieces" else _measured(spec, one.sold_in, one.measure),
         one.count,
@@ -93,17 +110,20 @@ def _bought(spec: NetSpec, one: Purchase) -> tuple[Cell, ...]:
     )
 
 
+def _what(spec: NetSpec, one: Purchase) -> str:
+    if one.thickness is not None:
+        return f"{one.made_of}, {spec.tape.length(one.thickness)}"
+    if one.item == "anchor" and spec.anchor is not None:
+        return f"{one.made_of}, {spec.tape.mass(spec.anchor.weight)}"
+    return one.made_of
+
+
 def _measured(spec: NetSpec, amount: float, measure: str) -> str:
-    if measure == "mass":
-        return spec.tape.mass(amount)
-    if measure == "length":
-        return spec.tape.run(amount)
-    return f"{amount:g}"
+    return f"{amount:g}" if measure == "pieces" else spec.tape.text(amount, measure)
 
 
 def _shopping_notes(spec: NetSpec) -> tuple[Note, ...]:
-    unit = "pound" if spec.tape.in_inches else "kilogram"
-    by_weight = [f"Sheet netting by the {unit}."] if spec.netting.made == "sheet" else []
+    by_weight = [f"Sheet netting by the {spec.tape.weight_word}."] if spec.netting.made == "sheet" else []
     return noted(
         "how",
         (

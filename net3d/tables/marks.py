@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from net3d.parts import Part
-from net3d.plan.joins import Row
-from net3d.plan.marking import mark_readings, step_around
+from net3d.parts import BRIDLE, Part
 from net3d.plan.plan import HoopPlan, Plan
+from net3d.shop.hoop_marks import Marking, markings, ties_on
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import BENDING
 from net3d.tables.sheet import Cell, Column, Sheet, noted
@@ -30,52 +27,11 @@ NOTES = (
         " it turns the row."
     ),
 )
+SLIGHT = 1e-6  # of a pitch; less is nothing
 TURNED = (
     "Clockwise as seen from the mouth, also for a hoop that is turned over: turn it over first, then mark it."
     " The top is where the netting's rows start."
 )
-
-
-@dataclass(frozen=True, eq=False)
-class Marking:
-    """One set of marks on a hoop. Lengths in m."""
-
-    hoop: HoopPlan
-    body: bool  # whether a mark takes the body
-    throats: tuple[Part, ...]  # that it takes, in the same hitches
-    row: Row  # its angles counted from the hoop's own reference mark
-    first: int  # number of the mark that takes the first knot of the netting's row
-    readings: tuple[float, ...]
-    stepped_pitch: float
-    stepping_error: float
-
-    @property
-    def pitch(self) -> float:
-        """From mark to mark along the outside."""
-        return self.hoop.outline.pitch(self.row.count)
-
-    @property
-    def starts(self) -> str:
-        """Where the first mark stands, from the reference mark."""
-        share = self.row.phase / self.row.pitch
-        if share < 1e-6:
-            return "on the reference mark"
-        return "half a pitch off" if abs(share - 0.5) < 1e-6 else f"{share:.2f} of a pitch off"
-
-
-def markings(spec: NetSpec, plan: Plan) -> tuple[Marking, ...]:
-    """The marks of every hoop, mouth first; a throat's own marks after those of the body."""
-    marked = []
-    for hoop in plan.hoops:
-        throats = [throat for throat in plan.throats if throat.hoop == hoop.number]
-        shared = tuple(throat.part for throat in throats if not throat.own_marks)
-        marked.append(_marking(spec, hoop, hoop.row, (True, shared)))
-        marked += [
-            _marking(spec, hoop, throat.piece.rows[0], (False, (throat.part,)))
-            for throat in throats
-            if throat.own_marks
-        ]
-    return tuple(marked)
 
 
 def mark_notes(plan: Plan) -> tuple[str, ...]:
@@ -118,17 +74,21 @@ def marks_sheet(spec: NetSpec, plan: Plan) -> Sheet:
     return Sheet("marks", title, spec.tape, columns, rows, notes, read_down=True)
 
 
-def ties(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> list[tuple[str, tuple[float, ...]]]:
-    """What else is tied to a hoop, and at which tape readings [m]: bridle legs, throats' strings."""
-    tied = []
-    if hoop.number == 1 and spec.rigging.bridle is not None:
-        tied.append(("bridle legs", Row(spec.rigging.bridle.legs)))
-    tied += [
-        (f"strings of throat {throat.number}", Row(throat.strings.points, throat.strings.turn))
-        for throat in plan.throats
-        if throat.strings.to_hoop == hoop.number
-    ]
-    return [(what, _readings(spec, hoop, row)) for what, row in tied]
+def starts_text(marking: Marking) -> str:
+    """Where the first mark stands, from the reference mark."""
+    offset = marking.offset
+    if offset < SLIGHT:
+        return "on the reference mark"
+    return "half a pitch off" if abs(offset - 0.5) < SLIGHT else f"{offset:.2f} of a pitch off"
+
+
+def tied_text(part: Part) -> str:
+    """What is tied to a hoop between its marks.
+
+    >>> tied_text(BRIDLE), tied_text(Part.strings(1))
+    ('bridle legs', 'strings of throat 1')
+    """
+    return "bridle legs" if part == BRIDLE else f"strings of throat {part.numbers[0]}"
 
 
 def layers_text(body: bool, throats: tuple[Part, ...]) -> str:
@@ -146,16 +106,10 @@ def takes_text(marking: Marking) -> str:
 
 
 def ties_text(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> str:
-    """The same as ``ties`` in the spec's units, on one line."""
-    return "; ".join(f"{what} at {spec.tape.readings(readings)}" for what, readings in ties(spec, plan, hoop))
-
-
-def _marking(spec: NetSpec, hoop: HoopPlan, row: Row, takes: tuple[bool, tuple[Part, ...]]) -> Marking:
-    """Marks for a row of netting, on a hoop that may be turned under it."""
-    own = row.seen_from(hoop.turn)
-    first = row.place_of_first(hoop.turn)
-    steps = step_around(hoop.circumference, row.count, spec.marking.round)
-    return Marking(hoop, *takes, own, first, _readings(spec, hoop, row), *steps)
+    """What else is tied to a hoop and at which readings, on one line."""
+    return "; ".join(
+        f"{tied_text(ties.part)} at {spec.tape.readings(ties.readings)}" for ties in ties_on(spec, plan, hoop)
+    )
 
 
 def is_turned_over(spec: NetSpec, hoop: HoopPlan) -> bool:
@@ -181,13 +135,6 @@ def sewn_text(spec: NetSpec, marking: Marking) -> str:
     return ", ".join(filter(None, (over, turned, start)))
 
 
-def _readings(spec: NetSpec, hoop: HoopPlan, row: Row) -> tuple[float, ...]:
-    """Tape readings of some places, from the hoop's own reference mark clockwise."""
-    own = row.seen_from(hoop.turn)
-    offset = hoop.outline.length(own.phase)
-    return tuple(mark_readings(hoop.circumference, own.count, offset, spec.marking.round).tolist())
-
-
 def _padded(marking: Marking, longest: int) -> list[Cell]:
     return [*marking.readings, *[None] * (longest - len(marking.readings))]
 
@@ -201,7 +148,7 @@ def _row(spec: NetSpec, plan: Plan, marking: Marking) -> tuple[Cell, ...]:
         len(marking.readings),
         marking.pitch,
         hoop.hanging_ratio if marking.body else None,
-        marking.starts,
+        starts_text(marking),
         marking.stepped_pitch,
         marking.stepping_error,
         takes_text(marking),

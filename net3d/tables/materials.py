@@ -11,6 +11,20 @@ from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import DIP, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
 from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
 
+ITEMS = {  # what the maker calls them
+    "netting_twine": "netting twine",
+    "sheet_netting": "sheet netting",
+    "lacing_twine": "lacing twine",
+    "seam_twine": "seam twine",
+    "strings": "strings of throat {throat}",
+    "tip_line": "line through the tip of throat {throat}",
+    "hoop_rod": "hoop rod",
+    "bridle": "bridle legs",
+    "anchor_line": "anchor line",
+    "drawstring": "drawstring",
+    "dip": "net dip",
+}
+BY_THE_NEEDLE = ("netting_twine", "lacing_twine", "seam_twine")
 CAUTIONS = (DIP, RUNNING_TWINE, ON_THE_WATER, WILDLIFE, LOCAL_CODE)
 
 
@@ -43,9 +57,9 @@ def what(spec: NetSpec, amount: Amount) -> str:
 
 
 def _row(spec: NetSpec, amount: Amount) -> tuple[Cell, ...]:
-    by_needle = amount.item in ("netting twine", "lacing twine", "seam twine")
+    by_needle = amount.item in BY_THE_NEEDLE
     return (
-        amount.item,
+        ITEMS.get(amount.item, amount.item).format(throat=amount.throat),
         what(spec, amount),
         amount.pieces,
         amount.length,

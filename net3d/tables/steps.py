@@ -8,9 +8,10 @@ from net3d.chain import Design
 from net3d.plan.parts import has_anchor_line
 from net3d.plan.plan import HoopPlan, ThroatPlan
 from net3d.shop.amounts import string_count
+from net3d.shop.hoop_marks import Marking, markings
 from net3d.shop.lacing import Lacing, lace
 from net3d.tables.cautions import BENDING, DIP, HOT_KNIFE, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
-from net3d.tables.marks import Marking, is_turned_over, layers_text, markings, turn_text
+from net3d.tables.marks import is_turned_over, layers_text, turn_text
 from net3d.tables.panels import tubes
 from net3d.tables.sheet import Column, Sheet
 
@@ -116,21 +117,23 @@ def _counted(number: int, what: str) -> str:
 
 def _hanging(design: Design) -> list[Step]:
     """Each hoop in turn from the end where the maker starts."""
-    rows = lace(design.plan, design.spec.lacing)
-    by_hoop = [[row for row in rows if row.hoop == hoop.number] for hoop in design.plan.hoops]
-    order = list(zip(design.plan.hoops, by_hoop, strict=True))
-    if design.spec.start == "tail":
+    spec, plan = design.spec, design.plan
+    laced: dict[int, list[Lacing]] = {}
+    for row in lace(plan, spec.lacing):
+        laced.setdefault(row.hoop, []).append(row)
+    order = [marking for marking in markings(spec, plan) if marking.body]
+    if spec.start == "tail":
         order.reverse()
-    before = [None, *(hoop for hoop, _ in order[:-1])]
+    before = [None, *(marking.hoop for marking in order[:-1])]
     return [
         step
-        for (hoop, laced), last in zip(order, before, strict=True)
-        for step in _hang(design, hoop, laced, last)
+        for marking, last in zip(order, before, strict=True)
+        for step in _hang(design, marking, laced[marking.hoop.number], last)
     ]
 
 
-def _hang(design: Design, hoop: HoopPlan, laced: list[Lacing], last: HoopPlan | None) -> list[Step]:
-    marking = next(one for one in markings(design.spec, design.plan) if one.hoop is hoop)
+def _hang(design: Design, marking: Marking, laced: list[Lacing], last: HoopPlan | None) -> list[Step]:
+    hoop = marking.hoop
     steps = [_turn(design, marking)] if hoop.meshes_turned else []
     if last is None:
         line = f"its first knot on mark {marking.first}" if steps else "reference marks in line"

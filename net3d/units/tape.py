@@ -87,6 +87,19 @@ class Tape:
         """
         return "".join(letter for letter in self.unit(kind).replace("/", "p") if letter.isalnum())
 
+    def one(self, kind: str) -> float:
+        """One of the unit of a kind, in SI: what things are sold by.
+
+        >>> Tape("in").one("mass"), Tape("mm").one("mass")
+        (0.45359237, 1.0)
+        """
+        return float(unit_factor(self.unit(kind))[0])
+
+    @property
+    def weight_word(self) -> str:
+        """The unit of weight as a word."""
+        return "pound" if self.in_inches else "kilogram"
+
     def number(self, value: float, kind: str) -> float:
         """An SI value in the unit of its kind.
 
@@ -94,9 +107,9 @@ class Tape:
         (3.5, 10.76)
         """
         if kind == "area":
-            return value / float(unit_factor(self.unit("run"))[0]) ** 2
+            return value / self.one("run") ** 2
         if kind in ("run", "thickness"):
-            return value / float(unit_factor(self.unit(kind))[0])
+            return value / self.one(kind)
         if kind in ("", "hours", "money"):
             return value
         return in_units(value, "length" if kind == "reading" else kind, self.units)
@@ -166,7 +179,37 @@ class Tape:
         >>> Tape("ft").thickness(0.0127), Tape("m").thickness(0.0127)
         ('1/2 in', '13 mm')
         """
-        return Tape("in" if self.in_inches else "mm").length(metres)
+        return Tape(self.unit("thickness")).length(metres)
+
+    def sold_rod(self, metres: float) -> float:
+        """The thickest rod that is sold, by the tape's mark or the millimetre, and no thicker than this [m].
+
+        Source: common practice.
+
+        >>> Tape("in").thickness(Tape("in").sold_rod(0.0130)), Tape("m").thickness(Tape("m").sold_rod(0.0096))
+        ('1/2 in', '9 mm')
+        """
+        step = Tape(self.unit("thickness")).step
+        return max(math.floor(metres / step + ROUNDED), 1) * step
+
+    def bound(self, value: float, kind: str) -> str:
+        """The least or most that is allowed; a length under a metre to three figures of a millimetre.
+
+        >>> tape = Tape("in")
+        >>> tape.bound(0.0004, "length"), tape.bound(3.048, "length"), tape.bound(4.448, "force")
+        ('0.4 mm', '120 in', '1 lbf')
+        """
+        if kind != "length":
+            return self.text(value, kind)
+        return self.length(value) if value >= 1 else Tape("mm").text(value, "length")
+
+    def printed_size(self, metres: float) -> str:
+        """A length of a scale model [m], which printers take in millimetres.
+
+        >>> Tape("in").printed_size(0.0463)
+        '46 mm'
+        """
+        return Tape("mm").length(metres)
 
     def run(self, metres: float) -> str:
         """Twine or rope by the run [m], to three figures."""
@@ -188,7 +231,7 @@ class Tape:
         >>> Tape("m").sold_mass(3.0), Tape("m").sold_mass(61.0), Tape("in").mass(Tape("in").sold_mass(15.74))
         (3.0, 70.0, '35 lb')
         """
-        one = float(unit_factor(self.unit("mass"))[0])
+        one = self.one("mass")
         units = kilograms / one
         step = next((step for most, step in WEIGHT_STEPS if units <= most), WEIGHT_STEPS[-1][1])
         return math.ceil(units / step - ROUNDED) * step * one

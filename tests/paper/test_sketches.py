@@ -8,8 +8,8 @@ import pytest
 
 from net3d.chain import design
 from net3d.paper.sketches import nested_hoops, side_view
+from net3d.shop.hoop_marks import markings
 from net3d.spec import parse_spec
-from net3d.tables.marks import markings
 from tests.tables.nets import text, throat
 
 SVG = "{http://www.w3.org/2000/svg}"

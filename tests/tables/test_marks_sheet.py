@@ -6,8 +6,9 @@ import pytest
 
 from net3d.parts import Part
 from net3d.plan import lay_out
+from net3d.shop.hoop_marks import markings, ties_on
 from net3d.spec import parse_spec
-from net3d.tables.marks import markings, marks_sheet, ties
+from net3d.tables.marks import marks_sheet, tied_text
 from tests.tables.nets import net, text, throat
 
 INCH = 0.0254
@@ -52,20 +53,21 @@ def test_bridle_legs_tie_a_third_of_the_way_around():
     """Three legs on 42 in: 0, 43.98 and 87.96 in, read to 1/16 (arithmetic)."""
     spec = parse_spec(NESTED)
     plan = lay_out(spec)
-    ((what, readings),) = ties(spec, plan, plan.hoops[0])
-    assert what == "bridle legs"
-    assert readings == pytest.approx([0, 44 * INCH, (87 + 15 / 16) * INCH])
+    (legs,) = ties_on(spec, plan, plan.hoops[0])
+    assert tied_text(legs.part) == "bridle legs"
+    assert legs.readings == pytest.approx([0, 44 * INCH, (87 + 15 / 16) * INCH])
 
 
 def test_throats_strings_and_own_marks_are_named():
-    strings = "strings = { to_hoop = 3, points = 4, turn = 0.5 }"
-    made = net("hand-tied", f"{throat(hoop=1, tip=12)}\n{strings}", throat(hoop=2, around=30, tip=12))
+    tied = "strings = { to_hoop = 3, points = 4, turn = 0.5 }"
+    made = net("hand-tied", f"{throat(hoop=1, tip=12)}\n{tied}", throat(hoop=2, around=30, tip=12))
     sheet = marks_sheet(made.spec, made.plan)
     takes = [row["takes"] for row in sheet.records]
     assert takes == ["body and throat 1", "body", "throat 2", "body"]
-    tied = dict(ties(made.spec, made.plan, made.plan.hoops[2]))
+    (strings,) = ties_on(made.spec, made.plan, made.plan.hoops[2])
     around = made.plan.hoops[2].circumference
-    assert tied["strings of throat 1"] == pytest.approx(
+    assert tied_text(strings.part) == "strings of throat 1"
+    assert strings.readings == pytest.approx(
         [around * share for share in (1 / 8, 3 / 8, 5 / 8, 7 / 8)], abs=6e-4
     )
 

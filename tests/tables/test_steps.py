@@ -5,6 +5,7 @@ import re
 import pytest
 
 from net3d.chain import design
+from net3d.shop import hoop_marks
 from net3d.spec import parse_spec
 from net3d.tables.steps import order_sheet, steps
 from tests.tables.nets import text, throat
@@ -75,3 +76,17 @@ def test_strings_are_given_knot_to_knot(made):
     (step,) = [step for step in steps(made) if "Tie throat 1" in step.work]
     assert step.numbers.startswith("14 strings, ")
     assert f"{made.shape.throats[0].string_length:.3f} m" in step.numbers
+
+
+def test_each_hoop_is_marked_once(made, monkeypatch):
+    """The order of work asks for every hoop's marks once, and not for all of them at every hoop."""
+    asked = []
+    marks_on = hoop_marks.marks_on
+
+    def counted(spec, plan, hoop):
+        asked.append(hoop.number)
+        return marks_on(spec, plan, hoop)
+
+    monkeypatch.setattr(hoop_marks, "marks_on", counted)
+    assert steps(made)
+    assert asked == [hoop.number for hoop in made.plan.hoops]

@@ -7,9 +7,10 @@ from net3d.chain import design
 from net3d.netting import tie
 from net3d.parts import Part
 from net3d.plan import lay_out
+from net3d.shop.hoop_marks import markings, ties_on
 from net3d.spec import parse_spec, vary
 from net3d.tables.lacing import lacing_sheet
-from net3d.tables.marks import markings, marks_sheet, sewn_text, ties
+from net3d.tables.marks import marks_sheet, sewn_text, starts_text
 from net3d.tables.steps import steps
 from tests.nets import each_hoop, spec_text
 from tests.tables.nets import text, throat
@@ -47,7 +48,7 @@ def test_the_way_along_the_hoop_is_named():
 
 def test_legs_are_tied_where_they_pull_and_not_by_the_mark():
     straight, moved = (
-        ties(spec, lay_out(spec), lay_out(spec).hoops[0])[0][1]
+        ties_on(spec, lay_out(spec), lay_out(spec).hoops[0])[0].readings
         for spec in (turned(0, legs=2), turned(4, legs=2))
     )
     # A quarter of the hoop, 0.2513 m: legs at the top and the bottom lie at 3 and 9 o'clock of the mark.
@@ -121,7 +122,7 @@ def test_marks_of_a_throat_stand_where_its_knots_are():
     wanted = np.sort((np.arctan2(-y, z) - plan.hoops[0].turn) % (2 * np.pi))
     readings = 2 * np.pi * np.array(own.readings) / plan.hoops[0].circumference
     assert readings == pytest.approx(wanted, abs=2 * np.pi * 0.0005 / plan.hoops[0].circumference + 1e-9)
-    assert own.starts == "half a pitch off" or own.starts.endswith("of a pitch off")
+    assert starts_text(own).endswith(("half a pitch off", "of a pitch off"))
 
 
 def test_marks_are_not_carried_to_oval_hoops_from_a_centre():
