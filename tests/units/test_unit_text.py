@@ -1,8 +1,8 @@
 """No text with a unit is built outside the units: the code is read as Python reads it, and its strings seen.
 
-What is looked for: a number that is put into a text with a unit behind it, a unit by itself or in brackets, and
-a tape that is asked for other units than the spec's. Units in docstrings and in the descriptions of the spec's
-form are words for people who read those, and stay.
+What is looked for: a number that is put into a text with a unit behind it, a unit by itself or in brackets,
+and a tape that is asked for other units than the spec's. Units in docstrings and in the descriptions of the
+spec's form are words for people who read those, and stay.
 """
 
 import ast
