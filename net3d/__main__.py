@@ -13,7 +13,8 @@ def main() -> NoReturn:
 
         run()
     except KeyboardInterrupt:
-        sys.stderr.write("Interrupted.\n")
+        if sys.stderr:
+            sys.stderr.write("Interrupted.\n")
         sys.exit(130)
 
 

@@ -5,9 +5,9 @@ Everything heavy is imported inside the commands, so that help comes at once.
 
 from __future__ import annotations
 
-import io
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from typing import NoReturn
 
 import click
@@ -28,6 +28,7 @@ from net3d.commands.print import print_model
 from net3d.commands.schema import schema
 from net3d.commands.sheet import sheet
 from net3d.commands.show import show_page
+from net3d.commands.streams import drop_unprinted, ready_streams, why_unprinted
 from net3d.commands.usdz import usdz
 from net3d.commands.watch import watch
 from net3d.errors import NetError, OutputError
@@ -75,24 +76,34 @@ def net3d() -> None:
 
 def main(arguments: Sequence[str] | None = None) -> NoReturn:
     """Run the command line and exit: 0 done, 1 a check failed, 2 refused with a reason, 130 interrupted."""
-    for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):  # a terminal that lacks a letter shows ? in its place
-            stream.reconfigure(errors="replace")
+    ready_streams()
     try:
-        _refuse_steering(sys.argv[1:] if arguments is None else arguments)
-        sys.exit(net3d.main(args=arguments, prog_name="net3d", standalone_mode=False))
+        code = _run(sys.argv[1:] if arguments is None else arguments)
+    finally:
+        drop_unprinted()
+    sys.exit(code)
+
+
+def _run(arguments: Sequence[str]) -> int:
+    try:
+        _refuse_steering(arguments)
+        return int(net3d.main(args=arguments, prog_name="net3d", standalone_mode=False) or 0)
     except click.ClickException as error:
-        error.show()
-        sys.exit(error.exit_code)
+        with suppress(OSError):
+            error.show()
+        return error.exit_code
     except NetError as error:
-        click.echo(str(error), err=True)
-        sys.exit(REFUSED)
+        return _said(str(error), REFUSED)
     except OSError as error:
-        click.echo(f"What was asked for cannot be printed: {error.strerror or error}", err=True)
-        sys.exit(REFUSED)
+        return _said(f"What was asked for cannot be printed: {why_unprinted(error)}", REFUSED)
     except (click.Abort, KeyboardInterrupt):
-        click.echo("Interrupted.", err=True)
-        sys.exit(INTERRUPTED)
+        return _said("Interrupted.", INTERRUPTED)
+
+
+def _said(text: str, code: int) -> int:
+    with suppress(OSError):  # the exit code says enough where nobody listens
+        click.echo(text, err=True)
+    return code
 
 
 def _refuse_steering(arguments: Sequence[str]) -> None:

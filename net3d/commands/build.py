@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -9,7 +10,7 @@ import click
 
 from net3d.chain import shaped
 from net3d.commands.options import folder_option, json_option, sides_option, spec_argument
-from net3d.commands.printing import print_findings, print_json, progress
+from net3d.commands.printing import print_findings, print_json, progress, tell
 from net3d.writers.build_files import BUILD_FILES
 
 if TYPE_CHECKING:
@@ -51,16 +52,15 @@ def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
 
         print_json(report_of(design))
     else:
-        _tell(design, parent / path.stem)
+        _tell_all(design, parent / path.stem)
 
 
-def _tell(design: Design, folder: Path) -> None:
+def _tell_all(design: Design, folder: Path) -> None:
     from net3d.tables.cautions import POINTER
 
     length = design.spec.tape.length(design.shape.length)
-    click.echo(
-        f"{design.spec.title}: {length} from the first hoop to the last. {design.shape.state.sentence}"
-    )
-    print_findings(design.findings)
-    click.echo(f"Written to {folder}")
-    click.echo(POINTER)
+    tell(f"{design.spec.title}: {length} from the first hoop to the last. {design.shape.state.sentence}")
+    with suppress(OSError):  # the report and the page have them
+        print_findings(design.findings)
+    tell(f"Written to {folder}")
+    tell(POINTER)

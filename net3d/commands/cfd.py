@@ -8,7 +8,7 @@ import click
 
 from net3d.chain import shaped
 from net3d.commands.options import folder_option, sides_option, spec_argument
-from net3d.commands.printing import progress
+from net3d.commands.printing import progress, tell
 
 
 @click.command()
@@ -34,5 +34,5 @@ def cfd(path: Path, parent: Path, sides: int) -> None:
         with output_file(surfaces, make_folder=True) as draft:
             write_named_stl(solids, draft)
         write_file(text, explanation(spec.title, solids))
-    click.echo(f"Wrote {surfaces}")
-    click.echo(f"Wrote {text}")
+    tell(f"Wrote {surfaces}")
+    tell(f"Wrote {text}")

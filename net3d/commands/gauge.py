@@ -6,6 +6,8 @@ from pathlib import Path
 
 import click
 
+from net3d.commands.printing import tell
+
 FOOTER = "net3d: gauge"
 
 
@@ -50,4 +52,4 @@ def gauge(stations: int, hoops: int, paper: str, path: Path) -> None:
     write_file(path, book_pdf(book), make_folder=True)
     for line in gauge_text().splitlines():
         click.echo(textwrap.fill(line, 100, subsequent_indent="   "))
-    click.echo(f"Wrote {path}")
+    tell(f"Wrote {path}")

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from net3d.commands.printing import tell
 from net3d.errors import OutputError
 
 
@@ -33,4 +34,4 @@ def new(name: str) -> None:
     except OSError as error:
         raise OutputError(f"{path}: cannot be written: {error.strerror or error}") from error
     typed = f'"{path}"' if " " in path.name else path  # double quotes hold in every shell
-    click.echo(f"Wrote {path}. Edit it, then: net3d check {typed}")
+    tell(f"Wrote {path}. Edit it, then: net3d check {typed}")

@@ -8,7 +8,7 @@ import click
 
 from net3d.chain import shaped
 from net3d.commands.options import file_option, spec_argument
-from net3d.commands.printing import progress
+from net3d.commands.printing import progress, tell
 
 LEAST, MOST = 100, 4000  # pixels
 
@@ -54,4 +54,4 @@ def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -
         design = shaped(spec)
         announce("Drawing the picture")
         write_file(target, picture_png(design, view, size))
-    click.echo(f"Wrote {target}")
+    tell(f"Wrote {target}")

@@ -14,7 +14,6 @@ from pathlib import Path
 from types import FrameType
 
 import anyio
-import click
 import uvicorn
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
@@ -25,6 +24,7 @@ from starlette.routing import Route
 from watchfiles import awatch
 
 from net3d.chain import Design, shaped
+from net3d.commands.printing import tell
 from net3d.errors import NetError, SpecError
 from net3d.page.page import Live, page_html
 from net3d.page.picture import picture_webp
@@ -65,7 +65,7 @@ class Preview:
         except NetError as error:
             self.problems = (str(error),)
         self._show(start)
-        click.echo(self.said)
+        tell(self.said)
 
     def picture(self) -> bytes:
         """The picture of the net shown, drawn when it is asked for."""

@@ -9,7 +9,7 @@ import click
 
 from net3d.chain import shaped
 from net3d.commands.options import file_option, spec_argument
-from net3d.commands.printing import progress
+from net3d.commands.printing import progress, tell
 
 if TYPE_CHECKING:
     from net3d.chain import Design
@@ -77,9 +77,9 @@ def print_model(path: Path, scale: float, thickness: float, output: Path | None)
         announce("Writing the model")
         with output_file(target) as draft:
             write_stl(scale_model(design, scale, thickness), draft)
-    click.echo(f"Wrote {target}: {_size(design, scale)}")
+    tell(f"Wrote {target}: {_size(design, scale)}")
     if min(design.plan.bar, *(throat.bar for throat in design.plan.throats), 1.0) / scale < OPEN * thickness:
-        click.echo("At this scale so thick a twine closes the meshes up: print larger, or thinner.")
+        tell("At this scale so thick a twine closes the meshes up: print larger, or thinner.")
 
 
 def _size(design: Design, scale: float) -> str:

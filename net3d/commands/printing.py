@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 import textwrap
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
 import click
@@ -41,6 +41,15 @@ def _console() -> Console:
     from rich.console import Console
 
     return Console(width=None if sys.stdout.isatty() else UNPRINTED_WIDTH, highlight=False, emoji=False)
+
+
+def tell(text: str) -> None:
+    """Say what was done. It is done even where that cannot be printed, and is then said with the errors."""
+    try:
+        click.echo(text)
+    except OSError:
+        with suppress(OSError):
+            click.echo(text, err=True)
 
 
 def show(sheet: Sheet, as_json: bool) -> None:

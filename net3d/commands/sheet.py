@@ -10,6 +10,7 @@ import click
 
 from net3d.chain import shaped
 from net3d.commands.options import folder_option, spec_argument
+from net3d.commands.printing import tell
 
 if TYPE_CHECKING:
     from net3d.paper.documents import Imprint
@@ -69,7 +70,7 @@ def sheet(path: Path, parent: Path, **printed: Unpack[Printed]) -> None:
     for name, content in files.items():
         target = parent / f"{path.stem}-{name}.pdf"
         write_file(target, content, make_folder=True)
-        click.echo(f"Wrote {target}")
+        tell(f"Wrote {target}")
 
 
 def _imprint(units: str, printed: Printed) -> Imprint:

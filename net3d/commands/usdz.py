@@ -8,7 +8,7 @@ import click
 
 from net3d.chain import shaped
 from net3d.commands.options import file_option, spec_argument
-from net3d.commands.printing import progress
+from net3d.commands.printing import progress, tell
 
 
 @click.command()
@@ -32,4 +32,4 @@ def usdz(path: Path, output: Path | None) -> None:
         announce("Writing the file")
         with output_file(target) as draft:
             write_usdz(solids_of(design), draft)
-    click.echo(f"Wrote {target}")
+    tell(f"Wrote {target}")

@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from net3d.commands.options import spec_argument
+from net3d.commands.printing import tell
 
 PORT = 8036
 
@@ -33,14 +34,14 @@ def watch(path: Path, port: int, no_browser: bool) -> None:
     from net3d.commands.preview import Preview, open_port, serve
 
     preview = Preview(path)
-    click.echo(preview.said)
+    tell(preview.said)
     with open_port(port) as opened, suppress(KeyboardInterrupt):
         found = opened.getsockname()[1]
         if port not in (0, found):
-            click.echo(f"Port {port} is taken.")
+            tell(f"Port {port} is taken.")
         address = f"http://127.0.0.1:{found}/"
-        click.echo(f"{address} follows {path} until Ctrl-C.")
+        tell(f"{address} follows {path} until Ctrl-C.")
         if not no_browser:
             webbrowser.open(address)
         serve(preview, opened)
-    click.echo("Ended.")
+    tell("Ended.")

@@ -303,17 +303,6 @@ def test_a_terminal_that_lacks_letters_shows_something_else(small_net, tmp_path)
     assert ended.stdout.startswith(b"Fl?gel ?: marks")
 
 
-@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="no such device here")
-@pytest.mark.parametrize("option", ["--json", "--all"])
-def test_output_that_cannot_be_printed_is_no_traceback(spec, option):
-    with open("/dev/full", "w") as full:
-        command = [sys.executable, "-m", "net3d", "check", str(spec), option]
-        ended = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, text=True, check=False)
-    assert ended.returncode == 2
-    assert "cannot be printed" in ended.stderr
-    assert "Traceback" not in ended.stderr
-
-
 def test_titles_are_printed_as_typed(run, small_net, tmp_path):
     """Square brackets would be styles to the terminal library."""
     path = tmp_path / "title.toml"
