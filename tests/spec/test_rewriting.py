@@ -238,6 +238,15 @@ def test_a_hoop_that_is_taken_away_takes_its_comments_along():
     assert found == COMMENTED.replace(gone + "\n", "").replace("[4, 4, 4, 4]", "[4, 4, 4]")
 
 
+def test_comments_that_stand_by_themselves_stay():
+    text = COMMENTED.replace(
+        "\n# from the barn,\n", "\n# ---- the second, much older hoop ----\n\n# from the barn,\n"
+    )
+    found = rewritten(text, {"hoop.2": None, "sections.deep": [4, 4, 4]})
+    alone = "# ---- the second, much older hoop ----\n\n# ---- the last hoops ----\n\n[[hoop]] # three"
+    assert f"knot in the wood\n\n{alone}" in found
+
+
 def test_a_hoop_that_is_moved_takes_its_comments_along():
     found = rewritten(COMMENTED, {"hoop": [2, 1, 3, 4, 5]})
     blocks = found.split("\n\n")
