@@ -94,3 +94,21 @@ def test_departures_are_from_the_true_hoop():
     radii = np.hypot(points[:, 1], points[:, 2])
     assert radii == pytest.approx(CURVES[1].mean_radius + out, abs=1e-9)
     assert np.abs(Outline(Polygon(CURVES[2].points, CURVES[2].radii)).departures(angles)).max() == 0
+
+
+@pytest.mark.parametrize(("curve", "reach"), [(CURVES[0], (-0.45, 0.45)), (CURVES[2], (-0.3, 0.3))])
+def test_how_far_down_and_up_it_reaches(curve, reach):
+    assert Outline(curve).reach == pytest.approx(reach, abs=1e-6)
+    oval = Outline(Oval(0.9, Waves((2,), (0.01,), (0.0,))))
+    assert oval.reach == pytest.approx((-oval.curve.mean_radius - 0.01, oval.curve.mean_radius + 0.01))
+    # A quarter of a turn on, a frame of 0.9 by 0.6 m stands on its narrow side.
+    assert Outline(CURVES[2], turn=np.pi / 2).reach == pytest.approx((-0.45, 0.45), abs=1e-6)
+
+
+@pytest.mark.parametrize("turn", [0.0, 0.5])
+def test_a_frame_is_drawn_by_its_own_corners_however_it_is_turned(turn):
+    """Four sharp corners are all that a rectangle needs."""
+    outline = Outline(rectangle(0.9, 0.6, 0.0), turn=turn)
+    drawn = outline.points(outline.stations(96)) @ clockwise(turn)
+    assert len(drawn) == 4
+    assert np.abs(drawn) == pytest.approx(np.tile([0, 0.45, 0.3], (4, 1)), abs=1e-9)

@@ -130,3 +130,14 @@ def test_it_leans_as_it_says():
         [1 + 0.0045, 1 - 0.009, 1 - 0.0045, 1 + 0.009]
     )
     assert left[1] > 0 > right[1]
+
+
+def test_departures_are_those_of_the_hoop_as_it_stands():
+    """Where its points are seen, along the net from its place and outward from the true hoop."""
+    outline = Outline(Oval(0.9, Waves((2,), (0.01,), (0.004,))), Waves((3,), (0.008,), (0.0,)), 0.4)
+    pose = Pose(1.5, 1e-3, -2e-3, 5e-3)
+    x, y, z = pose.points(outline, ARCS).T
+    along, out = pose.departures(outline, np.arctan2(-y, z)).T
+    # A lean is taken at the true hoop's rim, a turn straight: of second order in leans, turns and waves.
+    assert x - 1.5 == pytest.approx(along, abs=5e-5)
+    assert np.hypot(y, z) - outline.curve.mean_radius == pytest.approx(out, abs=3e-5)
