@@ -29,6 +29,7 @@ from net3d.commands.schema import schema
 from net3d.commands.sheet import sheet
 from net3d.commands.show import show_page
 from net3d.commands.streams import drop_unprinted, ready_streams, why_unprinted
+from net3d.commands.twines import twines
 from net3d.commands.usdz import usdz
 from net3d.commands.watch import watch
 from net3d.errors import NetError, OutputError
@@ -40,7 +41,7 @@ MOST = 200  # letters of what is said of a command: all of its first sentence
 SECTIONS = {
     "Design": (new, check, build),
     "Look": (show_page, watch, picture),
-    "Make": (marks, cuts, materials, sheet),
+    "Make": (marks, cuts, materials, sheet, twines),
     "Bowed hoops": (gauge, align),
     "River": (loads, cfd),
     "Files for other programs": (print_model, usdz, schema),

@@ -12,6 +12,8 @@ from net3d.handbook.fibres import Fibre, fibres
 from net3d.handbook.table import read_table
 from net3d.units import read_quantity
 
+_ONE_NUMBER = re.compile("[^0-9/.]*([0-9]{1,5})[^0-9/.]*")  # "17", "braided 18"; not 210/24
+
 
 @dataclass(frozen=True)
 class Twine:
@@ -117,6 +119,16 @@ def find_twine(name: str) -> Twine | None:
     return twine_of(spool, fibres()[row["fibre"]])
 
 
+def known_twines() -> tuple[Twine, ...]:
+    """Every twine of the table, in its order.
+
+    >>> known_twines()[4].name
+    '#15'
+    """
+    found = (find_twine(row["name"]) for row in read_table("twine"))
+    return tuple(twine for twine in found if twine is not None)
+
+
 def lacing_twine(netting: Twine) -> Twine:
     """The twine of the table to lace a netting twine's hoops with: heavier, of the same fibre.
 
@@ -145,15 +157,15 @@ def near_twines(name: str, own: tuple[str, ...] = ()) -> tuple[str, ...]:
     --------
     >>> near_twines("#16")
     ('#15', '#18', '#12')
+    >>> near_twines("braided 18")
+    ('#18', '#15', '#21')
     """
     names = {plain_name(row["name"]): row["name"] for row in read_table("twine")} | {
         plain_name(n): n for n in own
     }
-    if plain_name(name).isascii() and plain_name(name).isdigit() and len(plain_name(name)) < 6:
+    if number := _ONE_NUMBER.fullmatch(plain_name(name)):
         numbers = sorted(
-            (abs(int(plain) - int(plain_name(name))), shown)
-            for plain, shown in names.items()
-            if plain.isdigit()
+            (abs(int(plain) - int(number[1])), shown) for plain, shown in names.items() if plain.isdigit()
         )
         return tuple(shown for _, shown in numbers[:3])
     return tuple(

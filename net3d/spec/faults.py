@@ -63,7 +63,8 @@ def twine_fault(draft: Draft, path: Path, name: str) -> Iterator[Fault]:
     if plain_name(name) not in map(plain_name, own) and find_twine(name) is None:
         near = near_twines(name, own)
         hint = f"; the nearest are {listed(near)}" if near else ""
-        yield Fault(path, f"{shown(name)} is not in the twine table{hint}. A [twine.NAME] adds your own")
+        more = "`net3d twines` lists it, and a [twine.NAME] adds your own"
+        yield Fault(path, f"{shown(name)} is not in the twine table{hint}. {more}")
 
 
 def too_wide(draft: Draft, circle: float, meshes: tuple[int, float], hoop: str) -> str:

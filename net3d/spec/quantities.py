@@ -5,6 +5,7 @@ Every type reads what a maker types, says what is wrong with it, and describes i
 
 from __future__ import annotations
 
+import re
 from abc import ABC, abstractmethod
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -17,6 +18,7 @@ from net3d.spec.wording import is_control, listed, nearest, shown
 from net3d.units import KINDS, Tape, UnitError, read_quantity
 
 MAX_TITLE = 120
+_PERCENT = re.compile(r"^\s*([0-9]{1,4}(?:\.[0-9]{1,4})?)\s*%\s*$")
 LEAST_AROUND = 3  # meshes: two make no tube
 
 
@@ -180,6 +182,27 @@ class Number(Reader):
 
 
 @dataclass(frozen=True)
+class PartOf(Reader):
+    """A part of a whole: a number such as 0.2, or a percentage as text."""
+
+    number: Number
+
+    def read(self, given: object, units: str | None) -> float:
+        """The part."""
+        percent = _PERCENT.fullmatch(given) if isinstance(given, str) else None
+        if percent:
+            return float(self.number.read(float(percent[1]) / 100, units))
+        if isinstance(given, int | float) and self.number.most < given <= 100:
+            hint = f'{given:g} % is {given / 100:g}, or write "{given:g} %"'
+            raise refusal(given, f"is not allowed here: {hint}")
+        return self.number.read(given, units)
+
+    def json_schema(self) -> dict[str, Any]:
+        """The number, or text with a percent sign."""
+        return {"anyOf": [self.number.json_schema(), {"type": "string", "pattern": _PERCENT.pattern}]}
+
+
+@dataclass(frozen=True)
 class OneOf(Reader):
     """One of a few whole numbers."""
 
@@ -272,8 +295,8 @@ TapeStep = Annotated[float, Quantity("length", 1e-5, 0.05)]
 Force = Annotated[float, Quantity("force", 1e-3, 1e6)]
 Speed = Annotated[float, Quantity("speed", 0.01, 5.0)]
 PlanAngle = Annotated[float, Number(0, 90, 0, "degrees in plan")]
-Blocked = Annotated[float, Number(0, 0.9, 0, "a part of all meshes")]
-Caught = Annotated[float, Number(0, 0.5, 0, "a part of the netting's outline")]
+Blocked = Annotated[float, PartOf(Number(0, 0.9, 0, "a part of all meshes"))]
+Caught = Annotated[float, PartOf(Number(0, 0.5, 0, "a part of the netting's outline"))]
 LengthPerWeight = Annotated[float, Quantity("length per weight", 1e-2, 1e7)]
 Spacing = Annotated[float | None, WordOr("free", Quantity("length", 1e-6, 1000.0))]
 FitLength = Annotated[float | None, WordOr("fit", Quantity("length", 1e-6, 1000.0))]
@@ -296,6 +319,7 @@ TakeUp = Annotated[int, Number(0, 5, 1, "a whole number of meshes")]
 Mass = Annotated[float, Quantity("mass", 1e-4, 1e5)]
 Rate = Annotated[float, Number(0.01, 1e6, 0, "a number")]
 Money = Annotated[float, Number(0, 1e7)]
+Markup = Annotated[float, PartOf(Number(0, 2, 0, "a part of the cost"))]
 Currency = Annotated[str, Text("$", most=12)]
 Legs = Annotated[int, Number(2, 24, 1, "a whole number of legs")]
 Tex = Annotated[float, Number(0.1, 1e6, 0, "a number of grams a kilometre")]

@@ -11,6 +11,7 @@ from net3d.spec.quantities import (
     Currency,
     Hitches,
     Length,
+    Markup,
     Mass,
     Money,
     Rate,
@@ -73,8 +74,9 @@ class PricesForm(Table):
         default=None, description="Sheet netting, for each pound or kilogram of it, whichever the spec is in."
     )
     anchor: Money | None = Field(default=None, description="The anchor.")
-    markup: Ratio = Field(
-        default=0.0, description="Part of the cost that the price stands above it. 0 unless given."
+    markup: Markup = Field(
+        default=0.0,
+        description='Part of the cost that the price stands above it: 0.2, or "20 %". 0 unless given.',
     )
     price: Money | None = Field(
         default=None, description="The price of the net, if it is not to be reckoned from the cost."

@@ -84,6 +84,8 @@ def _read_text(text: str, kind: str, units: str) -> Fraction:
     terms = _terms(plain[1:] if plain.startswith(("+", "-")) else plain)
     if not terms or (len(terms) > 1 and not all(unit for _, unit in terms)):
         raise UnitError(f"cannot be read as {KINDS[kind].name}; write for example {KINDS[kind].example}")
+    for number, _ in terms:
+        _refuse_run_together(number)
     default = default_unit(kind, units)
     return sign * sum(
         (read_number(number) * _factor(unit or default, kind) for number, unit in terms), Fraction(0)
@@ -95,6 +97,19 @@ def _terms(text: str) -> list[tuple[str, str]]:
     matches = list(_TERM.finditer(text))
     whole = "".join(match[0] for match in matches) == text
     return [(match[1], match[2] or "") for match in matches] if whole else []
+
+
+def _refuse_run_together(number: str) -> None:
+    """Refuse 881/8, which is 110 1/8 if a blank is not missing in 88 1/8."""
+    top, slash, bottom = number.partition("/")
+    if not (slash and top.isdigit()) or int(bottom) == 0 or int(top) < int(bottom):
+        return
+    cuts = (cut for cut in range(1, len(top)) if 0 < int(top[cut:]) < int(bottom))
+    if cut := next(cuts, 0):
+        meant = f"{top[:cut]} {top[cut:]}/{bottom}"
+        whole, rest = divmod(int(top), int(bottom))
+        exact = f"{whole} {rest}/{bottom}" if rest else f"{whole}"
+        raise UnitError(f"may mean {meant} or {exact}: write the one that is meant, with a blank")
 
 
 _WEIGHT_AS_FORCE = {"lb": "lbf", "lbs": "lbf", "pound": "lbf", "pounds": "lbf", "kg": "kgf", "oz": "ozf"}

@@ -1,8 +1,11 @@
 """Names of specs as they are typed, and the corrected copy."""
 
+import json
 import shlex
 
 import pytest
+
+from net3d.handbook.table import read_table
 
 
 @pytest.fixture
@@ -59,3 +62,20 @@ def test_the_command_that_new_prints_can_be_typed(run, tmp_path):
     arguments = shlex.split(ended.out.partition("then: net3d ")[2])
     assert arguments == ["check", "my net.toml"]
     assert (tmp_path / arguments[1]).is_file()
+
+
+def test_twines_are_listed_in_inches_or_metric(run):
+    # the table's 141 lbf, 1540 tex and 1.39 mm: 141 x 4.448 = 627 N, 1e6 / 1540 = 649 m/kg,
+    # 649.35 x 0.45359 / 0.3048 = 966 ft/lb (units: NIST Handbook 44, appendix C, from memory)
+    inches, metric = (
+        next(line for line in run("twines", *options).out.splitlines() if line.split()[:1] == ["#15"])
+        for options in ((), ("--metric",))
+    )
+    assert {"141", "966"} <= set(inches.split())
+    assert {"1.39", "627", "649"} <= set(metric.split())
+
+
+def test_every_twine_that_is_listed_can_be_named(run):
+    listed = json.loads(run("twines", "--json").out)["rows"]
+    assert [row["twine"] for row in listed] == [row["name"] for row in read_table("twine")]
+    assert all(row["source"] for row in listed)

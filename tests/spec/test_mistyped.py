@@ -120,3 +120,47 @@ def test_what_cannot_be_guessed_is_left_alone(text):
 def test_letters_that_steer_a_terminal_are_not_printed():
     (problem,) = corrected("title = \x1b[31m red\u202e").problems
     assert problem.message.isprintable()
+
+
+def with_price(line):
+    return starter_spec("River net") + f"\n[prices]\n{line}\n"
+
+
+@pytest.mark.parametrize("markup", ["0.2", '"20 %"', '"20%"', "20 %"])
+def test_a_percentage_is_a_part_of_a_hundred(markup):
+    meant = corrected(with_price(f"markup = {markup}")).text
+    assert parse_spec(meant).prices.markup == pytest.approx(0.2)
+
+
+@pytest.mark.parametrize(("markup", "words"), [("20", '20 % is 0.2, or write "20 %"'), ('"300 %"', "to 2")])
+def test_a_markup_that_cannot_be_meant_is_refused(markup, words):
+    with pytest.raises(SpecError) as caught:
+        parse_spec(with_price(f"markup = {markup}"))
+    (problem,) = caught.value.problems
+    assert problem.key == "prices.markup"
+    assert words in problem.message
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [("881/8", "88 1/8 or 110 1/8"), ("37/16", "3 7/16 or 2 5/16"), ("12/4", "1 2/4 or 3")],
+)
+def test_a_fraction_that_may_lack_a_blank_is_doubted(typed, meant):
+    text = starter_spec("River net").replace("diameter = 36 ", f'diameter = "{typed}" ', 1)
+    with pytest.raises(SpecError) as caught:
+        parse_spec(text)
+    told = [problem.message for problem in caught.value.problems if problem.key == "hoop[1].diameter"]
+    assert meant in told[0]
+
+
+@pytest.mark.parametrize("typed", ["7/8", "9/8", "3/2", "88 1/8", "88-1/8"])
+def test_fractions_that_can_mean_one_thing_only_are_read(typed):
+    assert parse_spec(starter_spec("River net").replace('"10 ft"', f'"{typed}"')).rigging.line > 0
+
+
+@pytest.mark.parametrize(("twine", "near"), [("#17", "#18"), ("braided 18", "#18")])
+def test_a_twine_that_is_not_in_the_table_gets_its_neighbours(twine, near):
+    with pytest.raises(SpecError) as caught:
+        parse_spec(starter_spec("River net").replace('"#15"', f'"{twine}"', 1))
+    assert f'"{near}"' in str(caught.value)
+    assert "net3d twines" in str(caught.value)
