@@ -12,7 +12,6 @@ from net3d.drawings.drawing import LEADING, TEXT, Drawing, Words, drawing_svg
 from net3d.drawings.palette import HOOPS, THROATS
 from net3d.netting.netting import Floats
 from net3d.plan.decreases import Piece
-from net3d.plan.joins import Join, join_rows
 from net3d.plan.plan import ThroatPlan
 
 WIDTH, HEIGHT = 186.0, 225.0  # what is left of Letter and of A4, standing [mm]
@@ -55,13 +54,9 @@ def _places(piece: Piece, at: int, width: float, level: float) -> Floats:
     return np.stack([LEFT + (WIDTH - LEFT) / 2 + across, np.full(row.count, level)], axis=1)
 
 
-def _joins(piece: Piece) -> list[Join]:
-    return [join_rows(row, change) for row, change in zip(piece.rows, piece.changes, strict=False)]
-
-
 def _bars(piece: Piece, places: Sequence[Floats]) -> Iterator[str]:
     """Bars as strokes; one that crosses the cut runs half its way off either edge."""
-    for at, join in enumerate(_joins(piece)):
+    for at, join in enumerate(piece.joins):
         upper, lower = join.bars()
         first, second = piece.rows[at], join.below
         turn = np.rint((first.angles()[upper] - second.angles()[lower]) / (2 * pi))
@@ -87,7 +82,7 @@ def _strokes(start: Floats, end: Floats, over: float, spans: tuple[float, float]
 
 
 def _knots(piece: Piece, places: Sequence[Floats]) -> Iterator[str]:
-    for at, (join, change) in enumerate(zip(_joins(piece), piece.changes, strict=True)):
+    for at, (join, change) in enumerate(zip(piece.joins, piece.changes, strict=True)):
         taken = np.bincount(join.owner, minlength=join.below.count)
         for (x, y), loops in zip(places[at + 1].tolist(), taken.tolist(), strict=True):
             radius, fill = (BATING, HOOPS) if loops > 1 else (KNOT, THROATS)

@@ -10,7 +10,6 @@ from net3d.netting.fabric import UNSEATED, Bars, Cord, Fabric, Ring, Seat
 from net3d.netting.netting import Ints
 from net3d.parts import Part
 from net3d.plan.decreases import Piece
-from net3d.plan.joins import join_rows
 
 
 @dataclass(frozen=True)
@@ -25,8 +24,7 @@ class Cloth:
 
 def weave(fabric: Fabric, cloth: Cloth, piece: Piece, above: Ints, hem: Seat = UNSEATED) -> Ints:
     """Knot a piece below the knots ``above``, its last row seated on ``hem``; returns that row's knots."""
-    for step, (row, change) in enumerate(zip(piece.rows[:-1], piece.changes, strict=True)):
-        join = join_rows(row, change)
+    for step, join in enumerate(piece.joins):
         last = step == len(piece.changes) - 1
         seat = hem if last else UNSEATED
         ring = Ring(cloth.part, cloth.row + step + 1, join.below.angles(), seat)

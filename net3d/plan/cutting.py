@@ -204,13 +204,12 @@ class _Course:
     def along(cls, pieces: tuple[Piece, ...]) -> _Course:
         if not pieces or not pieces[0].seams:
             raise ValueError("this netting is knotted in the round, not cut")
-        rows, places = [pieces[0].rows[0]], [pieces[0].seams]
-        changes = [change for piece in pieces for change in piece.changes]
-        for change in changes:
-            join = join_rows(rows[-1], change)
-            places.append(step_seams(places[-1], join))
-            rows.append(join.below)
-        return cls(tuple(rows), tuple(changes), tuple(places))
+        joins = [join for piece in pieces for join in piece.joins]
+        return cls(
+            (pieces[0].rows[0], *(join.below for join in joins)),
+            tuple(change for piece in pieces for change in piece.changes),
+            tuple(accumulate(joins, step_seams, initial=pieces[0].seams)),
+        )
 
     def width(self, number: int, seam: int) -> float:
         """Meshes in a row from a seam to the next one around."""

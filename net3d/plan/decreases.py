@@ -36,6 +36,11 @@ class Piece:
         return sum(row.count for row in self.rows[1:])
 
     @property
+    def joins(self) -> tuple[Join, ...]:
+        """How each row is tied to the next."""
+        return tuple(map(join_rows, self.rows, self.changes))
+
+    @property
     def bars(self) -> int:
         """Bars in this piece, two for every loop."""
         creasings = sum(len(change.creasings) for change in self.changes)

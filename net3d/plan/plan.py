@@ -175,6 +175,11 @@ class Plan:
         return self.stretched_mesh / 2
 
     @property
+    def body(self) -> tuple[Piece, ...]:
+        """The body from the mouth: its sections, then the tail, each hung from the one before."""
+        return (*(section.piece for section in self.sections), *((self.tail,) if self.tail else ()))
+
+    @property
     def tail_rows(self) -> int:
         """Rows of bars behind the last hoop, 0 without a tail."""
         return len(self.tail.changes) if self.tail else 0

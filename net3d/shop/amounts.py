@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import Twine
 from net3d.parts import ANCHOR_LINE, BRIDLE, TAIL, Part
-from net3d.plan.cutting import seam_knots
-from net3d.plan.decreases import Piece
 from net3d.plan.parts import has_anchor_line, planned_parts, refuse_missing
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.shop.lacing import lace
+from net3d.shop.tubes import tubes
 from net3d.spec.spec import NetSpec
 
 SHEET_NETTING, DIP = "sheet_netting", "dip"
@@ -110,28 +109,17 @@ def _lacing(spec: NetSpec, plan: Plan) -> list[Amount]:
     ]
     if spec.netting.made == "sheet":
         seamed = seam_twine(plan, twine)
-        knots = sum(seam_knots(pieces) for pieces, _ in seamed_pieces(plan))
+        knots = sum(tube.seam_knots for tube in tubes(plan))
         laced.append(
             Amount("seam_twine", twine=twine, knots=knots, total=seamed, mass=seamed * twine.mass_per_length)
         )
     return laced
 
 
-def seamed_pieces(plan: Plan) -> list[tuple[tuple[Piece, ...], float]]:
-    """Body and throats as pieces that hang from each other, with their stretched mesh [m]."""
-    tail = (plan.tail,) if plan.tail else ()
-    body = (*(section.piece for section in plan.sections), *tail)
-    return [(body, plan.stretched_mesh), *(((t.piece,), t.stretched_mesh) for t in plan.throats)]
-
-
 def seam_twine(plan: Plan, twine: Twine) -> float:
     """Twine in the seams of cut netting: along each, the meshes pulled long, and a knot at every pair [m]."""
-    length = 0.0
-    for pieces, mesh in seamed_pieces(plan):
-        rows = sum(len(piece.changes) for piece in pieces)
-        length += len(pieces[0].seams) * rows * mesh / 2
-        length += seam_knots(pieces) * allowance("seam_hitch_diameters") * twine.diameter
-    return length
+    knot = allowance("seam_hitch_diameters") * twine.diameter
+    return sum(tube.seam_length + tube.seam_knots * knot for tube in tubes(plan))
 
 
 def _strings(throat: ThroatPlan, length: float) -> Amount:

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from math import ceil
 
 from net3d.handbook.allowances import allowance
-from net3d.plan.cutting import panels_of, seam_knots
 from net3d.plan.plan import Plan
-from net3d.shop.amounts import DIP, SHEET_NETTING, Amount, amounts, netting_mass, seamed_pieces
+from net3d.shop.amounts import DIP, SHEET_NETTING, Amount, amounts, netting_mass
 from net3d.shop.lacing import lace
+from net3d.shop.tubes import tubes
 from net3d.spec.spec import NetSpec
 
 
@@ -106,11 +106,11 @@ def _knitting(spec: NetSpec, plan: Plan) -> Work:
 
 
 def _cutting(spec: NetSpec, plan: Plan) -> list[Work]:
-    tubes = [pieces for pieces, _ in seamed_pieces(plan)]
-    panels = [panel for pieces in tubes for panel in panels_of(pieces)]
+    cut = tubes(plan)
+    panels = [panel for tube in cut for panel in tube.panels]
     sides = sum(run.count for panel in panels for edge in (panel.left, panel.right) for run in edge.runs)
     across = sum(panel.across_first + panel.across_last for panel in panels)
-    seams = sum(seam_knots(pieces) for pieces in tubes)
+    seams = sum(tube.seam_knots for tube in cut)
     return [
         _at_rate("cutting", ceil(sides + across), "cuts", spec.prices.cuts_per_hour),
         _at_rate("seaming", seams, "knots", spec.prices.hitches_per_hour),

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from net3d.plan.decreases import Piece
-from net3d.plan.joins import Join, join_rows
+from net3d.plan.joins import Join
 
 EXTRA = "x"  # before the number of the knot on which an extra loop hangs
 
@@ -41,8 +41,7 @@ def knit_rows(piece: Piece) -> tuple[KnitRow, ...]:
     [(1, 2, 4, ()), (3, 3, 3, ('2+3',))]
     """
     merged: list[KnitRow] = []
-    joins = (join_rows(row, change) for row, change in zip(piece.rows, piece.changes, strict=False))
-    for number, (join, change) in enumerate(zip(joins, piece.changes, strict=True), start=1):
+    for number, (join, change) in enumerate(zip(piece.joins, piece.changes, strict=True), start=1):
         row = _row(number, join, tuple(knot + 1 for knot in change.creasings))
         if merged and merged[-1].plain and row.plain:
             row = _both(merged.pop(), row)

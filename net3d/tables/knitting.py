@@ -87,7 +87,11 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[Note, ...]:
     bar = spec.tape.length(plan.bar)
     twines = dict.fromkeys([plan.twine.name, *(throat.twine.name for throat in plan.throats)])
     knots = plan.knots + sum(throat.knots for throat in plan.throats)
-    changes = [change for piece in _pieces(plan) for change in piece.changes]
+    changes = [
+        change
+        for piece in (*plan.body, *(throat.piece for throat in plan.throats))
+        for change in piece.changes
+    ]
     twine = (
         f"Twine {', '.join(twines)}; bar {bar}, knot to knot. {knots:,} knots in all. "
         "Every row makes the part half a mesh deeper."
@@ -112,13 +116,4 @@ def _gauges(spec: NetSpec, plan: Plan) -> list[str]:
         f"{spec.tape.length(throat.bar)}, twine {throat.twine.name}."
         for throat in plan.throats
         if throat.stretched_mesh != plan.stretched_mesh
-    ]
-
-
-def _pieces(plan: Plan) -> list[Piece]:
-    tail = [plan.tail] if plan.tail else []
-    return [
-        *(section.piece for section in plan.sections),
-        *tail,
-        *(throat.piece for throat in plan.throats),
     ]

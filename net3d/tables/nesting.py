@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from net3d.plan.plan import Plan
 from net3d.shop.nesting import Cutting, Nest, nest, saved_head_to_tail
+from net3d.shop.tubes import tubes
 from net3d.spec.spec import NetSpec
-from net3d.tables.panels import pieces_of, tubes
+from net3d.tables.panels import pieces_of
 from net3d.tables.sheet import Column, Note, Sheet, noted
 
 
@@ -14,7 +15,7 @@ def nesting_sheets(spec: NetSpec, plan: Plan) -> tuple[Sheet, ...]:
     size = spec.stock.webbing_across or spec.stock.webbing_deep
     if spec.netting.made != "sheet" or size is None:
         return ()
-    kinds = dict.fromkeys((tube.stretched_mesh, tube.twine) for tube in tubes(plan))
+    kinds = dict.fromkeys((tube.stretched_mesh, tube.twine.name) for tube in tubes(plan))
     return tuple(_sheet(spec, plan, kind, float(size)) for kind in kinds)
 
 
@@ -46,7 +47,7 @@ def _cuttings(spec: NetSpec, plan: Plan, kind: tuple[float, str]) -> list[Cuttin
             saved_head_to_tail(panel.right),
         )
         for tube in tubes(plan)
-        if (tube.stretched_mesh, tube.twine) == kind
+        if (tube.stretched_mesh, tube.twine.name) == kind
         for name, panel, count in pieces_of(tube)
         for _ in range(count)
     ]

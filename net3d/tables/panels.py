@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 
-from net3d.plan.cutting import Panel, is_even, panels_of, seam_knots
-from net3d.plan.decreases import Piece
+from net3d.plan.cutting import Panel, is_even, panels_of
 from net3d.plan.lay_out import lay_out
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
+from net3d.shop.tubes import Tube, tubes
 from net3d.spec.changes import vary
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import HOT_KNIFE
@@ -24,42 +23,6 @@ SEAMS = (
     "Left and right are seen from inside the tube with the first edge up. Lace edge to edge, side knot to "
     "side knot, so that two become one: where both edges are cut B the seam loses a mesh."
 )
-
-
-@dataclass(frozen=True)
-class Tube:
-    """Netting that is seamed from panels: its pieces from first to last, and what its ends are laced to."""
-
-    name: str
-    pieces: tuple[Piece, ...]
-    stretched_mesh: float  # m
-    twine: str
-    first: str
-    last: str
-
-    @property
-    def panels(self) -> tuple[Panel, ...]:
-        """As they are cut."""
-        return panels_of(self.pieces)
-
-    @property
-    def seam_knots(self) -> int:
-        """How many pairs of side knots the seams make one of."""
-        return seam_knots(self.pieces)
-
-
-def tubes(plan: Plan) -> tuple[Tube, ...]:
-    """The body and the throats of a net that is cut from sheet."""
-    tail = (plan.tail,) if plan.tail else ()
-    body = Tube(
-        "body",
-        (*(section.piece for section in plan.sections), *tail),
-        plan.stretched_mesh,
-        plan.twine.name,
-        "hoop 1",
-        "drawstring" if plan.tail else f"hoop {len(plan.hoops)}",
-    )
-    return (body, *(_throat_tube(throat) for throat in plan.throats))
 
 
 def panels_sheet(spec: NetSpec, plan: Plan) -> Sheet:
@@ -84,7 +47,7 @@ def panels_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         Column("first_edge_knots", "knots along first edge"),
         Column("knots", "knots in a piece"),
     )
-    rows = tuple(row for tube in tubes(plan) for row in _rows(tube, spec.lacing.take_up))
+    rows = tuple(_row(spec, plan, tube, piece) for tube in tubes(plan) for piece in pieces_of(tube))
     return Sheet("cuts", f"{spec.title}: pieces to cut", spec.tape, columns, rows, _notes(spec, plan))
 
 
@@ -117,33 +80,22 @@ def seam_lines(tube: Tube) -> list[str]:
     ]
 
 
-def _throat_tube(throat: ThroatPlan) -> Tube:
-    end = "strings" if throat.tip_line is None else "line through the tip"
-    return Tube(
-        throat.part.name,
-        (throat.piece,),
-        throat.stretched_mesh,
-        throat.twine.name,
-        (
-            f"hoop {throat.hoop}, with the body"
-            if not throat.own_marks
-            else f"hoop {throat.hoop}, its own marks"
-        ),
-        end,
-    )
+def _laced_to(plan: Plan, tube: Tube) -> tuple[str, str]:
+    """What the first and the last edge of a tube are laced to."""
+    throat = tube.throat
+    if throat is None:
+        return "hoop 1", "drawstring" if plan.tail else f"hoop {len(plan.hoops)}"
+    first = f"hoop {throat.hoop}, {'its own marks' if throat.own_marks else 'with the body'}"
+    return first, "strings" if throat.tip_line is None else "line through the tip"
 
 
-def _rows(tube: Tube, take_up: int) -> list[tuple[Cell, ...]]:
-    return [_row(tube, piece, take_up) for piece in pieces_of(tube)]
-
-
-def _row(tube: Tube, piece: tuple[str, Panel, int], take_up: int) -> tuple[Cell, ...]:
+def _row(spec: NetSpec, plan: Plan, tube: Tube, piece: tuple[str, Panel, int]) -> tuple[Cell, ...]:
     name, panel, count = piece
-    first, last = panel.across_first + 2 * take_up, panel.across_last + 2 * take_up
+    first, last = (across + 2 * spec.lacing.take_up for across in (panel.across_first, panel.across_last))
     return (
         name,
         count,
-        tube.twine,
+        tube.twine.name,
         first,
         last,
         panel.deep,
@@ -151,8 +103,7 @@ def _row(tube: Tube, piece: tuple[str, Panel, int], take_up: int) -> tuple[Cell,
         panel.deep * tube.stretched_mesh,
         str(panel.left),
         str(panel.right),
-        tube.first,
-        tube.last,
+        *_laced_to(plan, tube),
         panel.first_knots,
         panel.knots,
     )
@@ -188,8 +139,7 @@ def _uneven(spec: NetSpec, throat: ThroatPlan) -> str:
     """That a throat's edges have no cycle to cut by, and how they would run if it lost its meshes evenly."""
     own = spec.throats[throat.number - 1].decreases is not None
     key, where = f"throat.{throat.number}", "where its decreases say" if own else "late"
-    name = throat.part.name.capitalize()
-    note = f"{name} loses its meshes {where}, so that its edges are cut in no cycle that repeats"
+    note = f"{throat.part.title} loses its meshes {where}, so that its edges are cut in no cycle that repeats"
     changes: dict[str, object] = {f"{key}.taper": "even"} | ({f"{key}.decreases": None} if own else {})
     even = lay_out(vary(spec, changes)).throats[throat.number - 1]  # goes wherever others go
     panels = panels_of((even.piece,))

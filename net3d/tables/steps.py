@@ -10,9 +10,9 @@ from net3d.plan.plan import HoopPlan, ThroatPlan
 from net3d.shop.amounts import string_count
 from net3d.shop.hoop_marks import Marking, markings
 from net3d.shop.lacing import Lacing, lace
+from net3d.shop.tubes import tubes
 from net3d.tables.cautions import BENDING, DIP, HOT_KNIFE, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
 from net3d.tables.marks import is_turned_over, layers_text, turn_text
-from net3d.tables.panels import tubes
 from net3d.tables.sheet import Column, Sheet
 
 FIRST_HOLDS = (

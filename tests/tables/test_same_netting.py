@@ -6,8 +6,8 @@ cuts of ISO 1532, and nothing of the plan.
 
 import pytest
 
+from net3d.shop.tubes import tubes
 from net3d.tables.cuts import cuts_sheet
-from net3d.tables.panels import tubes
 from tests.tables.graphs import (
     bar_count,
     csv_rows,
