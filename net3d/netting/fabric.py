@@ -61,7 +61,6 @@ class Bars:
     ends: Ints  # (k, 2) knot numbers
     length: float
     cord: Cord
-    per_place: int = 1  # bars to one place around: 2 in netting
     fit: int = NONE
     run: int = NONE
 
@@ -162,7 +161,6 @@ class Fabric:
             "bar_weights": spread([bars.length * self._weight(bars) for bars in rows]),
             "bar_parts": spread([parts.index(bars.part) for bars in rows]),
             "bar_rows": spread([bars.row for bars in rows]),
-            "bar_places": np.concatenate([np.arange(len(bars.ends)) // bars.per_place for bars in rows]),
             "bar_fits": spread([bars.fit for bars in rows]),
             "bar_runs": spread([bars.run for bars in rows]),
         }

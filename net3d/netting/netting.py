@@ -85,7 +85,6 @@ class Netting:
     bar_weights: Floats  # (m,) in water, the share of its knots included [N]
     bar_parts: Ints  # (m,) number of the part
     bar_rows: Ints  # (m,) row of bars within its part, 0 nearest the mouth
-    bar_places: Ints  # (m,) place around, clockwise from the reference mark
     bar_fits: Ints  # (m,) which length to be fitted the bar has, bar_lengths being near it; or NONE
     bar_runs: Ints  # (m,) which running line the bar is a span of, or NONE
     fit_tensions: Floats  # (fits,) what all bars of a fitted length pull together [N]

@@ -31,6 +31,6 @@ def weave(fabric: Fabric, cloth: Cloth, piece: Piece, above: Ints, hem: Seat = U
         below = fabric.add_ring(ring)
         upper, lower = join.bars()
         ends = np.stack([above[upper], below[lower]], axis=1)
-        fabric.add_bars(Bars(cloth.part, step, ends, cloth.bar, cloth.cord, per_place=2))
+        fabric.add_bars(Bars(cloth.part, step, ends, cloth.bar, cloth.cord))
         above = below
     return above

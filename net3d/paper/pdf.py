@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from importlib.resources import as_file, files
 from typing import Literal
@@ -63,31 +62,18 @@ def usual_paper(units: str) -> Paper:
 
 def book_pdf(book: Book | QuoteBook | StripBook) -> bytes:
     """A book as the bytes of a PDF; the same book gives the same bytes."""
-    return _compiled(book, "pdf")[0]
-
-
-def book_pictures(book: Book | QuoteBook | StripBook, dots_per_inch: float = 100.0) -> Sequence[bytes]:
-    """The pages of a book as PNG pictures, one each."""
-    return _compiled(book, "png", dots_per_inch)
-
-
-def _compiled(
-    book: Book | QuoteBook | StripBook, kind: Literal["pdf", "png"], dots_per_inch: float = 144.0
-) -> list[bytes]:
     import typst  # noqa: PLC0415 - takes a while to load, and only paper needs it
 
     with as_file(files("net3d.paper").joinpath("templates")) as folder:
-        made = typst.compile(
+        return typst.compile(
             folder / f"{TEMPLATES[type(book)]}.typ",
             root=folder,
             ignore_system_fonts=True,
-            format=kind,
-            ppi=dots_per_inch,
+            format="pdf",
             sys_inputs={"book": json.dumps(asdict(book), ensure_ascii=False)},
             timestamp=0,
             pdf_tags=False,  # some readers complain of the tags; there is little to tag
         )
-    return made if isinstance(made, list) else [made]
 
 
 TEMPLATES: dict[type, str] = {Book: "bench", QuoteBook: "quote", StripBook: "strip"}

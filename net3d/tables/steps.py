@@ -15,9 +15,7 @@ from net3d.tables.cautions import BENDING, DIP, HOT_KNIFE, LOCAL_CODE, ON_THE_WA
 from net3d.tables.marks import is_turned_over, layers_text, turn_text
 from net3d.tables.sheet import Column, Sheet
 
-FIRST_HOLDS = (
-    3  # places in which the first hoop is held loosely before it is laced: common practice, no source
-)
+FIRST_HOLDS = 3  # places where the first hoop is held before it is laced: common practice, no source
 
 
 @dataclass(frozen=True)
@@ -27,20 +25,6 @@ class Step:
     work: str
     numbers: str = ""
     caution: str = ""
-
-
-def order_sheet(design: Design) -> Sheet:
-    """The steps in order, from the tail or from the mouth as the spec says."""
-    columns = (
-        Column("step", "step"),
-        Column("work", "work"),
-        Column("numbers", "numbers"),
-        Column("caution", "caution"),
-    )
-    rows = tuple(
-        (number, step.work, step.numbers, step.caution) for number, step in enumerate(steps(design), start=1)
-    )
-    return Sheet("order", f"{design.spec.title}: order of work", design.spec.tape, columns, rows)
 
 
 def steps(design: Design) -> tuple[Step, ...]:

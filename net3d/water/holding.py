@@ -77,11 +77,10 @@ class AnchorLine:
 
 @dataclass(frozen=True)
 class AnchorNeed:
-    """The weight in air [kg] of one type of anchor that holds a pull on a bottom, safety factor included."""
+    """What one type of anchor must weigh to hold a pull on a bottom, safety factor included."""
 
     holding: Holding
-    weight: float  # at the least that it holds
-    weight_at_best: float  # at the most
+    weight: float  # in air, were it to hold no more than the least of its kind [kg]
 
 
 def needed_weight(pull: float, rise: float, holding: Holding, efficiency: float) -> float:
@@ -111,12 +110,7 @@ def needed_weight(pull: float, rise: float, holding: Holding, efficiency: float)
 def anchor_needs(pull: float, rise: float) -> tuple[AnchorNeed, ...]:
     """What every type of anchor on every bottom of the table must weigh to hold a pull."""
     return tuple(
-        AnchorNeed(
-            holding,
-            needed_weight(pull, rise, holding, holding.least),
-            needed_weight(pull, rise, holding, holding.most),
-        )
-        for holding in holdings()
+        AnchorNeed(holding, needed_weight(pull, rise, holding, holding.least)) for holding in holdings()
     )
 
 

@@ -68,7 +68,7 @@ def tied():
         below = np.stack([mouth, np.roll(mouth, -1)], axis=1)
         bars = np.stack([np.repeat(knots, 2), below.ravel()], axis=1)
         cord = netting_cord(plan.twine, plan.stretched_mesh)
-        fabric.add_bars(Bars(part, 0, bars, plan.bar, cord, per_place=2))
+        fabric.add_bars(Bars(part, 0, bars, plan.bar, cord))
         fabric.add_load(knots, np.array([TOWED, 0.0, 0.0]))
 
     with patch.object(tie, "rig", rig):

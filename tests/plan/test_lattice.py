@@ -94,19 +94,17 @@ def test_provenance_of_every_bar(net):
         upper = netting.bars[bars, 0]
         assert np.array_equal(netting.bar_rows[bars], netting.knot_rows[upper] - first_row)
         assert np.all(netting.bar_lengths[bars] == net.plan.bar)
-        named = zip(netting.bar_rows[bars], netting.bar_places[bars], upper, strict=True)
-        assert len(set(named)) == len(bars)
+        assert len(np.unique(netting.bars[bars], axis=0)) == len(bars)
     assert [netting.bars_of(part).size > 0 for part in netting.parts] == [True] * len(netting.parts)
 
 
-def test_places_around_run_from_the_reference_mark(net):
+def test_bars_run_around_from_the_reference_mark(net):
     netting, around = net.netting, net.plan.meshes_around
     for row in range(net.plan.sections[0].bar_rows):
         bars = netting.bars_of(Part.section(1, 2))
         bars = bars[netting.bar_rows[bars] == row]
-        assert sorted(Counter(netting.bar_places[bars].tolist()).items()) == [(n, 2) for n in range(around)]
         lower = netting.knot_angles[netting.bars[bars, 1]] * around / (2 * pi)
-        assert np.floor(lower + 1e-9).astype(int).tolist() == netting.bar_places[bars].tolist()
+        assert np.floor(lower + 1e-9).astype(int).tolist() == [bar // 2 for bar in range(2 * around)]
 
 
 def test_the_tail_is_gathered_to_a_point():

@@ -42,7 +42,6 @@ def chain(end, link, stiffness, weights):
         bar_weights=0 * ones,
         bar_parts=zeros[1:],
         bar_rows=np.arange(count - 1),
-        bar_places=zeros[1:],
         bar_fits=np.full(count - 1, NONE),
         bar_runs=np.full(count - 1, NONE),
         fit_tensions=np.zeros(0),

@@ -22,7 +22,6 @@ from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet, models_sheet
 from net3d.tables.nesting import nesting_sheets
 from net3d.tables.sheet import Column
-from net3d.tables.steps import order_sheet
 from net3d.tables.throats import throat_sheet
 from net3d.writers.json_tables import sheet_records
 from tests.nets import spec_text
@@ -45,7 +44,6 @@ materials: item what pieces length cut_length total_length weight knots needle_f
 models: model drag_* range
 nesting: pieces start_across start_deep meshes_across meshes_deep
 netting: part outline twine solidity solidity_with_debris
-order: step work numbers caution
 shopping: item what needed sold_by count price cost
 standing: hoops meshes_deep length waist tension_min tension_mean tension_max body_share slack_share
 throats: throat hoop length tip string_to_tie string_tight string_loose opening_girth opening_clear clearance
@@ -76,7 +74,7 @@ def sheets_of(made):
     sheets = [
         anchors_sheet(made, rows), hoops_sheet(made, at), hours_sheet(spec, plan), lacing_sheet(spec, plan),
         legs_sheet(made, at), loads_sheet(made, rows), marks_sheet(spec, plan), models_sheet(made, rows),
-        materials_sheet(spec, plan, strings), netting_sheet(made, at), order_sheet(made), throat_sheet(made),
+        materials_sheet(spec, plan, strings), netting_sheet(made, at), throat_sheet(made),
         shopping_sheet(spec, plan, strings), standing_sheet(spec, plan, shape),
     ]  # fmt: skip
     return {sheet.name: sheet for sheet in sheets} | {"cuts, knitted": cuts_sheet(spec, plan)}

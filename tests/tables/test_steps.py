@@ -7,7 +7,7 @@ import pytest
 from net3d.chain import design
 from net3d.shop import hoop_marks
 from net3d.spec import parse_spec
-from net3d.tables.steps import order_sheet, steps
+from net3d.tables.steps import steps
 from tests.tables.nets import text, throat
 
 
@@ -45,7 +45,7 @@ def test_a_throat_is_laced_through_both_layers_with_its_hoop(made):
 
 
 def test_bare_hoops_come_first_and_setting_the_net_last(made):
-    work = [row["work"] for row in order_sheet(made).records]
+    work = [step.work for step in steps(made)]
     places = [
         next(place for place, text in enumerate(work) if words in text)
         for words in (
