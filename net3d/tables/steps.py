@@ -13,7 +13,6 @@ from net3d.shop.lacing import Lacing, lace
 from net3d.shop.tubes import tubes
 from net3d.tables.cautions import BENDING, DIP, HOT_KNIFE, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
 from net3d.tables.marks import is_turned_over, layers_text, turn_text
-from net3d.tables.sheet import Column, Sheet
 
 FIRST_HOLDS = 3  # places where the first hoop is held before it is laced: common practice, no source
 

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from math import pi, sin, tan
+from math import asin, hypot, pi, tan
 
 import numpy as np
 
 from net3d.handbook.hoops import HoopMaterial
-from net3d.netting.netting import Floats
 from net3d.outline.elastic import Rod
 
 WAVES = 200  # terms of the bow's series, which falls with the fourth power
-STATIONS = 181  # places between a leg and the middle at which stress is looked at
 
 
 def sprung_rod(material: HoopMaterial, diameter: float, share: float) -> float:
@@ -47,35 +45,27 @@ def buckling_load(rod: Rod) -> float:
     return 3.0 * rod.bending_stiffness / rod.ring_radius**3
 
 
-def leg_moments(pull: float, radius: float, legs: int, angles: Floats) -> tuple[Floats, Floats]:
-    """Bending and twisting moments of a ring held at some points against an even axial pull (k,) [N m].
+def leg_moment(pull: float, radius: float, legs: int) -> float:
+    """Bending moment at the legs of a ring held there against an even axial pull [N m].
 
-    With ``n`` legs, ``a = pi / n`` and t the angle from a leg to the next (0 to 2 a),
-
-        M = P R / (2 pi) (1 - a cos(a - t) / sin a)
-        T = P R / (2 pi) (a sin(a - t) / sin a - (a - t))
-
-    Balance and the even spacing alone decide them, whatever the ring is made of: they are the sums of
-    ``cos(k t) / (k^2 - 1)`` and ``sin(k t) / (k (k^2 - 1))`` over k = n, 2 n, 3 n ..., times P R / pi.
+    With ``n`` legs and ``a = pi / n``, ``M = P R / (2 pi) (1 - a / tan a)``. Balance and the even spacing
+    alone decide it, whatever the ring is made of. Between two legs it bends less, the other way, and twists:
+    the moments there are the sums of ``cos(k t) / (k^2 - 1)`` and ``sin(k t) / (k (k^2 - 1))`` over
+    k = n, 2 n ..., times P R / pi.
 
     Parameters
     ----------
     pull : P, of all legs together along the net [N]
     radius : R of the ring [m]
     legs : n, 2 or more
-    angles : t (k,) [rad]
 
     Examples
     --------
-    >>> bending, _ = leg_moments(1.0, 1.0, 2, np.array([0.0]))
-    >>> round(float(bending[0]) * 2 * pi, 6)
+    >>> round(leg_moment(1.0, 1.0, 2) * 2 * pi, 6)
     1.0
     """
     half = pi / legs
-    scale = pull * radius / (2.0 * pi)
-    bending = scale * (1.0 - half * np.cos(half - angles) / sin(half))
-    twisting = scale * (half * np.sin(half - angles) / sin(half) - (half - angles))
-    return np.asarray(bending), np.asarray(twisting)
+    return pull * radius / (2.0 * pi) * (1.0 - half / tan(half))
 
 
 def leg_bow(pull: float, rod: Rod, legs: int) -> float:
@@ -104,35 +94,41 @@ def leg_bow(pull: float, rod: Rod, legs: int) -> float:
     return float(2.0 * pull * radius**3 / pi * heights.sum())
 
 
-def inward_moments(force: float, radius: float, legs: int, angles: Floats) -> Floats:
-    """In-plane bending moment of a ring under equal inward forces at its legs (k,) [N m].
+def inward_moment(force: float, radius: float, legs: int) -> float:
+    """In-plane bending moment at the legs of a ring under equal inward forces there [N m].
 
-    ``M = F R / 2 (cos(a - t) / sin a - 1 / a)``, a = pi / n, t from one leg to the next. Source: Roark's
-    Formulas for Stress and Strain, table of circular rings, two or more equal radial loads (from memory).
+    ``M = F R / 2 (1 / a - 1 / tan a)``, a = pi / n; half-way between two legs it is less, and the other way.
+    Source: Roark's Formulas for Stress and Strain, table of circular rings, two or more equal radial loads.
 
-    >>> inward_moments(1.0, 1.0, 2, np.array([0.0])).round(4).tolist()
-    [-0.3183]
+    Parameters
+    ----------
+    force : F, of one leg toward the middle [N]
+    radius : R of the ring [m]
+    legs : n, 2 or more
+
+    Examples
+    --------
+    >>> round(inward_moment(1.0, 1.0, 2), 4)
+    0.3183
     """
     half = pi / legs
-    return np.asarray(force * radius / 2.0 * (np.cos(half - angles) / sin(half) - 1.0 / half))
+    return force * radius / 2.0 * (1.0 / half - 1.0 / tan(half))
 
 
 def leg_stress(pull: float, inward: float, rod: Rod, legs: int) -> float:
-    """Largest stress that the legs of a bridle bring into a ring, ``sqrt(s^2 + 3 t^2)`` [Pa].
+    """Largest stress that the legs of a bridle bring into a ring, ``sqrt(M^2 + M_in^2) d / (2 I)`` [Pa].
 
-    ``s = sqrt(M^2 + M_in^2) d / (2 I)``, ``t = T d / (4 I)``, the worst place from a leg to half-way.
+    It is at the legs, where both moments are largest and the rod does not twist: the twist half-way brings
+    less than half of that, also as ``sqrt(s^2 + 3 t^2)`` counts it.
 
     Parameters
     ----------
     pull : of all legs together along the net [N]
     inward : of one leg toward the middle [N]
     """
-    angles = np.linspace(0.0, pi / legs, STATIONS)
-    bending, twisting = leg_moments(pull, rod.ring_radius, legs, angles)
-    in_plane = inward_moments(inward, rod.ring_radius, legs, angles)
-    edge = rod.diameter / (2.0 * rod.inertia)
-    normal, shear = np.hypot(bending, in_plane) * edge, twisting * edge / 2.0
-    return float(np.sqrt(normal**2 + 3.0 * shear**2).max())
+    across = leg_moment(pull, rod.ring_radius, legs)
+    in_plane = inward_moment(inward, rod.ring_radius, legs)
+    return hypot(across, in_plane) * rod.diameter / (2.0 * rod.inertia)
 
 
 def leg_inward(pull: float, radius: float, legs: int, length: float) -> float:
@@ -141,4 +137,4 @@ def leg_inward(pull: float, radius: float, legs: int, length: float) -> float:
     >>> round(leg_inward(60.0, 0.4, 3, 0.8), 2)
     11.55
     """
-    return pull / legs * tan(np.arcsin(radius / length))
+    return pull / legs * tan(asin(radius / length))
