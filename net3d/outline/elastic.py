@@ -44,6 +44,11 @@ class Rod:
         return self.diameter * (1.0 - 2.0 * self.material.wall_share)
 
     @property
+    def ring_length(self) -> float:
+        """Around its middle line, ``2 pi R`` [m]."""
+        return 2 * pi * self.ring_radius
+
+    @property
     def area(self) -> float:
         """Cross-section [m^2]."""
         return pi / 4 * (self.diameter**2 - self.bore**2)

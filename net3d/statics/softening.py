@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import pi
 
 import numpy as np
 
@@ -33,7 +32,7 @@ def softened(netting: Netting, positions: Floats, tensions: Floats) -> Netting:
             seats = netting.knot_seats[riding, 1:]
             outward = seats / np.maximum(np.linalg.norm(seats, axis=1), np.finfo(float).tiny)[:, None]
             inward = -float(np.sum(forces[riding, 1:] * outward))
-            load = inward / (2 * pi * carrier.bends.rod.ring_radius)
+            load = inward / carrier.bends.rod.ring_length
             carriers[number] = replace(carrier, bends=replace(carrier.bends, inward=load))
     return replace(netting, carriers=tuple(carriers))
 

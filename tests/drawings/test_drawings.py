@@ -178,7 +178,9 @@ def test_the_side_view_is_to_scale(name):
     for one, hoop in zip(corners, net.plan.hoops, strict=True):
         middle_of_rod = hoop.outside_diameter - hoop.rod_diameter
         assert np.ptp(one[:, 1]) == pytest.approx(middle_of_rod, abs=0.001)
-        assert np.ptp(one[:, 0]) < 1e-6  # flat, seen edge on
+        # Seen edge on: a line, but for what the legs of a bridle bend the hoop's knots along the net.
+        bent = np.ptp(net.shape.knot_positions[net.netting.knot_carriers == hoop.number - 1, 0])
+        assert np.ptp(one[:, 0]) == pytest.approx(bent, abs=0.0005)
 
 
 SWING, TURN = 0.012, 2
@@ -196,11 +198,13 @@ def bowed_net():
 
 def test_a_bowed_hoop_is_a_loop_as_large_as_its_bow():
     """A wave a cos 2t against z = R cos t is an arc run twice; turned by an eighth, a sin 2t is an eight."""
-    first, second, third = hoops_of(side_view(bowed_net()))
+    net = bowed_net()
+    first, second, third = hoops_of(side_view(net))
     leans = 0.0005  # the net is alike half a turn on, so none leans; paper shows no less
-    assert np.ptp(first[:, 0]) == pytest.approx(2 * SWING, abs=leans)
-    assert np.ptp(second[:, 0]) == pytest.approx(2 * SWING, abs=leans)
-    assert np.ptp(third[:, 0]) < leans
+    for hoop, drawn in enumerate((first, second, third)):
+        riding = net.shape.knot_positions[net.netting.knot_carriers == hoop, 0]
+        assert np.ptp(drawn[:, 0]) == pytest.approx(np.ptp(riding), abs=leans)
+    assert min(np.ptp(first[:, 0]), np.ptp(second[:, 0])) > 1.8 * SWING > 10 * np.ptp(third[:, 0])
     half = len(first) // 2
     opened = [np.abs(one[1:half] - one[:half:-1]).max(axis=0)[0] for one in (first, second)]
     turns = 4 * SWING * 0.05  # how far a loop opens when the netting turns it by a twentieth of a radian

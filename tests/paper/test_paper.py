@@ -52,6 +52,22 @@ def test_a_net_in_named_currents_has_a_page_of_what_the_river_pulls(made):
 
 
 @pytest.mark.parametrize("paper", PAPER)
+def test_the_side_view_on_the_first_page_is_in_the_scale_that_it_names(made, paper):
+    with read(bench_pdf(made, Imprint(DAY, paper))) as pdf:
+        page = pdf.pages[0]
+        scale = float(re.search(r"Scale 1:([0-9.]+)", page.extract_text())[1]) * POINT
+        # Seen edge on, but for what the netting bends them: 3 points are a millimetre.
+        rods = [one for one in page.curves if one["width"] < 3 and one["linewidth"] > 1]
+        middles = [hoop.outside_diameter - hoop.rod_diameter for hoop in made.plan.hoops]
+        assert [one["height"] * scale for one in rods] == pytest.approx(middles, abs=0.001)
+        apart = np.diff([(one["x0"] + one["x1"]) / 2 for one in rods]) * scale
+        assert apart == pytest.approx(np.diff(made.shape.hoop_positions), abs=0.001)
+        drawn = [*page.curves, *page.lines, *page.chars]
+        assert min(one["x0"] for one in drawn) >= 0.7 * 72 - 0.5  # the margins, 0.7 in
+        assert max(one["x1"] for one in drawn) <= float(page.width) - 0.7 * 72 + 0.5
+
+
+@pytest.mark.parametrize("paper", PAPER)
 def test_bench_sheets(made, paper):
     content = bench_pdf(made, Imprint(DAY, paper))
     assert len(content) < 1_000_000
