@@ -1,9 +1,11 @@
 """The PDFs, read back with pdfplumber, an unrelated reader: pages, paper, text, lengths at full size."""
 
 import io
+import re
 from datetime import date
 from math import pi
 
+import numpy as np
 import pdfplumber
 import pytest
 
