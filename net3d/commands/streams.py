@@ -49,4 +49,4 @@ def _occupy(number: int, flags: int) -> None:
 
 
 def _open(number: int) -> io.TextIOWrapper:
-    return open(number, "w", encoding="utf-8", closefd=False)
+    return os.fdopen(number, "w", encoding="utf-8", closefd=False)

@@ -14,6 +14,6 @@ from net3d.commands.printing import show
 def twines(metric: bool, as_json: bool) -> None:
     """List the twines that a spec can name, with their figures and where these come from."""
     from net3d.tables.twines import twines_sheet
-    from net3d.units import Tape
+    from net3d.units import plain_tape
 
-    show(twines_sheet(Tape("mm" if metric else "in")), as_json)
+    show(twines_sheet(plain_tape(metric)), as_json)

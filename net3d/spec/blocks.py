@@ -29,7 +29,7 @@ class Block:
         """The block without its gap."""
         return self.lead + self.head + self.pairs + self.notes
 
-    def rename(self, name: str) -> None:
+    def retitle(self, name: str) -> None:
         """Make it a table of another list."""
         self.head = _NAME.sub(rf"\g<1>{name}\g<2>", self.head, count=1)
 

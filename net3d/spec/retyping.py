@@ -152,7 +152,7 @@ class Page:
                 continue
             self._retype_table(origin, self.typed[origin[0]][origin[1]], table)
             blocks = self._blocks_of(origin)
-            blocks[0].rename(key)
+            blocks[0].retitle(key)
             tables.append(_Listed(blocks, origin[1] if origin[0] == key else None))
         return tables
 

@@ -10,6 +10,7 @@ __all__ = [
     "UnitError",
     "Units",
     "default_unit",
+    "plain_tape",
     "read_number",
     "read_quantity",
     "si_unit",

@@ -284,6 +284,15 @@ def si_unit(kind: str) -> str:
     return KINDS[kind].si_unit if kind in KINDS else ""
 
 
+def plain_tape(metric: bool) -> Tape:
+    """The usual tape of a shop that is in millimetres, or in inches.
+
+    >>> plain_tape(True).units
+    'mm'
+    """
+    return Tape("mm" if metric else "in")
+
+
 def three_figures(value: float) -> str:
     """A number rounded to three figures, without an exponent or trailing zeros; less than a millionth is 0.
 
