@@ -64,7 +64,7 @@ def test_rows_are_turned_half_a_pitch(net):
 
 
 def test_the_reference_mark_is_at_the_top_and_angles_run_clockwise_from_the_mouth(net):
-    # DESIGN.md section 2: seen from the mouth, looking toward the tail (+x), z up, clockwise goes to -y.
+    # Seen from the mouth, looking toward the tail (+x), z up, clockwise goes to -y.
     netting = net.netting
     mouth = np.flatnonzero((netting.knot_carriers == 0) & (netting.knot_rows == 0))
     mouth = mouth[: net.plan.meshes_around]

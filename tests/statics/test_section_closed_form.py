@@ -1,6 +1,6 @@
 """A section of netting between two equal hoops against its closed form.
 
-Derived, DESIGN.md section 5: pull T along every bar, angle f of the bar to the meridian, radius r, bar b,
+Derived: pull T along every bar, angle f of the bar to the meridian, radius r, bar b,
 N meshes around, c = pi / N. A bar spans half a pitch, so ``sin f = c r / b``, and balance asks for
 ``T cos^2 f = const`` along the meridian. With waist radius w, hoop radius R and n meshes deep, so that n
 rows of bars lie between waist and hoop,

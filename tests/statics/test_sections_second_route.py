@@ -1,4 +1,4 @@
-"""What is said of each section, recomputed bar by bar in a plain loop from the definitions of DESIGN.md."""
+"""What is said of each section, recomputed bar by bar in a plain loop from the definitions."""
 
 from math import dist
 

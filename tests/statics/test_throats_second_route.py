@@ -171,7 +171,7 @@ def test_fitted_strings_pull_what_is_asked_and_all_are_of_one_length(name):
         pulled = shape.bar_tensions[strings]
         assert throat.string_tension == pytest.approx(pulled.sum())
         if throat_is_fitted(net, throat):
-            # DESIGN.md: a twentieth of the pull unless the spec says otherwise.
+            # By definition a twentieth of the pull unless the spec says otherwise.
             assert pulled.sum() == pytest.approx(0.05 * netting.pull, rel=1e-6)
             # One length to tie, and each longer than it by its own stretch, T L / EA.
             stretch = pulled * netting.bar_lengths[strings] / netting.bar_stiffnesses[strings]
