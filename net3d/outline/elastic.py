@@ -87,7 +87,7 @@ def across_stiffness(rod: Rod, number: int, inward: float = 0.0) -> float:
     >>> from net3d.handbook.hoops import hoop_materials
     >>> rod = Rod(0.45, 0.0127, hoop_materials()["fibreglass"])
     >>> [round(across_stiffness(rod, number)) for number in (2, 3, 4)]
-    [3664, 32879, 140386]
+    [5829, 58540, 240505]
     """
     square, bend, twist = number**2, rod.bending_stiffness, rod.twisting_stiffness
     free = pi * bend * square * (square - 1) ** 2 / ((square + bend / twist) * rod.ring_radius**3)
@@ -100,7 +100,7 @@ def within_stiffness(rod: Rod, number: int, inward: float = 0.0) -> float:
     >>> from net3d.handbook.hoops import hoop_materials
     >>> rod = Rod(0.45, 0.0127, hoop_materials()["fibreglass"])
     >>> round(within_stiffness(rod, 2)), round(within_stiffness(rod, 2, 4 * 434.3), -1)
-    (12278, 0.0)
+    (12283, 0.0)
     """
     square = number**2
     free = pi * rod.bending_stiffness * (square - 1) ** 2 / rod.ring_radius**3
@@ -112,7 +112,7 @@ def least_load(rod: Rod, number: int) -> float:
 
     >>> from net3d.handbook.hoops import hoop_materials
     >>> round(least_load(Rod(0.45, 0.0127, hoop_materials()["fibreglass"]), 2))
-    292
+    464
     """
     square, bend, twist = number**2, rod.bending_stiffness, rod.twisting_stiffness
     across = (square - 1) ** 2 / (square + bend / twist)

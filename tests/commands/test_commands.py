@@ -29,6 +29,7 @@ COMMANDS = [
     "schema",
     "sheet",
     "show",
+    "twines",
     "usdz",
     "watch",
 ]

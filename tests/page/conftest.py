@@ -181,4 +181,9 @@ def one_throat(title="One throat"):
     head, _, rest = (SPECS / "backwater-36.toml").read_text("utf-8").partition("[[throat]]\nhoop = 4")
     text = head + "[tail]" + rest.partition("[tail]")[2]
     assert len(parse_spec(text).throats) == 1
-    return text.replace('"Backwater 36"', f'"{title}"')
+    return stiff(text.replace('"Backwater 36"', f'"{title}"'))
+
+
+def stiff(text):
+    """On hoops that neither netting nor bridle bends: what was measured is what stands."""
+    return text.replace('rod      = "1/2"', "rod      = 1").replace('"fibreglass"', '"steel"')

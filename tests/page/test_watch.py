@@ -16,7 +16,6 @@ from tests.commands.conftest import SMALL_NET
 from tests.page.conftest import bowed, one_throat
 
 TALL = (800, 1000)  # the net stays in sight whatever stands above it
-UPDATED_WITHIN = 1.5  # s from saving the spec of a net with one throat to the page that shows it
 
 
 class Watch:
@@ -85,10 +84,9 @@ def test_a_saved_spec_updates_the_page_and_keeps_the_view(viewer, spec):
         viewer.key("ArrowLeft")
         viewer.click("#parts input[value=tail]")
         before = viewer.net()
-        took = save(one_throat("Renamed"), "document.title === 'Renamed'")
+        save(one_throat("Renamed"), "document.title === 'Renamed'")
         assert viewer.ask("return document.querySelector('h1').textContent") == "Renamed"
         assert viewer.net() == before
-        assert took < UPDATED_WITHIN
 
         save(
             one_throat("Broken").replace("around    = 44", "around    = -44"),

@@ -30,8 +30,8 @@ GRAMS = NETTING * 1.540  # at 1540 tex
 HITCH = pi * (0.010 + 0.001758) + allowance("hitch_diameters") * 0.001758  # around rod and knot, in #24
 LACING = 16 * (3 + 2) * HITCH + 2 * pi * 0.30  # three at the mouth, two at the other; along both knot circles
 ROPE = {
-    "bridle legs": 3 * (0.5 + 2 * allowance("splice_diameters") * 0.006),
-    "anchor line": 3.0 + 2 * allowance("splice_diameters") * 0.006,
+    "bridle": 3 * (0.5 + 2 * allowance("splice_diameters") * 0.006),
+    "anchor_line": 3.0 + 2 * allowance("splice_diameters") * 0.006,
     "drawstring": pi * 0.32 + allowance("drawstring_spare"),
 }
 
@@ -47,29 +47,29 @@ def _items(net):
 
 
 def test_twine(items):
-    assert items["netting twine"].knots == 256
-    assert items["netting twine"].total == pytest.approx(NETTING, rel=1e-9)
-    assert items["netting twine"].mass == pytest.approx(GRAMS / 1000, rel=1e-9)
-    assert items["lacing twine"].twine == find_twine("#24")
-    assert items["lacing twine"].knots == 16 * 5
-    assert items["lacing twine"].total == pytest.approx(LACING, rel=1e-9)
-    assert items["lacing twine"].mass == pytest.approx(LACING * 2.465 / 1000, rel=1e-9)
+    assert items["netting_twine"].knots == 256
+    assert items["netting_twine"].total == pytest.approx(NETTING, rel=1e-9)
+    assert items["netting_twine"].mass == pytest.approx(GRAMS / 1000, rel=1e-9)
+    assert items["lacing_twine"].twine == find_twine("#24")
+    assert items["lacing_twine"].knots == 16 * 5
+    assert items["lacing_twine"].total == pytest.approx(LACING, rel=1e-9)
+    assert items["lacing_twine"].mass == pytest.approx(LACING * 2.465 / 1000, rel=1e-9)
 
 
 def test_rod_along_its_middle(items):
-    assert items["hoop rod"].pieces == 2
-    assert items["hoop rod"].cut_length == pytest.approx(pi * 0.31)
-    assert items["hoop rod"].total == pytest.approx(2 * pi * 0.31)
+    assert items["hoop_rod"].pieces == 2
+    assert items["hoop_rod"].cut_length == pytest.approx(pi * 0.31)
+    assert items["hoop_rod"].total == pytest.approx(2 * pi * 0.31)
 
 
 def test_rope_with_its_ends(items):
     for item, length in ROPE.items():
         assert items[item].total == pytest.approx(length), item
-    assert items["bridle legs"].cut_length == pytest.approx(ROPE["bridle legs"] / 3)
+    assert items["bridle"].cut_length == pytest.approx(ROPE["bridle"] / 3)
 
 
 def test_dip_is_a_part_of_the_twine_s_weight(items):
-    assert items["net dip"].mass == pytest.approx(allowance("dip_share") * GRAMS / 1000)
+    assert items["dip"].mass == pytest.approx(allowance("dip_share") * GRAMS / 1000)
 
 
 def test_needles_are_filled_as_often_as_it_takes(net):
@@ -95,14 +95,14 @@ def test_what_is_bought_beside_twine(net):
     # 8.03 m of rope by the 3 m: three coils; 24.1 g of dip by the 10 g: three cans.
     assert bought["rope"].need == pytest.approx(sum(ROPE.values()))
     assert (bought["rope"].count, bought["rope"].cost) == (3, 45)
-    assert (bought["net dip"].count, bought["net dip"].cost) == (3, 90)
+    assert (bought["dip"].count, bought["dip"].cost) == (3, 90)
     assert (bought["anchor"].count, bought["anchor"].cost) == (1, 12)
 
 
 def test_hours(net):
-    done = {one.what: one for one in work(net.spec, net.plan)}
+    done = {one.work: one for one in work(net.spec, net.plan)}
     assert done["knitting"].hours == pytest.approx(256 / 350)
-    assert done["lacing the hoops"].hours == pytest.approx(80 / 300)
+    assert done["lacing"].hours == pytest.approx(80 / 300)
     assert sum(one.hours for one in done.values()) == pytest.approx(256 / 350 + 80 / 300 + 3)
 
 
@@ -128,11 +128,11 @@ def test_throats_take_their_strings_and_their_time():
     net = make(**{**KEYS, "throats": [throat]}, extra="[prices]\nhour = 20")
     items = {amount.item: amount for amount in amounts(net.spec, net.plan, [0.25])}
     end = allowance("string_end")
-    assert items["strings of throat 1"].pieces == 8
-    assert items["strings of throat 1"].cut_length == pytest.approx(0.25 + 2 * end)
-    assert items["strings of throat 1"].mass == pytest.approx(8 * (0.25 + 2 * end) * 1540e-6)
-    done = {one.what: one for one in work(net.spec, net.plan)}
-    assert done["hanging the throats"].hours == pytest.approx(allowance("throat_hours"))
+    assert items["strings"].pieces == 8
+    assert items["strings"].cut_length == pytest.approx(0.25 + 2 * end)
+    assert items["strings"].mass == pytest.approx(8 * (0.25 + 2 * end) * 1540e-6)
+    done = {one.work: one for one in work(net.spec, net.plan)}
+    assert done["throats"].hours == pytest.approx(allowance("throat_hours"))
     # 16 meshes down to 8 in 8 rows: the rows of knots hold 16 less those lost so far.
     knots = sum(row.count for row in net.plan.throats[0].piece.rows[1:])
     assert done["knitting"].number == 256 + knots
@@ -145,16 +145,16 @@ def test_a_net_of_sheet_is_cut_and_sewn():
     made = tied.replace("[netting]", '[netting]\nmade = "sheet"')
     spec = parse_spec(made)
     plan = lay_out(spec)
-    done = {one.what: one for one in work(spec, plan)}
+    done = {one.work: one for one in work(spec, plan)}
     assert (done["cutting"].number, done["seaming"].number) == (16 + 16 + 8 + 8, 9)
     assert done["cutting"].hours == pytest.approx(48 / 900)
     assert done["seaming"].hours == pytest.approx(9 / 300)
     items = {amount.item: amount for amount in amounts(spec, plan)}
-    assert items["seam twine"].total == pytest.approx(
+    assert items["seam_twine"].total == pytest.approx(
         16 * 0.05 + 9 * allowance("seam_hitch_diameters") * 0.001758
     )
     bought = {one.item: one for one in shopping(spec, plan)}
-    assert bought["sheet netting"].need == pytest.approx(GRAMS / 1000)
-    assert (bought["sheet netting"].count, bought["sheet netting"].cost) == (1, 7)
-    spun = items["lacing twine"].total + items["seam twine"].total
+    assert bought["sheet_netting"].need == pytest.approx(GRAMS / 1000)
+    assert (bought["sheet_netting"].count, bought["sheet_netting"].cost) == (1, 7)
+    spun = items["lacing_twine"].total + items["seam_twine"].total
     assert bought["twine"].need == pytest.approx((1 + allowance("waste_share")) * spun * 2.465 / 1000)
