@@ -20,11 +20,22 @@ from net3d.parts import ANCHOR_LINE, BRIDLE, KINDS, Part
 from net3d.parts.looks import Pen
 from net3d.plan.plan import HoopPlan
 
-WIDTH, HEIGHT = 255.0, 186.0  # what is left of Letter and of A4, lying, within margins of 12 mm
 EDGE = 4.0  # kept free on either side of the net [mm]
 SCALES = (1, 2, 2.5, 4, 5, 6, 8, 10, 12, 15, 16, 20, 24, 25, 30, 40, 48, 50, 60, 75, 80, 100, 125, 150, 200)
 LINE_SHOWN = 0.12  # of the net's length: so much of the anchor line is drawn
 FOOT = 3.0  # above the lower edge [mm]
+
+
+@dataclass(frozen=True)
+class Room:
+    """How wide the drawing is, how high it may be [mm], and whether the net's name stands under it."""
+
+    width: float
+    height: float
+    named: bool = True
+
+
+LYING = Room(255.0, 186.0)  # what is left of Letter and of A4, lying, within margins of 12 mm
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,22 +56,29 @@ class Paper:
         return across, down
 
 
-def side_view(design: Design) -> str:
-    """The dimensioned side view as SVG, for one sheet of Letter or A4 paper lying.
+def side_view(design: Design, room: Room = LYING) -> str:
+    """The dimensioned side view as SVG, to scale; for one sheet of Letter or A4 paper, lying, unless told.
 
     Hoop and waist diameters, strings, legs and line stand above the net; below it the spacings of the hoops,
     each throat's length and where its tip stands, and lengths over all. Every number is rounded to the tape.
     """
     points = _drawn_points(design)
-    for scale in _scales_that_fit(points):
-        drawing = _drawing(design, points, scale)
-        if drawing.height <= HEIGHT:
-            break
-    return drawing_svg(drawing)
+    scales = _scales_that_fit(points, room)
+    drawings = (_drawing(design, points, scale, room) for scale in scales)
+    fitting = (drawing for drawing in drawings if drawing.height <= room.height)
+    return drawing_svg(
+        next(fitting, None) or _drawing(design, points, _last_resort(points, scales, room), room)
+    )
 
 
-def _scales_that_fit(points: Floats) -> list[float]:
-    least = 1000.0 * float(np.ptp(points[:, 0])) / (WIDTH - 2 * EDGE)
+def _last_resort(points: Floats, scales: list[float], room: Room) -> float:
+    """Where its words alone are higher than the room: a scale at which the net can still be made out."""
+    tall = 1000.0 * float(np.ptp(points[:, 2]))
+    return next((scale for scale in scales if tall / scale <= room.height / 4), scales[-1])
+
+
+def _scales_that_fit(points: Floats, room: Room) -> list[float]:
+    least = 1000.0 * float(np.ptp(points[:, 0])) / (room.width - 2 * EDGE)
     fitting = [scale for scale in SCALES if scale >= least]
     return fitting or [float(np.ceil(least))]
 
@@ -74,32 +92,34 @@ def _drawn_points(design: Design) -> Floats:
     return points
 
 
-def _drawing(design: Design, points: Floats, scale: float) -> Drawing:
+def _drawing(design: Design, points: Floats, scale: float, room: Room) -> Drawing:
+    width = room.width
     half = max(float(np.abs(points[:, 2]).max()), *(top[1] for top in _hoop_tops(design)))
-    room = 1000.0 * half / scale
-    slack = WIDTH - 1000.0 * float(np.ptp(points[:, 0])) / scale
+    reach = 1000.0 * half / scale
+    slack = width - 1000.0 * float(np.ptp(points[:, 0])) / scale
     left = slack / 2 - 1000.0 * float(points[:, 0].min()) / scale
-    callouts = callout_row(_callouts(design, points, Paper(scale, (left, 0.0))), WIDTH)
-    paper = Paper(scale, (left, callouts.depth + room))
-    above = callout_row(_callouts(design, points, paper), WIDTH)
-    below = dimension_rows(_dimensions(design, paper), paper.origin[1] + room)
-    legend = _legend(design, scale)
+    callouts = callout_row(_callouts(design, points, Paper(scale, (left, 0.0))), width)
+    paper = Paper(scale, (left, callouts.depth + reach))
+    above = callout_row(_callouts(design, points, paper), width)
+    below = dimension_rows(_dimensions(design, paper), paper.origin[1] + reach)
+    legend = _legend(design, scale, room)
     height = below.bottom + LEADING * TEXT * len(legend) + FOOT + TEXT
     return Drawing(
         f"{design.spec.title}: side view",
-        WIDTH,
+        width,
         height,
         tuple(_net(design, points, paper)),
         above.lines + below.lines,
-        (*above.words, *below.words, *lines_at(legend, (WIDTH / 2, height - FOOT))),
+        (*above.words, *below.words, *lines_at(legend, (width / 2, height - FOOT))),
     )
 
 
-def _legend(design: Design, scale: float) -> list[str]:
+def _legend(design: Design, scale: float, room: Room) -> list[str]:
     about = f"From the side, as it hangs in still water. Scale 1:{scale:g}."
     turned = any(hoop.meshes_turned for hoop in design.plan.hoops)
     way = ["Turned clockwise as seen from the mouth, reference mark from the top."] if turned else []
-    return [*lines_of(design.spec.title, WIDTH - 2 * EDGE), about, *way]
+    name = lines_of(design.spec.title, room.width - 2 * EDGE) if room.named else []
+    return [*name, about, *way]
 
 
 def _net(design: Design, points: Floats, paper: Paper) -> Iterator[str]:

@@ -48,7 +48,7 @@ def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]
 
 def _first_page(design: Design, drawings: Mapping[str, str]) -> Page:
     side = drawings.get("side")
-    picture = [Drawing(side, "The net from the side", height=3.2)] if side else []
+    picture = [Drawing(side, "The net from the side", height=None)] if side else []
     odd = [finding for finding in design.findings if finding.level is not Level.OK]
     found = tuple(f"{finding.level.value}: {finding.where}. {finding.message}" for finding in odd)
     findings: list[Block] = [Heading("What the checks found"), Notes(found)] if found else []

@@ -8,16 +8,18 @@ from datetime import date
 from net3d.chain import Design
 from net3d.drawings.hoop import hoop_view
 from net3d.drawings.picture import picture_svg
+from net3d.drawings.side import Room, side_view
 from net3d.drawings.throat import throat_pattern
 from net3d.paper.bench import bench_pages
+from net3d.paper.nested_hoops import nested_hoops
 from net3d.paper.pdf import Book, Paper, QuoteBook, StripBook, book_pdf, usual_paper
 from net3d.paper.quote import quote_of
-from net3d.paper.sketches import nested_hoops, side_view
 from net3d.paper.strip import strips
 from net3d.parts import Part
 from net3d.version import __version__
 
-QUOTE_PICTURE = (1400, 700)
+QUOTE_PICTURE = (1400, 700)  # pixels
+SIDE = Room(174.0, 157.0, named=False)  # what A4 is wide and Letter high for, the main sizes below it
 
 
 @dataclass(frozen=True)
@@ -68,7 +70,7 @@ def drawings_of(design: Design) -> dict[str, str]:
     """The drawings that the sheets show, as SVG by name."""
     hoops = {Part.hoop(hoop.number).name: hoop_view(design, hoop.number) for hoop in design.plan.hoops}
     throats = {throat.part.name: throat_pattern(design, throat.number) for throat in design.plan.throats}
-    return {"side": side_view(design), "nested-hoops": nested_hoops(design), **hoops, **throats}
+    return {"side": side_view(design, SIDE), "nested-hoops": nested_hoops(design), **hoops, **throats}
 
 
 def _footer() -> str:

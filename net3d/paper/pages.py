@@ -52,12 +52,11 @@ class Readings:
 
 @dataclass(frozen=True)
 class Drawing:
-    """A vector drawing: width in parts of 100 of the page, height in inches."""
+    """A vector drawing: its height in inches, or none for what is to scale and so large as it says itself."""
 
     svg: str
     alt: str
-    width: float = 100
-    height: float = 4.0
+    height: float | None
     kind: str = field(default="drawing", init=False)
 
 

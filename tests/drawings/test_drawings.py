@@ -23,6 +23,7 @@ from PIL import Image, ImageFont
 from net3d import design, read_spec
 from net3d.drawings import hoop_view, side_view, throat_pattern
 from net3d.drawings.drawing import text_width
+from net3d.drawings.side import Room
 from net3d.spec import parse_spec, vary
 from tests.align.bowed import bowed_spec, saddle
 from tests.nets import spec_text
@@ -348,6 +349,14 @@ def test_many_hoops_close_together_still_have_room_for_their_words():
     for box in boxes:
         left, top, right, bottom = (round(edge * DOTS) for edge in box)
         assert ink[top:bottom, left:right].min() > 250
+
+
+def test_a_net_of_more_words_than_fit_can_still_be_made_out():
+    net, room = net_of("backwater-36.toml"), Room(174.0, 120.0)  # its words alone are higher
+    svg = side_view(net, room)
+    scale = float(re.search(r"Scale 1:([0-9.]+)", svg)[1])
+    assert room.height / 8 < 1000 * net.plan.hoops[0].outside_diameter / scale < room.height / 2
+    assert size_of(svg)[1] > room.height
 
 
 def test_a_hoop_of_many_marks_numbers_fewer():

@@ -80,7 +80,7 @@ def test_needles_are_filled_as_often_as_it_takes(net):
 
 
 def test_twine_is_bought_with_what_goes_to_waste_on_top(net):
-    spools = {one.what: one for one in shopping(net.spec, net.plan) if one.item == "twine"}
+    spools = {one.made_of: one for one in shopping(net.spec, net.plan) if one.item == "twine"}
     more = 1 + allowance("waste_share")
     assert spools["#15"].need == pytest.approx(more * GRAMS / 1000)
     assert spools["#24"].need == pytest.approx(more * LACING * 2.465 / 1000)

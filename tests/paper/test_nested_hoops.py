@@ -1,4 +1,4 @@
-"""The drawings on the bench sheets, read back as XML: every mark at its angle, every hoop at its size."""
+"""The nested hoops on the bench sheets, read back as XML: every mark at its angle, every hoop at its size."""
 
 import re
 from math import atan2, hypot, pi
@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 import pytest
 
 from net3d.chain import design
-from net3d.paper.sketches import nested_hoops, side_view
+from net3d.paper.nested_hoops import nested_hoops
 from net3d.shop.hoop_marks import markings
 from net3d.spec import parse_spec
 from tests.tables.nets import text, throat
@@ -56,14 +56,3 @@ def test_every_hoop_is_a_circle_of_its_size(made):
     radii = [float(circle.get("r")) for circle in drawing.iter(f"{SVG}circle") if circle.get("cx") is None]
     sizes = [hoop.outside_diameter for hoop in made.plan.hoops]
     assert radii == pytest.approx([100 * size / sizes[0] for size in sizes], abs=0.01)
-
-
-def test_the_side_view_is_to_scale(made):
-    """Hoops stand as far apart as in the shape, in the scale of their diameters."""
-    drawing = ElementTree.fromstring(side_view(made))
-    uprights = [path.get("d") for path in drawing.iter(f"{SVG}path") if path.get("stroke-width") == "2.4"]
-    places = [[float(number) for number in re.findall(r"-?[0-9.]+", path)] for path in uprights]
-    scale = places[0][2] / made.plan.hoops[0].outside_diameter
-    apart = (places[-1][0] - places[0][0]) / scale
-    assert apart == pytest.approx(made.shape.length, abs=0.3 / scale)
-    assert [word.text for word in drawing.iter(f"{SVG}text")] == ["1", "2", "3"]

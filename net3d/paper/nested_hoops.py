@@ -1,15 +1,11 @@
-"""Plain line drawings for the bench sheets, as SVG: the nested hoops, and the net from the side."""
+"""The nested hoops as a plain line drawing for the bench sheets, as SVG."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from math import cos, pi, sin
 
-import numpy as np
-from numpy.typing import NDArray
-
 from net3d.chain import Design
-from net3d.drawings.hoops import hoop_edges
 from net3d.plan.joins import Row
 from net3d.shop.hoop_marks import Marking, markings
 
@@ -18,8 +14,6 @@ TICK = 2.2
 HUB = 0.12  # of the largest radius: inside it the lines would run together
 EVERY = 5  # marks between two that are numbered
 LINES = ("", "3 2", "1 2")  # solid, dashed, dotted: one kind for each kind of row
-SIDE_WIDTH = 600.0
-STRAIGHT = 0.1  # a hoop that leaves its plane by less is drawn as a line, in the drawing's own units
 
 
 def nested_hoops(design: Design) -> str:
@@ -43,40 +37,6 @@ def nested_hoops(design: Design) -> str:
     parts.append(_text(0.0, -RADIUS - 14, "reference mark"))
     edge = RADIUS + 21
     return _svg(f"{-edge} {-edge} {2 * edge} {2 * edge}", parts)
-
-
-def side_view(design: Design) -> str:
-    """The net as it hangs in still water, from the side, mouth to the left: the netting on the near side.
-
-    The anchor line is left out, throats and strings are drawn darker than the body.
-    """
-    positions, netting = design.shape.knot_positions, design.netting
-    shown = ~netting.bars_that(lambda kind: kind.far_off)
-    knots = np.unique(netting.bars[shown])
-    left, top = positions[knots, 0].min(), positions[knots, 2].max()
-    scale = SIDE_WIDTH / float(np.ptp(positions[knots, 0]))
-    places = np.stack([(positions[:, 0] - left) * scale, (top - positions[:, 2]) * scale], axis=1)
-    inner = netting.bars_that(lambda kind: kind.throat)
-    near = positions[netting.bars][:, :, 1].mean(axis=1) <= 0
-    body, throats = shown & ~inner & (near | netting.bars_that(lambda kind: kind.rigging)), shown & inner
-    drawn = [
-        f'<path d="{_lines(places[netting.bars[body]])}" stroke="#888" stroke-width="0.5"/>',
-        f'<path d="{_lines(places[netting.bars[throats]])}" stroke-width="0.6"/>',
-    ]
-    for hoop, outside in zip(design.plan.hoops, hoop_edges(design), strict=True):
-        edge = np.stack([(outside[:, 0] - left) * scale, (top - outside[:, 2]) * scale], axis=1)
-        drawn.append(_upright(edge, hoop.number))
-    height = float(np.ptp(positions[knots, 2])) * scale
-    return _svg(f"-12 -12 {SIDE_WIDTH + 24} {height + 40:.1f}", drawn)
-
-
-def _upright(edge: NDArray[np.float64], number: int) -> str:
-    """A hoop from the side, its number below: a straight line, or a loop where it is bowed."""
-    across, high, foot = float(edge[:, 0].mean()), float(edge[:, 1].min()), float(edge[:, 1].max())
-    path = f"M{across:.1f} {high:.1f}v{foot - high:.1f}"
-    if np.ptp(edge[:, 0]) > STRAIGHT:
-        path = f"M{'L'.join(f'{x:.1f} {y:.1f}' for x, y in edge.tolist())}Z"
-    return f'<path d="{path}" stroke-width="2.4"/>' + _text(across, foot + 18, str(number), size=16)
 
 
 def _kind(row: Row) -> tuple[int, int]:
@@ -135,14 +95,9 @@ def _polar(angle: float, radius: float) -> str:
     return f"{radius * sin(angle):.2f} {-radius * cos(angle):.2f}"
 
 
-def _lines(ends: NDArray[np.float64]) -> str:
-    rounded = np.round(ends, 1)
-    return "".join(f"M{x:g} {y:g}L{across:g} {down:g}" for (x, y), (across, down) in rounded.tolist())
-
-
-def _text(x: float, y: float, words: str, size: float = 6.4) -> str:
+def _text(x: float, y: float, words: str) -> str:
     style = 'font-family="Libertinus Serif" text-anchor="middle" fill="black" stroke="none"'
-    return f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size:g}" {style}>{words}</text>'
+    return f'<text x="{x:.1f}" y="{y:.1f}" font-size="6.4" {style}>{words}</text>'
 
 
 def _svg(view: str, parts: Iterable[str]) -> str:
