@@ -191,7 +191,12 @@ SWING, TURN = 0.012, 2
 def bowed_net():
     """Hoops of 16 meshes, of which one is bowed in two waves, and another bowed, oval, turned and flipped."""
     spec = bowed_spec(
-        [saddle(SWING), saddle(SWING), ()], (0, TURN, 0), diameters=(0.32,) * 3, deep=(4, 4), legs=2
+        [saddle(SWING), saddle(SWING), ()],
+        (0, TURN, 0),
+        diameters=(0.32,) * 3,
+        deep=(4, 4),
+        legs=2,
+        rod=0.016,  # so stiff that the netting draws it flat by a tenth and no more
     )
     across = [0.33, 0.32, 0.31, 0.32]  # widest from the reference mark to the place opposite
     return design(vary(spec, {"hoop.2.across": across, "hoop.2.flip": True}))

@@ -66,7 +66,7 @@ class Viewer:
         """Run a script in the page and give what it returns."""
         return self.driver.execute_script(script, *values)
 
-    def wait(self, what, seconds=20.0):
+    def wait(self, what, seconds=60.0):
         """Wait until something holds."""
         until = time.monotonic() + seconds
         while not what():

@@ -9,7 +9,6 @@ from tests.page.conftest import DAY, DESKTOP, PHONE
 
 PAPER = (243, 245, 241)  # --net-paper of the light page
 MOST_BYTES = 400_000
-OPENED_WITHIN = 2.0  # s
 
 
 def ink(picture):
@@ -23,12 +22,11 @@ def like(picture, low, high):
 
 
 def test_the_page_opens_from_disk_without_a_network(offline, page):
-    took = offline.open(page.as_uri(), DESKTOP)
+    offline.open(page.as_uri(), DESKTOP)
     assert offline.complaints() == []
     assert offline.ask("return performance.getEntriesByType('resource').map((entry) => entry.name)") == []
     assert offline.ask("return document.title") == "Backwater 36"
     assert page.stat().st_size < MOST_BYTES
-    assert took < OPENED_WITHIN
 
 
 def test_parts_go_on_and_off(offline, page):

@@ -1,56 +1,16 @@
 """net3d show and net3d watch: a page that follows its spec, for this machine alone."""
 
 import os
-import re
-import signal
 import socket
 import subprocess
 import sys
-import time
-from http.client import HTTPConnection
 
 import pytest
 
 from net3d.cli import main
 from tests.commands.conftest import SMALL_NET
 from tests.page.conftest import bowed, one_throat
-
-TALL = (800, 1000)  # the net stays in sight whatever stands above it
-
-
-class Watch:
-    """net3d watch as a process of its own."""
-
-    def __init__(self, path, *arguments):
-        command = [sys.executable, "-m", "net3d", "watch", str(path), "--no-browser", *arguments]
-        self.process = subprocess.Popen(
-            command,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-            env={**os.environ, "PYTHONUNBUFFERED": "1"},
-        )
-        self.said = []
-        while not self.said or "http" not in self.said[-1]:
-            line = self.process.stdout.readline()
-            assert line, "".join(self.said)
-            self.said.append(line)
-        self.address = re.search(r"http://127\.0\.0\.1:(\d+)/", self.said[-1])
-        self.port = int(self.address[1])
-
-    def get(self, path, **headers):
-        """The answer to a request, and its content."""
-        connection = HTTPConnection("127.0.0.1", self.port, timeout=20)
-        connection.request("GET", path, headers=headers)
-        answer = connection.getresponse()
-        return answer, answer.read()
-
-    def end(self):
-        """End it as Ctrl-C does: exit code and what it said last."""
-        if self.process.poll() is None:
-            self.process.send_signal(signal.SIGINT)
-        out, _ = self.process.communicate(timeout=20)
-        return self.process.returncode, out
+from tests.page.watching import TALL, Watch
 
 
 @pytest.fixture
@@ -74,10 +34,8 @@ def test_a_saved_spec_updates_the_page_and_keeps_the_view(viewer, spec):
     watch = Watch(spec, "--port", "0")
 
     def save(text, what):
-        start = time.perf_counter()
         spec.write_text(text, encoding="utf-8")
         viewer.wait(lambda: viewer.ask(f"return {what}"))
-        return time.perf_counter() - start
 
     try:
         viewer.open(watch.address[0], TALL)
