@@ -76,7 +76,7 @@ def turned_waves(hoop: HoopPlan, turns: tuple[Turn, ...], most: int) -> TurnedWa
 
 
 def pair_costs(ahead: TurnedWaves, behind: TurnedWaves, lines: Lines) -> Floats:
-    """What every way of a hoop against every way of the next adds to the estimate, (ahead, behind)."""
+    """What every way of a hoop against every way of the next adds to the estimate (ahead, behind) [-]."""
     numbers = np.arange(ahead.bow.shape[1])
     stretches = []
     for family in FAMILIES:
@@ -111,10 +111,15 @@ def yielded(stretches: Floats, lines: Lines) -> Floats:
 
 
 def even_share(stretches: Floats, give: float) -> Floats:
-    """Pull over its mean of every line of a family (..., lines), by how far its ends are moved apart [m].
+    """Pull over its mean of every line of a family (..., lines) [-].
 
     Lines are taken in from the tightest on until the next would be slack: ``c = (k e - sum s) / m`` for the
-    m tightest of k.
+    m tightest of k. Source: balance of lines that give alike and cannot push.
+
+    Parameters
+    ----------
+    stretches : s, by how far each line's ends are moved apart (..., lines) [m]
+    give : e, by how far all lines give on average [m]
 
     >>> even_share(np.array([0.0, 0.0, 0.0, -9.0]), 1.0).round(3).tolist()
     [1.333, 1.333, 1.333, 0.0]
@@ -135,7 +140,7 @@ def most_waves(hoops: tuple[HoopPlan, ...]) -> int:
 def section_costs(
     hoops: tuple[HoopPlan, ...], lines: tuple[Lines, ...], choices: tuple[Turn, ...]
 ) -> list[Floats]:
-    """Pair costs of every section over the choices of turn, (choices, choices) each."""
+    """Pair costs of every section over the choices of turn, (choices, choices) each [-]."""
     most = most_waves(hoops)
     sides = tuple(dict.fromkeys(Turn(flipped=choice.flipped) for choice in choices))
     rows = np.array([sides.index(Turn(flipped=choice.flipped)) for choice in choices])
@@ -158,13 +163,13 @@ def _between(ahead: HoopPlan, behind: HoopPlan, choices: tuple[Turn, ...]) -> ND
 
 
 def estimate(costs: list[Floats], picks: tuple[int, ...]) -> float:
-    """The estimate for one choice (by number) a hoop: about the tightest pull over its section's mean."""
+    """The estimate for one choice (by number) a hoop: about the tightest pull over its section's mean [-]."""
     pairs = zip(costs, picks[:-1], picks[1:], strict=True)
     return float(np.sum([cost[here, there] for cost, here, there in pairs]) ** (1 / POWER))
 
 
 def best_picks(costs: list[Floats], first: int, worst: bool = False) -> tuple[int, ...]:
-    """The choice a hoop that makes the estimate least (or, ``worst``, greatest), the first hoop's given.
+    """The choice a hoop that makes the estimate [-] least (or, ``worst``, greatest), the first hoop's given.
 
     Exact, hoop by hoop from the last: with each hoop's choice the best of what follows is known.
     """

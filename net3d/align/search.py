@@ -144,7 +144,7 @@ def try_way(spec: NetSpec, way: Way) -> Trial | None:
 
 
 def unevenness(sections: list[Floats]) -> float:
-    """Root mean square of tension over its section's mean, less one, over all sections' bars.
+    """Root mean square of tension over its section's mean, less one, over all sections' bars [-].
 
     >>> unevenness([np.array([1.0, 3.0]), np.array([2.0, 2.0])])
     0.3535533905932738

@@ -35,9 +35,13 @@ def best_orders(
 ) -> Orders:
     """The orders that the estimate likes best, at their best turns; at most one for the same last hoop.
 
-    Parameters: ``hoops`` every hoop there is, its mark at the top; ``allowed`` (places, hoops) which may go
-    where; ``lines`` of the sections between the places; ``flips`` whether hoops may be turned over; ``most``
-    how many orders to give.
+    Parameters
+    ----------
+    hoops : every hoop there is, its mark at the top
+    allowed : which may go where (places, hoops) [-]
+    lines : of the sections between the places
+    flips : whether hoops may be turned over
+    most : how many orders to give
     """
     sides = (Turn(), Turn(flipped=True)) if flips else (Turn(),)
     states = [(hoop, side) for hoop in range(len(hoops)) for side in range(len(sides))]

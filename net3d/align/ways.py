@@ -162,7 +162,7 @@ def all_turns(plan: Plan, flips: bool) -> tuple[Turn, ...]:
 
 
 def near_best(costs: list[Floats], best: tuple[int, ...]) -> list[tuple[int, ...]]:
-    """The best picks and all that differ from them at one hoop, best first by the estimate."""
+    """The best picks and all that differ from them at one hoop, best first by the estimate [-]."""
     ways = {best}
     for hoop in range(1, len(best)):
         for pick in range(costs[0].shape[0]):

@@ -41,7 +41,7 @@ def check_bow(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list
 
 
 def tensions_around(plan: Plan, section: SectionPlan, netting: Netting, shape: Shape) -> Floats:
-    """Mean tension of a section's bars in each mesh around (N,) over the section's mean.
+    """Mean tension of a section's bars in each mesh around (N,) over the section's mean [-].
 
     A bar counts to the mesh in which its middle stands; the first mesh begins at the top, and they run
     clockwise as seen from the mouth.
@@ -58,7 +58,7 @@ def tensions_around(plan: Plan, section: SectionPlan, netting: Netting, shape: S
 
 
 def slack_runs(slack: list[bool]) -> list[tuple[int, float]]:
-    """Runs of slack meshes around, longest first: how many, and the clock position of their middle.
+    """Runs of slack meshes around, longest first: how many, and the clock position of their middle [hours].
 
     >>> slack_runs([True, False, False, False, False, False, False, False, False, True, True, True])
     [(4, 11.0)]
@@ -78,7 +78,7 @@ def slack_runs(slack: list[bool]) -> list[tuple[int, float]]:
 
 
 def clock(hour: float) -> str:
-    """A clock position to the half hour.
+    """A clock position [hours] to the half hour.
 
     >>> clock(0.1), clock(3.6), clock(12.0)
     ("12 o'clock", 'half past 3', "12 o'clock")

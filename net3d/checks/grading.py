@@ -7,7 +7,7 @@ from net3d.handbook.limits import Limit
 
 
 def grade(value: float, limit: Limit) -> Level:
-    """On which side of its limits a value lies.
+    """On which side of its limits a value [its unit] lies.
 
     >>> grade(0.05, Limit("looseness", "max", 0.03, 0.1, "", "")).value
     'caution'
@@ -21,7 +21,7 @@ def grade(value: float, limit: Limit) -> Level:
 def graded(code: str, where: str, value: float, limit: Limit, messages: tuple[str, str]) -> Finding:
     """A finding with the first message where all is well and the second where it is not.
 
-    Its limit is the one that was passed, or the first that would be.
+    Its limit is the one that was passed by the value [its unit], or the first that would be.
     """
     level = grade(value, limit)
     bound = limit.fail if level is Level.FAIL else limit.caution

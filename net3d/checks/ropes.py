@@ -18,7 +18,7 @@ def rope_remedy(spec: NetSpec, line: AnchorLine, factor: float) -> str:
     Parameters
     ----------
     line : as it is
-    factor : breaking load over tension that is asked for
+    factor : breaking load over tension that is asked for [-]
     """
     gentle = _gentle(spec.tape, line)
     longer = f"make it {spec.tape.length(gentle.length)} long or longer"
@@ -35,7 +35,7 @@ def rope_remedy(spec: NetSpec, line: AnchorLine, factor: float) -> str:
 
 
 def bearing_line(tape: Tape, line: AnchorLine, factor: float) -> AnchorLine | None:
-    """The line in the thinnest rope that is sold, and is no thinner, that bears its tension; None if none."""
+    """The line in the thinnest rope sold, no thinner than it is, that bears its tension by a factor [-]."""
     least = max(line.rope.diameter, THINNEST)
     sizes = [size for size in sold_sizes(line.rope.material, tape) if size >= least]
     made = (line.as_made(rope=replace(line.rope, diameter=size)) for size in sizes)

@@ -236,10 +236,7 @@ def _tip_before(spec: NetSpec, plan: Plan, shape: Shape, throat: ThroatShape) ->
 
 
 def tip_place(spec: NetSpec, shape: Shape, place: float) -> str:
-    """Where a place along the net is, for the maker: how far behind which hoop.
-
-    Parameters: ``place`` from the mouth hoop [m].
-    """
+    """Where a place, counted from the mouth hoop [m], is for the maker: how far behind which hoop."""
     behind = [number for number, hoop in enumerate(shape.hoop_positions, start=1) if hoop <= place]
     number = behind[-1] if behind else 1
     distance = _size(spec, place - float(shape.hoop_positions[number - 1]))

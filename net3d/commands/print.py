@@ -19,7 +19,7 @@ STEPS = 2
 
 
 def scale_number(context: click.Context, option: click.Parameter, text: str) -> float:
-    """How many times smaller than the net, from a scale such as 1:20."""
+    """How many times smaller than the net [-], from a scale such as 1:20."""
     one, colon, number = text.rpartition(":")
     try:
         scale = float(number)

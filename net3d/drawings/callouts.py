@@ -39,7 +39,7 @@ class CalloutRow:
 
 
 def callout_row(callouts: Sequence[Callout], paper_width: float) -> CalloutRow:
-    """Place callouts in a row, in the order of their things.
+    """Place callouts in a row on paper of a width [mm], in the order of their things.
 
     Where they would not fit side by side they are turned upright, and where that is not enough the lines of
     each are put into one.

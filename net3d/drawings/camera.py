@@ -38,7 +38,13 @@ class Camera:
         return seen[:, :2] / seen[:, 2:] * self.scale + self.middle, seen[:, 2]
 
     def pixels(self, metres: Floats, away: Floats) -> Floats:
-        """How wide a length across the view is at some distance [pixels]."""
+        """How wide a length across the view is at some distance [pixels].
+
+        Parameters
+        ----------
+        metres : across the view [m]
+        away : from the eye [m]
+        """
         return np.asarray(metres / away * self.scale)
 
 

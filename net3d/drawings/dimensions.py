@@ -48,10 +48,10 @@ class DimensionRows:
 
 
 def dimension_rows(groups: Sequence[Sequence[Dimension]], net_bottom: float) -> DimensionRows:
-    """Place groups of dimensions, nearest to the net first, those of a group side by side where they fit.
+    """Place groups of dimensions, nearest to the net first, a group's side by side where they fit.
 
-    Dimensions of the first group join on to each other: they keep to one row, and where their words do not
-    fit between the arrows, all are turned upright.
+    The net reaches down the paper to ``net_bottom`` [mm]. Dimensions of the first group join on to each
+    other: they keep to one row, and where their words do not fit between the arrows, all are turned upright.
     """
     level = net_bottom + START
     words, lines = list[Words](), list[ThinLine]()

@@ -53,12 +53,18 @@ class Seen:
     scale: float  # mm on the paper to a metre
 
     def place(self, arc: float, outside: float = 0.0) -> Point:
-        """A point of the paper on the curve, or ``outside`` it by so much [mm]."""
+        """A point of the paper on the curve, or outside it [mm].
+
+        Parameters
+        ----------
+        arc : from the top [rad]
+        outside : by so much [mm]
+        """
         ((y, z),) = self.curve.places(np.array([arc]), -outside / self.scale).tolist()
         return MIDDLE[0] - self.scale * y, MIDDLE[1] - self.scale * z
 
     def outward(self, arc: float) -> Point:
-        """Which way is out of it there, on the paper."""
+        """Which way is out of it at an arc [rad], on the paper."""
         ((y, z),) = self.curve.normals(np.array([arc])).tolist()
         return -y, -z
 
@@ -90,7 +96,7 @@ class Tied:
 def hoop_view(design: Design, number: int) -> str:
     """A hoop as seen from the mouth, as SVG: marks clockwise from the reference mark, strings, bridle legs.
 
-    Parameters: ``number`` of the hoop, from 1 at the mouth. Raises IndexError where there is no such hoop.
+    Raises IndexError where there is no hoop of the number, from 1 at the mouth.
     """
     if not 1 <= number <= len(design.plan.hoops):
         raise IndexError(f"The net has hoops 1 to {len(design.plan.hoops)}, and no hoop {number}.")

@@ -9,10 +9,7 @@ POINTS = 96  # around a round hoop
 
 
 def hoop_curves(design: Design, points: int = POINTS) -> list[Floats]:
-    """Points along the middle of every hoop's rod, clockwise, (k, 3) [m].
-
-    Parameters: how many ``points`` a round hoop is to have.
-    """
+    """Points along the middle of every hoop's rod, clockwise (k, 3) [m]; so many on a round hoop."""
     return [
         pose.points(hoop.outline, hoop.outline.stations(points), hoop.rod_diameter / 2)
         for hoop, pose in zip(design.plan.hoops, design.shape.poses, strict=True)

@@ -38,8 +38,8 @@ def painted_view(
 ) -> NDArray[np.uint8]:
     """The picture of a net: red, green and blue, (height, width, 3).
 
-    Parameters: ``view`` of ``camera.VIEWS``; ``cutaway`` leaves out the near side of the body. ``size`` width
-    and height [pixels]. Raises KeyError for another view.
+    Views are those of ``camera.VIEWS``, sizes width and height [pixels]; ``cutaway`` leaves out the near side
+    of the body. Raises KeyError for another view.
     """
     strokes = strokes_of(design)
     fine = max(1, min(SAMPLES, int(sqrt(MOST_SAMPLES / (size[0] * size[1])))))
@@ -175,7 +175,7 @@ class Around:
     cell: int  # samples wide and high
 
     def shade(self, band: Band) -> Floats:
-        """What part of the light reaches each sample past the things before it, as on an overcast day."""
+        """What part of the light [-] reaches each sample past the things before it, as on an overcast day."""
         down, across = np.divmod(band.seen.samples, band.size[0])
         deeper = band.seen.away - self.away[(down + band.top) // self.cell, across // self.cell]
         return np.asarray(1 - (1 - DARKEST) * np.clip(deeper / self.full, 0.0, 1.0))

@@ -14,10 +14,7 @@ SIZE = (1600, 1000)  # pixels
 
 
 def picture_png(design: Design, view: str = "quarter", size: tuple[int, int] = SIZE) -> bytes:
-    """A perspective view as PNG; the same net gives the same bytes.
-
-    Parameters: ``view`` of ``drawings.camera.VIEWS``; ``size`` [pixels].
-    """
+    """A view of ``drawings.camera.VIEWS`` as PNG of a size [pixels]; the same net gives the same bytes."""
     content = io.BytesIO()
     Image.fromarray(painted_view(design, view, size)).save(content, "PNG")
     return content.getvalue()

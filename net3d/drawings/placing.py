@@ -12,6 +12,12 @@ def spread(places: Sequence[float], widths: Sequence[float], least: float, most:
     before them are averaged where they would run backward (pool adjacent violators). What would stand beyond
     ``least`` or ``most`` is moved in, as far as there is room.
 
+    Parameters
+    ----------
+    places : of their things [mm]
+    widths : of the words [mm]
+    least, most : where the row begins and ends [mm]
+
     >>> spread([0.0, 1.0, 9.0], [4.0, 4.0, 4.0], -10.0, 20.0)
     [-1.5, 2.5, 9.0]
     """
@@ -30,6 +36,11 @@ def spread(places: Sequence[float], widths: Sequence[float], least: float, most:
 
 def rows_of(spans: Sequence[tuple[float, float]], gap: float) -> list[int]:
     """The first row in which each span finds room, taken in the order given.
+
+    Parameters
+    ----------
+    spans : where each begins and ends [mm]
+    gap : between neighbours in a row [mm]
 
     >>> rows_of([(0, 4), (5, 9), (3, 6)], 0.5)
     [0, 0, 1]

@@ -51,7 +51,12 @@ class Paper:
         return np.asarray(flat + self.origin)
 
     def place(self, x: float, z: float) -> tuple[float, float]:
-        """The same for one point in the middle plane."""
+        """The same for one point in the middle plane [mm].
+
+        Parameters
+        ----------
+        x, z : along the net and up [m]
+        """
         ((across, down),) = self.places(np.array([[x, 0.0, z]])).tolist()
         return across, down
 

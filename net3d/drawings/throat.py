@@ -28,7 +28,7 @@ def throat_pattern(design: Design, number: int) -> str:
     It is cut at the reference mark. Every row of knots has its number and its meshes beside it; a full dot is
     a knot that takes two loops, an open one a knot with an extra loop hung on it.
 
-    Parameters: ``number`` of the throat, from 1. Raises IndexError where there is no such throat.
+    Raises IndexError where there is no throat of the number, from 1.
     """
     if not 1 <= number <= len(design.plan.throats):
         raise IndexError(f"The net has {len(design.plan.throats)} throats, and no throat {number}.")

@@ -14,8 +14,12 @@ UNITS = 100  # to a millimetre of paper: whole numbers are shorter than decimals
 def twine_path(bars: Ints, places: Floats, colour: str, width: float) -> str:
     """An SVG path along some bars.
 
-    Parameters: ``bars`` (k, 2) knot numbers; ``places`` (n, 2) of all knots on the paper [mm]; ``width`` of
-    the stroke [mm].
+    Parameters
+    ----------
+    bars : knot numbers (k, 2)
+    places : of all knots on the paper (n, 2) [mm]
+    colour : of the stroke
+    width : of the stroke [mm]
     """
     whole = np.rint(places * UNITS).astype(int)
     data = "".join(_run(whole[run]) for run in _runs(bars))

@@ -14,7 +14,7 @@ def _rows() -> dict[str, dict[str, str]]:
 
 
 def allowance(key: str) -> float:
-    """A figure of ``allowances.csv``, in SI where it has a unit.
+    """A figure of ``allowances.csv`` [SI], where it has a unit.
 
     Raises KeyError for a key that the table does not have.
 

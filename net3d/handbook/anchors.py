@@ -24,7 +24,7 @@ class Holding:
 
     @property
     def in_water(self) -> float:
-        """Part of its weight that is left in fresh water."""
+        """Part of its weight that is left in fresh water [-]."""
         return 1.0 - water_constant("fresh_water_density") / self.density
 
 

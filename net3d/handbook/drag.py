@@ -22,14 +22,14 @@ def _cylinder_table() -> tuple[Floats, Floats]:
 
 
 def cylinder_drag(reynolds: Floats) -> Floats:
-    """Drag coefficient of a smooth round cylinder across the flow, on diameter times length.
+    """Drag coefficient of a smooth round cylinder across the flow, on diameter times length [-].
 
     Straight between the rows of ``cylinder_drag.csv`` on logarithmic scales. Below its first row, Re 0.01,
     the coefficient of that row stands: the force there is too small to matter.
 
     Parameters
     ----------
-    reynolds : Reynolds number ``U d / nu`` (k,)
+    reynolds : Reynolds number ``U d / nu`` (k,) [-]
 
     Raises
     ------

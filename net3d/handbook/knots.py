@@ -6,7 +6,7 @@ from net3d.handbook.table import read_table
 
 
 def knot_factor(knot: str = "single sheet bend") -> float:
-    """Twine in one knot, in twine diameters.
+    """Twine in one knot over the twine's diameter [-].
 
     >>> knot_factor()
     16.0

@@ -37,7 +37,7 @@ class Rope:
 
     @property
     def stiffness(self) -> float:
-        """Secant EA up to half of its strength, ``EA = k d^2`` [N]."""
+        """Secant EA up to half of its strength, ``EA = k d^2`` [N]. Source: k in ``rope.csv``."""
         return _material(self.material)["stiffness_per_diameter_squared_MPa"] * 1e6 * self.diameter**2
 
 
@@ -106,7 +106,7 @@ def rope_ends() -> tuple[str, ...]:
 
 
 def kept_at_ends(ends: str) -> float:
-    """Part of its strength that a rope keeps at its ends.
+    """Part of its strength that a rope keeps at its ends [-].
 
     >>> kept_at_ends("spliced")
     0.85

@@ -31,7 +31,7 @@ class Twine:
 
     @property
     def mass_per_length(self) -> float:
-        """kg/m."""
+        """Mass of so much of it [kg/m]."""
         return self.tex * 1e-6
 
 
@@ -50,7 +50,7 @@ def twine_of(spool: Spool, fibre: Fibre, stiffness: float | None = None) -> Twin
     """A twine from a spool's label and its fibre.
 
     ``wet knotted strength = strength x wet ratio x knot ratio``; unless given,
-    ``EA = 0.5 x wet knotted strength / elongation there``.
+    ``EA = 0.5 x wet knotted strength / elongation there``. Source: ratios and elongations in ``fibres.csv``.
 
     Parameters
     ----------

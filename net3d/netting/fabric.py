@@ -95,12 +95,24 @@ class Fabric:
         self._bars.append(bars)
 
     def add_fit(self, tension: float, least: float) -> int:
-        """Number of a length to be fitted at a tension [N], but no shorter than ``least`` [m]."""
+        """Number of a length to be fitted.
+
+        Parameters
+        ----------
+        tension : of all its bars together [N]
+        least : that it is not shorter than [m]
+        """
         self.fits.append((tension, least))
         return len(self.fits) - 1
 
     def add_run(self, length: float, stiffness: float) -> int:
-        """Number of a running line of a length [m] and stiffness EA [N]."""
+        """Number of a running line.
+
+        Parameters
+        ----------
+        length : of all its spans, at rest [m]
+        stiffness : EA [N]
+        """
         self.runs.append((length, stiffness))
         return len(self.runs) - 1
 
@@ -109,7 +121,7 @@ class Fabric:
         self._loads.append((knots, force / len(knots)))
 
     def finish(self, hoop_count: int, pull: float) -> Netting:
-        """The whole net as arrays."""
+        """The whole net as arrays, under a pull along it [N]."""
         tied = [*(bars.part for bars in self._bars), *(ring.part for ring in self._rings)]
         parts = tuple(dict.fromkeys(tied))
         return Netting(

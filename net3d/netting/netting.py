@@ -26,6 +26,7 @@ class Bending:
 
     A wave n moves the rod by ``u = a cos n t`` (or sin) along the net, or by ``w = c cos n t`` outward and
     ``v = -(c / n) sin n t`` along the rod, which keeps its length; each costs ``K a^2 / 2``.
+    Source: a ring in bending, as in ``outline/elastic.py``.
     """
 
     rod: Rod

@@ -47,10 +47,16 @@ class Curve(Protocol):
         """Angles at which it is seen from the middle (k,), clockwise from the reference mark [rad]."""
 
     def places(self, arcs: Floats, inside: float = 0.0) -> Floats:
-        """Points (k, 2) [m], ``inside`` the curve by so much [m] square to it."""
+        """Points of the curve, or inside it (k, 2) [m].
+
+        Parameters
+        ----------
+        arcs : where, from the top (k,) [rad]
+        inside : by so much, square to it [m]
+        """
 
     def normals(self, arcs: Floats) -> Floats:
-        """Unit vectors outward (k, 2)."""
+        """Unit vectors outward at arcs [rad] (k, 2) [-]."""
 
     def stations(self, count: int) -> Floats:
         """Arcs (k,) by which to draw it, as fine as a circle of so many [rad]."""
@@ -82,7 +88,7 @@ class Circle:
         return arcs
 
     def places(self, arcs: Floats, inside: float = 0.0) -> Floats:
-        """Points (k, 2) [m], ``inside`` it by so much [m].
+        """As ``Curve.places``.
 
         >>> Circle(2.0).places(np.array([0.0, np.pi / 2]), 0.25).round(6).tolist()
         [[-0.0, 0.75], [-0.75, 0.0]]
@@ -91,7 +97,7 @@ class Circle:
         return np.stack([-radius * np.sin(arcs), radius * np.cos(arcs)], axis=1)
 
     def normals(self, arcs: Floats) -> Floats:
-        """Unit vectors outward (k, 2)."""
+        """Unit vectors outward at arcs [rad] (k, 2) [-]."""
         return np.stack([-np.sin(arcs), np.cos(arcs)], axis=1)
 
     def stations(self, count: int) -> Floats:
@@ -108,7 +114,7 @@ class Oval:
     """A hoop that is not round: ``r(t) = R + w(t)``, as long around as a round one of a ``diameter`` [m].
 
     A rod keeps its length when its hoop goes out of round: ``integral of sqrt(r^2 + r'^2) dt = pi D``. A wave
-    of m crests and a height a takes about ``m^2 a^2 / 2 D`` off the mean radius.
+    of m crests and a height a takes about ``m^2 a^2 / 2 D`` off the mean radius. Source: geometry.
 
     >>> round(Oval(1.0, Waves((2,), (0.02,), (0.0,))).mean_radius, 5)
     0.4992
@@ -149,14 +155,14 @@ class Oval:
         return np.asarray(TURN * turns + np.interp(parts, ways / ways[-1], ANGLES))
 
     def places(self, arcs: Floats, inside: float = 0.0) -> Floats:
-        """Points (k, 2) [m], ``inside`` it by so much [m] square to it."""
+        """As ``Curve.places``."""
         angles = self.angles(arcs)
         radii = self.mean_radius + self.oval.at(angles)
         outward, _ = _ways_out(angles)
         return np.asarray(radii[:, None] * outward - inside * self.normals(arcs))
 
     def normals(self, arcs: Floats) -> Floats:
-        """Unit vectors outward (k, 2): ``(r e_r - r' e_t) / sqrt(r^2 + r'^2)``."""
+        """Unit vectors outward at arcs [rad] (k, 2): ``(r e_r - r' e_t) / sqrt(r^2 + r'^2)``."""
         angles = self.angles(arcs)
         radii, rises = self.mean_radius + self.oval.at(angles), self.oval.slope().at(angles)
         outward, around = _ways_out(angles)

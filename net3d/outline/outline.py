@@ -95,7 +95,12 @@ class Outline:
         return self.girth * arc / TURN
 
     def points(self, arcs: Floats, inside: float = 0.0) -> Floats:
-        """Points of it (k, 3) [m] at some arcs from the top, ``inside`` it by so much [m] square to it.
+        """Points of it (k, 3) [m].
+
+        Parameters
+        ----------
+        arcs : from the top (k,) [rad]
+        inside : it by so much, square to it [m]
 
         >>> Outline(Circle(2.0)).points(np.array([0.0, np.pi / 2]), 0.5).round(6).tolist()
         [[0.0, -0.0, 0.5], [0.0, -0.5, 0.0]]
@@ -104,7 +109,7 @@ class Outline:
         return self._turned(self.bow.at(self.curve.angles(own)), self.curve.places(own, inside))
 
     def normals(self, arcs: Floats) -> Floats:
-        """Unit vectors outward, across the net (k, 3)."""
+        """Unit vectors outward at arcs [rad], across the net (k, 3) [-]."""
         own = arcs - self.turn
         return self._turned(np.zeros_like(own), self.curve.normals(own))
 

@@ -81,7 +81,7 @@ class Polygon:
         return np.asarray(seen + TURN * np.rint((arcs - seen) / TURN))
 
     def places(self, arcs: Floats, inside: float = 0.0) -> Floats:
-        """Points (k, 2) [m], ``inside`` it by so much [m] square to it.
+        """As ``Curve.places``.
 
         A piece of length u and curvature c that sets out at h ends a chord of ``u sinc(c u / 2)`` away at
         ``h + c u / 2``.
@@ -94,7 +94,7 @@ class Polygon:
         return np.asarray(outside - inside * self.normals(arcs) if inside else outside)
 
     def normals(self, arcs: Floats) -> Floats:
-        """Unit vectors outward (k, 2): a quarter turn to the left of where the curve runs."""
+        """Unit vectors outward at arcs [rad] (k, 2): a quarter turn to the left of where the curve runs."""
         numbers, ways = self._found(arcs)
         return _headed(self._pieces.headings[numbers] + self._pieces.curvatures[numbers] * ways - np.pi / 2)
 
@@ -159,7 +159,10 @@ class Polygon:
         return np.asarray((ends - pieces.lengths + ways)[over])
 
     def _side_tops(self) -> Floats:
-        """How far along straight pieces ``y + u cos h = 0``, above the middle and clockwise (k,) [m]."""
+        """How far along straight pieces ``y + u cos h = 0``, above the middle and clockwise (k,) [m].
+
+        Source: geometry.
+        """
         pieces = self._pieces
         y, z = pieces.starts.T
         along, up = _headed(pieces.headings).T
@@ -167,7 +170,10 @@ class Polygon:
         return np.where(z + ways * up > 0, ways, NOWHERE)
 
     def _arc_tops(self) -> Floats:
-        """How far along arcs ``y_c + r cos p = 0``, p where the normal points, above the middle (k,) [m]."""
+        """How far along arcs ``y_c + r cos p = 0``, p where the normal points, above the middle (k,) [m].
+
+        Source: geometry.
+        """
         pieces = self._pieces
         bends = np.where(pieces.curvatures > 0, pieces.curvatures, 1.0)
         middles = pieces.starts + _headed(pieces.headings + np.pi / 2) / bends[:, None]
@@ -186,7 +192,12 @@ class Polygon:
 
 
 def rectangle(width: float, height: float, corner: float) -> Polygon:
-    """A frame with four square corners, rounded by a radius; all sizes of its outside [m].
+    """A frame with four square corners, rounded; all sizes of its outside.
+
+    Parameters
+    ----------
+    width, height : of the frame [m]
+    corner : radius of its corners [m]
 
     >>> round(rectangle(1.0, 1.0, 0.5).girth, 6)  # as round as can be
     3.141593

@@ -83,7 +83,10 @@ class Pose:
         return outline.departures(angles - self.turn) + bent
 
     def _bending(self, angles: Floats) -> Floats:
-        """What the waves move points by (k, 3) [m]: outward by w, around by v with ``v' = -w``."""
+        """What the waves move points by (k, 3) [m]: outward by w, around by v, ``v' = -w``.
+
+        Source: as in ``Bending``.
+        """
         outward, around = self.oval.at(angles), -self.oval.integral().at(angles)
         sines, cosines = np.sin(angles), np.cos(angles)
         return np.stack(

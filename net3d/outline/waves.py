@@ -99,6 +99,7 @@ def fit_ovality(across: Floats) -> tuple[float, Waves]:
 
     Diameters are measured at k equally spaced stations from the reference mark to half-way round (k >= 2);
     only even waves show in a diameter: ``D(t) / 2 = D_0 / 2 + sum a_m cos(m t) + b_m sin(m t)``, m = 2, 4 ...
+    Source: a Fourier series, fitted by least squares.
 
     >>> stations = np.pi * np.arange(4) / 4
     >>> mean, oval = fit_ovality(1.0 + 0.02 * np.cos(2 * stations))

@@ -34,7 +34,14 @@ class Bow:
 
 
 def bow_of(design: Design, knots: Floats, curves: Sequence[Floats]) -> Bow | None:
-    """How far ``knots`` (n, 3) [m] and ``curves`` of the hoops, (k, 3) each, depart; None where none does."""
+    """How far knots and hoops depart from flat and round; None where no hoop does.
+
+    Parameters
+    ----------
+    design : the net
+    knots : where they are (n, 3) [m]
+    curves : points of each hoop (k, 3) [m]
+    """
     standing = list(zip(design.plan.hoops, design.shape.poses, strict=True))
     if max(departed(hoop, pose) for hoop, pose in standing) < LEAST:
         return None

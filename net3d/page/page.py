@@ -40,8 +40,7 @@ class Live:
 def page_html(design: Design, day: date, live: Live | None = None, picture: bytes | None = None) -> str:
     """The page as HTML text, complete in itself; a ``live`` one also asks its server for changes.
 
-    Parameters: ``design``; ``day`` printed on it; ``live`` of a page that is served; ``picture`` of the net
-    as PNG, painted anew if there is none.
+    The ``day`` is printed on it; the ``picture`` of the net, a PNG, is painted anew if there is none.
     """
     top = scale_top(design)
     scene = scene_of(design, top)

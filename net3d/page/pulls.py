@@ -59,7 +59,7 @@ def slack_bars(design: Design) -> Ints:
 
 
 def legend_of(design: Design, top: float) -> Legend:
-    """The scale in the spec's units, with three ticks."""
+    """The scale up to a pull [N] in the spec's units, with three ticks."""
     tape = design.spec.tape
     most = tape.number(top, "force")
     ticks = tuple(three_figures(most * share) for share in (0.0, 0.5, 1.0))

@@ -18,7 +18,7 @@ class Material:
 
     @property
     def linear_colour(self) -> tuple[float, ...]:
-        """The colour in proportion to light, as 3D files want it: the sRGB curve of IEC 61966-2-1 undone.
+        """The colour in proportion to light [-], as 3D files want it: the sRGB curve of IEC 61966-2-1 undone.
 
         >>> Material("grey", (0.5, 0.04, 1.0), 0.0, 1.0).linear_colour[2]
         1.0

@@ -42,7 +42,7 @@ class Panel:
 
     @property
     def deep(self) -> float:
-        """Depth in meshes."""
+        """Depth [meshes]."""
         return self.left.deep
 
 

@@ -59,7 +59,8 @@ class Edge:
 def share_out(total: int, joins: int, taper: float) -> tuple[int, ...]:
     """How many of ``total`` meshes each of ``joins`` rows loses, adding up exactly.
 
-    The first k rows lose ``round(total (k / joins)^(1 + 2 taper))``: ``taper`` 0 is even, 1 late.
+    The first k rows lose ``round(total (k / joins)^(1 + 2 taper))``, taper [-] from 0, even, to 1, late.
+    Source: common practice; the power is this project's own.
 
     >>> share_out(5, 4, 0.0), share_out(8, 4, 1.0)
     ((1, 2, 1, 1), (0, 1, 2, 5))
@@ -134,7 +135,7 @@ def _most_that_stand(
 def stands(edge: Edge, reach: Reach, rows: int) -> bool:
     """Whether every knot, so many rows down, reaches the first and the last edge knot that it hangs from.
 
-    ``2 R sin(pi k / N) <= 2 rows b`` for k edge pitches between them.
+    ``2 R sin(pi k / N) <= 2 rows b`` for k edge pitches between them. Source: geometry, a chord of the edge.
     """
     widest = min(int(reach.widths.max()), edge.row.count // 2)
     chord = 2.0 * edge.radius * sin(widest * edge.row.pitch / 2.0)

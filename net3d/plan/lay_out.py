@@ -59,7 +59,13 @@ def _lay_out(spec: NetSpec) -> Plan:
 def hanging_ratios(knot_girth: float, around: int, stretched: float) -> tuple[float, float]:
     """Hanging ratios across and along a hoop, ``E1 = C / (N m)`` and ``E2 = sqrt(1 - E1^2)``.
 
-    Terms of ISO 1107; C is around the knots; lengths in [m]. Raises ValueError for E1 >= 1, too wide.
+    Terms of ISO 1107. Raises ValueError for E1 >= 1, too wide.
+
+    Parameters
+    ----------
+    knot_girth : C, around the knots [m]
+    around : N meshes
+    stretched : stretched mesh m [m]
 
     >>> e1, e2 = hanging_ratios(0.6, 12, 0.1)
     >>> round(e1, 3), round(e2, 4)

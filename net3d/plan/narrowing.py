@@ -14,7 +14,7 @@ LEAST_ROWS = 40  # in all: further is no use to anyone
 def narrow(edge: Edge, wanted: tuple[int, ...], key: str, taper: float | None = 0.0) -> Piece:
     """The piece that hangs from an edge and loses ``wanted`` meshes, row by row.
 
-    With a ``taper`` the rows were worked out from it, 0 even to 1 late; None: they are the maker's own.
+    With a ``taper`` [-] the rows were worked out from it, 0 even to 1 late; None: they are the maker's own.
 
     Raises SpecError for the spec's ``key`` when its decreases cannot stand, with more rows or fewer meshes
     lost that could.

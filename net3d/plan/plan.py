@@ -99,7 +99,7 @@ class SectionPlan:
 
     @property
     def meshes_deep(self) -> float:
-        """Depth in meshes, whole or half."""
+        """Depth, whole or half [meshes]."""
         return self.bar_rows / 2
 
 

@@ -31,7 +31,7 @@ class Run:
 
     @property
     def lost(self) -> float:
-        """Meshes lost over the run, below zero where it runs outward."""
+        """What is lost over the run, below zero where it runs outward [meshes]."""
         return (-1.0 if self.outward else 1.0) * self.count * WIDE[self.cut]
 
     @property
@@ -48,7 +48,7 @@ class Taper:
 
     @property
     def deep(self) -> float:
-        """Depth of the edge in meshes."""
+        """Depth of the edge [meshes]."""
         return sum(run.rows for run in self.runs) / 2
 
     def __str__(self) -> str:

@@ -9,8 +9,15 @@ from net3d.plan.decreases import Piece
 def twine_length(around: int, deep: float, stretched: float, diameter: float) -> float:
     """Twine in a tube of netting, its knots counted [m].
 
-    ``L = 2 M N (m + K d)``, M meshes around, N deep, stretched mesh m and twine diameter d in [m], K of the
-    single sheet bend. Form: lecture notes after Fridman, Calculations for Fishing Gear Designs, FAO 1986.
+    ``L = 2 M N (m + K d)``, K of the single sheet bend. Source: lecture notes after Fridman, Calculations for
+    Fishing Gear Designs, FAO 1986.
+
+    Parameters
+    ----------
+    around : M meshes
+    deep : N [meshes]
+    stretched : stretched mesh m [m]
+    diameter : d of the twine [m]
 
     >>> round(twine_length(100, 10, 0.1, 0.001), 3)
     232.0
@@ -21,6 +28,12 @@ def twine_length(around: int, deep: float, stretched: float, diameter: float) ->
 def piece_twine(piece: Piece, bar: float, diameter: float) -> float:
     """Twine in a piece that may lose or gain meshes: ``bars b + knots K d`` [m].
 
-    The same as ``twine_length`` where it does not.
+    Where it does neither it comes to ``twine_length``.
+
+    Parameters
+    ----------
+    piece : its bars and knots
+    bar : b [m]
+    diameter : d of the twine [m]
     """
     return piece.bars * bar + piece.knots * knot_factor() * diameter

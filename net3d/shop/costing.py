@@ -40,7 +40,7 @@ class Purchase:
 
     @property
     def cost(self) -> float | None:
-        """For all of them; None where the price is not known."""
+        """For all of them [currency]; None where the price is not known."""
         return None if self.price is None else self.price * self.count
 
 
@@ -70,7 +70,7 @@ def work(spec: NetSpec, plan: Plan) -> tuple[Work, ...]:
 
 
 def shopping(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[Purchase, ...]:
-    """What to buy, rounded up to how it is sold. ``strings`` as for ``amounts``."""
+    """What to buy, rounded up to how it is sold, with strings of lengths [m] as for ``amounts``."""
     needed = amounts(spec, plan, strings)
     bought = [
         *_netting_to_buy(spec, plan),

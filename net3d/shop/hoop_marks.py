@@ -31,7 +31,7 @@ class Marking:
 
     @property
     def offset(self) -> float:
-        """From the reference mark to the first mark, as a part of a pitch."""
+        """From the reference mark to the first mark, over a pitch [-]."""
         return self.row.phase / self.row.pitch
 
 

@@ -34,7 +34,12 @@ def hitch_length(rod: float, diameter: float) -> float:
     """Twine in one half hitch around a rod and the netting's knot on it [m].
 
     ``pi (rod + d) + c d``: once around along the middle of the twine, and c diameters where it crosses itself
-    and is drawn tight (handbook, common practice). ``rod`` and twine ``diameter`` d in [m].
+    and is drawn tight (handbook, common practice).
+
+    Parameters
+    ----------
+    rod : its diameter [m]
+    diameter : d of the twine [m]
 
     >>> round(hitch_length(0.0127, 0.002), 4)
     0.0542

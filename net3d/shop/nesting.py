@@ -28,17 +28,17 @@ class Cutting:
 
     @property
     def across(self) -> float:
-        """As wide as it is at its widest."""
+        """As wide as it is at its widest [meshes]."""
         return max(self.across_first, self.across_last)
 
     @property
     def area(self) -> float:
-        """In square meshes: its mean width times its depth."""
+        """Its mean width times its depth [meshes^2]."""
         return (self.across_first + self.across_last) / 2 * self.deep
 
 
 def saved_head_to_tail(edge: Taper) -> float:
-    """Meshes saved when two pieces lie head to tail along an edge that both have.
+    """What is saved when two pieces lie head to tail along an edge that both have [meshes].
 
     The least, over the depth, of what the one has lost and the other still has to lose.
 
@@ -78,7 +78,7 @@ class Nest:
 
 
 def nest(cuttings: Sequence[Cutting], size: float, runs_across: bool) -> Nest:
-    """Lay pieces out on a sheet ``size`` meshes wide, or deep if it ``runs_across``.
+    """Lay pieces out on a sheet of a size across, or deep if it ``runs_across`` [meshes].
 
     Every piece takes ``cut_loss`` of a mesh more both ways, since the knots along a cut stay with one side.
 

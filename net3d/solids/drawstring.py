@@ -21,7 +21,7 @@ LINE_TO_TWINE = 2.0  # a drawstring is about twice as thick as the netting's twi
 def bunch_radius(twines: int, diameter: float) -> float:
     """Radius of a bunch of twines side by side, each in a square of its own [m].
 
-    ``pi r^2 = n d^2``
+    ``pi r^2 = n d^2``. Source: geometry.
 
     >>> round(bunch_radius(88, 0.0014), 4)
     0.0074

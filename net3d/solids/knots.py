@@ -20,7 +20,7 @@ def knot_template() -> NDArray[np.float64]:
     """Corners of a round lump of few facets in the unit sphere: two tips, between them two twisted squares.
 
     The squares stand ``sqrt 2 - 1`` from the middle, so that all facets are equally far from it, 0.739.
-    Returns (10, 3): the upper tip, the upper square, the lower square, the lower tip.
+    Returns (10, 3) [-]: the upper tip, the upper square, the lower square, the lower tip.
     """
     height = np.sqrt(2.0) - 1.0
     angles = np.pi / RING * np.concatenate([np.arange(0, 2 * RING, 2), np.arange(1, 2 * RING, 2)])
@@ -54,9 +54,13 @@ def knot_faces() -> Ints:
 
 
 def knot_vertices(centres: Singles, radii: Singles, turns: Singles) -> Singles:
-    """Vertices of lumps around knots, each turned about the length of the net.
+    """Vertices of lumps around knots (k, 10, 3) [m].
 
-    Parameters: ``centres`` (k, 3) [m]; ``radii`` (k,) [m]; ``turns`` (k,) [rad]. Returns (k, 10, 3) [m].
+    Parameters
+    ----------
+    centres : of the lumps (k, 3) [m]
+    radii : of the lumps (k,) [m]
+    turns : by how much each is turned about the length of the net (k,) [rad]
 
     >>> one = np.ones(1, np.float32)
     >>> knot_vertices(np.zeros((1, 3), np.float32), one, one).shape

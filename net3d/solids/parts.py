@@ -26,8 +26,7 @@ def build_solids(plan: Plan, netting: Netting, shape: Shape, sides: int = 6) -> 
     A bar is drawn straight between its knots, slack or not. One that is shorter than its twine is thick lies
     inside the knots at its ends and is left out. A part of which nothing is drawn has no solid.
 
-    Parameters: the records of a design; ``sides`` of the polygon that stands for a twine, 3 or more.
-    Raises ``NetError`` for fewer sides.
+    Raises ``NetError`` for fewer than 3 sides of the polygon that stands for a twine.
     """
     if sides < 3:
         raise NetError(f"A twine drawn with {sides} sides encloses nothing; give 3 or more.")
@@ -39,10 +38,7 @@ def build_solids(plan: Plan, netting: Netting, shape: Shape, sides: int = 6) -> 
 
 
 def ring_solid(hoop: HoopPlan, pose: Pose, rod: float) -> Solid:
-    """Make a hoop as it stands: a ring whose outside is what the tape measures.
-
-    Parameters: ``pose`` of the hoop; thickness of the ``rod`` drawn around its middle line [m].
-    """
+    """Make a hoop as it stands, its rod so thick [m]: a ring whose outside is what the tape measures."""
     ring = ring_vertices(hoop.outline, hoop.rod_diameter / 2.0, rod_section(rod / 2.0))
     ring += pose.moves(ring.astype(float)).astype(np.float32)
     vertices = ring[None]
@@ -60,7 +56,12 @@ def bar_solid(netting: Netting, positions: Floats, bars: Ints, sides: int) -> So
     Two bars in one line would otherwise meet in the same rim, and a program that joins facets by their
     corners could not tell which tube a facet belongs to.
 
-    Parameters: ``positions`` (n, 3) of the knots [m]; ``bars`` (k,) numbers of the bars; ``sides``.
+    Parameters
+    ----------
+    netting : whose bars they are
+    positions : of all knots (n, 3) [m]
+    bars : numbers of those to make (k,)
+    sides : of the polygon that stands for a twine
     """
     part = netting.parts[netting.bar_parts[bars[0]]]
 
@@ -76,8 +77,12 @@ def bar_solid(netting: Netting, positions: Floats, bars: Ints, sides: int) -> So
 def knot_solid(netting: Netting, positions: Floats, knots: Ints, knot_diameters: Floats) -> Solid:
     """Make lumps over some knots of one part, each turned a little on from the one before.
 
-    Parameters: ``positions`` (n, 3) of the knots [m]; ``knots`` (k,) numbers of the knots; ``knot_diameters``
-    (k,) of the twine they are tied in [m].
+    Parameters
+    ----------
+    netting : whose knots they are
+    positions : of all knots (n, 3) [m]
+    knots : numbers of those to make (k,)
+    knot_diameters : of the twine they are tied in (k,) [m]
     """
     part = netting.parts[netting.knot_parts[knots[0]]]
 

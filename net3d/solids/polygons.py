@@ -13,12 +13,10 @@ GOLDEN_ANGLE = np.pi * (3.0 - np.sqrt(5.0))
 
 @lru_cache
 def round_polygon(sides: int) -> NDArray[np.float64]:
-    """Corners of the regular polygon with the area of the unit circle.
+    """Corners of the regular polygon with the area of the unit circle, counter-clockwise (sides, 2) [-].
 
-    An inscribed polygon would make every twine thinner than it is. Area of a regular n-gon with
-    circumradius R: n/2 R^2 sin(2 pi / n) = pi, so R = sqrt(2 pi / (n sin(2 pi / n))).
-
-    Parameters: ``sides``, 3 or more. Returns (sides, 2), counter-clockwise.
+    An inscribed polygon would make every twine thinner than it is. ``n / 2 R^2 sin(2 pi / n) = pi`` for n
+    sides, 3 or more, and circumradius R. Source: geometry.
 
     >>> round(float(np.hypot(*round_polygon(6)[0])), 4)
     1.0996

@@ -32,8 +32,13 @@ def scale_model(design: Design, scale: float, thickness: float) -> tuple[Solid, 
     Everything touches something that stands on the foot, a flat ring under the mouth hoop. Bridle and anchor
     line are left out.
 
-    Parameters: ``scale`` s of 1:s; ``thickness`` of the thinnest twine [m of the model]. Returns solids in
-    metres of the model, z up. Raises ``NetError`` for a scale or a thickness that is not above 0.
+    Returns solids [m of the model], z up. Raises ``NetError`` for a scale or a thickness that is not above 0.
+
+    Parameters
+    ----------
+    design : the net
+    scale : s of 1:s [-]
+    thickness : of the thinnest twine [m of the model]
     """
     if not (scale > 0 and thickness > 0):
         raise NetError("A model needs a scale and a thickness above 0.")

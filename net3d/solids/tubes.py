@@ -35,11 +35,14 @@ def tube_faces(sides: int) -> Ints:
 
 
 def tube_vertices(ends: Singles, radii: Singles, turns: Singles, sides: int) -> Singles:
-    """Vertices of prisms along straight bars, of the same cross-section area as the round twine.
+    """Vertices of prisms along straight bars, as thick in area as the round twine (k, 2 sides, 3) [m].
 
-    Parameters: ``ends`` (k, 2, 3) [m], no two of a bar alike; ``radii`` (k,) of the twine [m]; ``turns``
-    (k,) by how much each prism is turned about its bar [rad]; ``sides`` of the polygon. Returns
-    (k, 2 sides, 3) [m].
+    Parameters
+    ----------
+    ends : of the bars, no two of one alike (k, 2, 3) [m]
+    radii : of the twine (k,) [m]
+    turns : by how much each prism is turned about its bar (k,) [rad]
+    sides : of the polygon
 
     >>> ends = np.array([[[0, 0, 0], [1, 0, 0]]], dtype=np.float32)
     >>> tube_vertices(ends, np.ones(1, np.float32), np.zeros(1, np.float32), 6).shape

@@ -68,7 +68,15 @@ def twine_fault(draft: Draft, path: Path, name: str) -> Iterator[Fault]:
 
 
 def too_wide(draft: Draft, circle: float, meshes: tuple[int, float], hoop: str) -> str:
-    """What to say where meshes, so many of such a stretched size [m], do not reach around a circle [m]."""
+    """What to say where meshes do not reach around a circle.
+
+    Parameters
+    ----------
+    draft : what was typed
+    circle : around it [m]
+    meshes : how many, and their stretched size [m]
+    hoop : what it is called
+    """
     around, mesh = meshes
     size, length = (Tape(draft.form.units).length(value) for value in (mesh, circle))
     return (

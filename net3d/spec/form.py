@@ -104,7 +104,7 @@ class BareHoop(Table):
     )
 
     def outside_diameter(self) -> float:
-        """The outside diameter, whichever way it was typed: ``D = circumference / pi`` [m]."""
+        """The outside diameter, whichever way it was typed: ``D = C / pi`` [m]. Source: geometry."""
         return _first(self.diameter, None if self.circumference is None else diameter_of(self.circumference))
 
 

@@ -53,7 +53,7 @@ def rows_inward(radii: tuple[float, float], bar: float, turn: float) -> int:
     """Rows of bars, drawn tight, from the knots on one circle in to those on a smaller one in its plane.
 
     Every row stands half a pitch off the last: ``r' = r cos a - sqrt(b^2 - (r sin a)^2)``, until r' is no
-    more than the smaller radius.
+    more than the smaller radius. Source: geometry.
 
     Parameters
     ----------

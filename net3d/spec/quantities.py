@@ -66,7 +66,7 @@ class Quantity(Reader):
     most: float
 
     def read(self, given: object, units: str | None) -> float:
-        """The quantity in SI."""
+        """The quantity [SI]."""
         try:
             value = read_quantity(given, self.kind, units or "m")
         except UnitError as error:
@@ -100,7 +100,7 @@ class WordOr(Reader):
     reader: Quantity
 
     def read(self, given: object, units: str | None) -> float | None:
-        """The quantity in SI, or None."""
+        """The quantity [SI], or None."""
         return None if given == self.word else self.reader.read(given, units)
 
     def json_schema(self) -> dict[str, Any]:
@@ -115,7 +115,7 @@ class Range(Reader):
     reader: Quantity
 
     def read(self, given: object, units: str | None) -> tuple[float, float]:
-        """Smallest and largest in SI."""
+        """Smallest and largest [SI]."""
         if not isinstance(given, list):
             value = self.reader.read(given, units)
             return value, value
@@ -141,7 +141,7 @@ class Named(Reader):
     names: tuple[tuple[str, float], ...]
 
     def read(self, given: object, units: str | None) -> float:
-        """The number."""
+        """The number [-]."""
         if isinstance(given, str):
             if given not in dict(self.names):
                 words = listed(name for name, _ in self.names)
@@ -164,7 +164,7 @@ class Number(Reader):
     what: str = "a number"
 
     def read(self, given: object, units: str | None) -> float:
-        """The number as typed."""
+        """The number as typed [-]."""
         if isinstance(given, bool) or not isinstance(given, int | float):
             raise refusal(given, self._allowed())
         if not self.least <= given <= self.most or (self.step and given % self.step):
@@ -188,7 +188,7 @@ class PartOf(Reader):
     number: Number
 
     def read(self, given: object, units: str | None) -> float:
-        """The part."""
+        """The part [-]."""
         percent = _PERCENT.fullmatch(given) if isinstance(given, str) else None
         if percent:
             return float(self.number.read(float(percent[1]) / 100, units))
@@ -209,7 +209,7 @@ class OneOf(Reader):
     numbers: tuple[int, ...]
 
     def read(self, given: object, units: str | None) -> int:
-        """The number as typed."""
+        """The number as typed [-]."""
         if isinstance(given, bool) or not isinstance(given, int) or given not in self.numbers:
             raise refusal(given, f"is not allowed here: it must be {self._listed()}")
         return given

@@ -3,7 +3,8 @@
 Each of its knots stays within the body's radius where it is, ``|(y, z)| <= r(x)``: one more cone a knot. r is
 taken from the last solution, straight at the knot, and moves with the body's knot nearest to it, so that the
 cone's dual is the force between the two. The program is solved again until every knot is inside and, where
-that comes soon, none is pushed that does not touch.
+that comes soon, none is pushed that does not touch. Source: a cone's dual is its force, as in Lobo,
+Vandenberghe, Boyd and Lebret, Applications of Second-Order Cone Programming, 1998.
 """
 
 from __future__ import annotations
@@ -35,7 +36,7 @@ FULL_GAP = 4  # rows behind its hoop, two meshes, until a throat lies a twine's 
 def rest_inside(
     netting: Netting, plan: Plan, loads: Floats, limits: SolverLimits, found: Equilibrium
 ) -> Equilibrium:
-    """The equilibrium with every throat inside the body; the one that was found where it is so already."""
+    """The equilibrium under loads [N] with every throat inside the body; the one found where it is so."""
     knots, gaps = throat_knots(netting, plan)
     near = np.zeros(len(knots), dtype=bool)
     walls: Walls | None = None
@@ -111,7 +112,14 @@ def throat_knots(netting: Netting, plan: Plan) -> tuple[Ints, Floats]:
 
 
 def protrusions(netting: Netting, positions: Floats, inside: tuple[Ints, Floats]) -> Floats:
-    """How far each knot stands out of the body, but for its gap (k,) [m]; below 0 it is inside."""
+    """How far each knot stands out of the body, but for its gap (k,) [m]; below 0 it is inside.
+
+    Parameters
+    ----------
+    netting : the net
+    positions : of its knots (n, 3) [m]
+    inside : numbers of the knots, and their gaps (k,) [m]
+    """
     knots, gaps = inside
     room = body_profile(netting, positions).radius(positions[knots, 0]) - gaps
     return np.asarray(np.linalg.norm(positions[knots, 1:], axis=1) - room)

@@ -16,7 +16,7 @@ AXES = "xyz"
 
 @dataclass(frozen=True, eq=False)
 class Motion:
-    """``positions.ravel() = matrix @ coordinates + constant``.
+    """``positions.ravel() = matrix @ coordinates + constant``. Source: definition.
 
     ``matrix`` is (3 n, coordinates), sparse; ``constant`` (3 n,) [m]. The coordinates of the free knots,
     three each, follow those of the carriers' shifts; then come tilts, and the waves of hoops that bend, which
@@ -44,11 +44,11 @@ class Motion:
         return np.asarray(self.matrix @ coordinates + self.constant).reshape(-1, 3)
 
     def all_coordinates(self, coordinates: Floats) -> Floats:
-        """The coordinates before any were shared."""
+        """The coordinates before any were shared [m, rad]."""
         return coordinates if self.sharing is None else np.asarray(self.sharing @ coordinates)
 
     def poses(self, coordinates: Floats, count: int) -> tuple[Pose, ...]:
-        """How the first ``count`` carriers stand, the hoops."""
+        """How the first ``count`` carriers, the hoops, stand by their coordinates [m, rad]."""
         grown = dict(zip(self.waves, coordinates[len(coordinates) - len(self.waves) :].tolist(), strict=True))
         every = np.append(self.all_coordinates(coordinates), 0.0)  # what does not move has the column -1
         places = every[self.carrier_columns[:count, 0]] + self.carrier_offsets[:count]

@@ -21,7 +21,7 @@ class Profile:
         return np.interp(places, self.places, self.radii)
 
     def slope(self, places: Floats) -> Floats:
-        """How fast the radius grows along the net there; 0 beyond the first and the last row."""
+        """How fast the radius grows along the net at places [m]; 0 beyond the first and the last row."""
         segments = np.searchsorted(self.places, places, side="right") - 1
         inside = (segments >= 0) & (segments < len(self.places) - 1)
         segments = np.clip(segments, 0, len(self.places) - 2)
@@ -30,7 +30,7 @@ class Profile:
 
 
 def body_profile(netting: Netting, positions: Floats) -> Profile:
-    """The profile of the body and its tail in a shape."""
+    """The profile of the body and its tail with knots at some positions (n, 3) [m]."""
     knots = body_knots(netting)
     rings = np.unique(netting.knot_rings[knots], return_inverse=True)[1]
     counts = np.bincount(rings)

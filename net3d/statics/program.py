@@ -49,8 +49,11 @@ class Program:
 def cone_program(netting: Netting, motion: Motion, loads: Floats, orbits: tuple[Ints, Floats]) -> Program:
     """State the program.
 
-    ``loads`` (n, 3) are all forces on the knots [N]; ``orbits`` are the bars (k,) that get a cone and the
-    number of bars (k,) that each stands for.
+    Parameters
+    ----------
+    netting, motion : what is tied, and how it may move
+    loads : all forces on the knots (n, 3) [N]
+    orbits : the bars that get a cone (k,), and how many bars each stands for (k,) [-]
     """
     bars, shares = orbits
     length_scale, force_scale = float(netting.bar_lengths.mean()), _usual_pull(netting, shares)

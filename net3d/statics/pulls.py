@@ -32,13 +32,13 @@ class PartPulls:
     def even_shares(self, pull: float) -> Floats:
         """Tension of each bar if the part alone took a pull, evenly over each row (k,) [N].
 
-        ``T = P / sum of cos f`` over the bars of a row, f the angle of a bar to the axis.
+        ``T = P / sum of cos f`` over the bars of a row, f the angle of a bar to the axis. Source: balance.
         """
         sums = np.bincount(self.rows, np.abs(self.cosines))
         return np.asarray(pull / np.maximum(sums, FLAT))[self.rows]
 
     def slack_share(self, pull: float) -> float:
-        """Part of the bars that carry less than a fiftieth of their even share of a pull."""
+        """Part of the bars [-] that carry less than a fiftieth of their even share of a pull [N]."""
         return float(np.mean(self.tensions < SLACK * self.even_shares(pull)))
 
 

@@ -15,7 +15,7 @@ COUNTS = 0.02  # of what the least wave bears: less changes what is left of a bo
 def softened(netting: Netting, positions: Floats, tensions: Floats) -> Netting:
     """The net with its hoops as soft as what pulls them inward in a shape makes them.
 
-    ``q = sum of inward pulls / (2 pi R)``, R of the rod's middle line.
+    ``q = sum of inward pulls / (2 pi R)``, R of the rod's middle line. Source: their mean around the ring.
 
     Parameters
     ----------

@@ -35,7 +35,14 @@ def keep_apart(program: Program, motion: Motion, least: Floats) -> Program:
 
 
 def keep_near(program: Program, motion: Motion, distances: Floats, reach: float) -> Program:
-    """The program with the distances (hoops - 1,) between hoops no more than a reach from these [m]."""
+    """The program with the distances between hoops near some others.
+
+    Parameters
+    ----------
+    program, motion : what is solved, and how hoops move in it
+    distances : between hoops (hoops - 1,) [m]
+    reach : by which they may differ at the most [m]
+    """
     rows, constants = distance_rows(motion, len(distances) + 1)
     nearer = _with(program, motion, -rows, constants - distances + reach)
     return _with(nearer, motion, rows, distances + reach - constants)

@@ -14,7 +14,10 @@ from net3d.statics.program import WALL, Program
 
 @dataclass(frozen=True, eq=False)
 class Walls:
-    """Knots (k,) that each stay inside another: ``|(y, z)| <= n . (y_j, z_j) + r' (x - x_j) - gap``."""
+    """Knots (k,) that each stay inside another: ``|(y, z)| <= n . (y_j, z_j) + r' (x - x_j) - gap``.
+
+    Source: the body's profile, straight at the knot.
+    """
 
     knots: Ints  # (k,)
     against: Ints  # (k,) j

@@ -22,7 +22,7 @@ def string_lengths(
 ) -> tuple[StringLengths, ...]:
     """String lengths of every throat that take 20 %, what the spec asks and 1 % of the pull.
 
-    All throats' strings are tight, right or loose together.
+    All throats' strings are tight, right or loose together, under loads on the knots (n, 3) [N].
     """
     if not plan.throats:
         return ()

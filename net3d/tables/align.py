@@ -215,8 +215,8 @@ def bridle_shift(bow: Waves, legs: int) -> float | None:
     """Angle from the top to the nearest place where a bow of as many waves as legs stands back [rad].
 
     A leg pulls its place of the hoop toward the mouth, so that ``legs`` legs bend it in as many waves;
-    ``a cos(n t) + b sin(n t)`` stands farthest back at ``t = atan2(b, a) / n``. None where the bow has no
-    such wave, or one too small to measure.
+    ``a cos(n t) + b sin(n t)`` stands farthest back at ``t = atan2(b, a) / n``. None where the bow
+    has no such wave, or one too small to measure. Source: geometry.
 
     >>> bridle_shift(Waves((2,), (-0.01,), (0.0,)), 2), bridle_shift(Waves((2,), (0.01,), (0.0,)), 3)
     (1.5707963267948966, None)

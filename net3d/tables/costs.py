@@ -74,7 +74,7 @@ def hours_sheet(spec: NetSpec, plan: Plan) -> Sheet:
 
 
 def price_of(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> Price:
-    """What the net costs and is sold for."""
+    """What the net costs and is sold for, with strings of these lengths [m]."""
     return price(spec, work(spec, plan), shopping(spec, plan, strings))
 
 

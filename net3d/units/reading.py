@@ -43,7 +43,7 @@ def read_number(text: str) -> Fraction:
 
 
 def read_quantity(given: object, kind: str, units: str = "m") -> float:
-    """A quantity in SI from a bare number in the spec's units or a string with its own unit.
+    """A quantity [SI] from a bare number in the spec's units or a string with its own unit.
 
     Parameters
     ----------

@@ -88,7 +88,7 @@ class Tape:
         return "".join(letter for letter in self.unit(kind).replace("/", "p") if letter.isalnum())
 
     def one(self, kind: str) -> float:
-        """One of the unit of a kind, in SI: what things are sold by.
+        """One of the unit of a kind [SI]: what things are sold by.
 
         >>> Tape("in").one("mass"), Tape("mm").one("mass")
         (0.45359237, 1.0)
@@ -101,7 +101,7 @@ class Tape:
         return "pound" if self.in_inches else "kilogram"
 
     def number(self, value: float, kind: str) -> float:
-        """An SI value in the unit of its kind.
+        """A value [SI] in the unit of its kind.
 
         >>> round(Tape("in").number(0.0889, "length"), 9), round(Tape("ft").number(1.0, "area"), 2)
         (3.5, 10.76)
@@ -115,7 +115,7 @@ class Tape:
         return in_units(value, "length" if kind == "reading" else kind, self.units)
 
     def cell(self, value: float, kind: str = "") -> str:
-        """An SI value without its unit, for a cell whose column names it; three figures of most kinds.
+        """A value [SI] without its unit, for a cell whose column names it; three figures of most kinds.
 
         >>> tape = Tape("in")
         >>> tape.cell(0.0873, "reading"), tape.cell(0.0889, "length"), tape.cell(1234.5, "money")
@@ -128,7 +128,7 @@ class Tape:
         return f"{value:.1f}" if kind == "hours" else three_figures(self.number(value, kind))
 
     def text(self, value: float, kind: str) -> str:
-        """An SI value to three figures, with the unit of its kind.
+        """A value [SI] to three figures, with the unit of its kind.
 
         >>> Tape("mm").text(66.72, "force")
         '66.7 N'
@@ -136,9 +136,12 @@ class Tape:
         return f"{three_figures(self.number(value, kind))} {self.unit(kind)}"
 
     def length(self, metres: float, step: float | None = None) -> str:
-        """A length [m] as it is read off the tape, rounded to its finest mark or to another step [m].
+        """A length as it is read off the tape; in a spec in feet a foot or more is told in feet and inches.
 
-        In a spec in feet a foot or more is told in feet and inches.
+        Parameters
+        ----------
+        metres : the length [m]
+        step : to which it is rounded, the tape's finest mark unless given [m]
 
         >>> Tape("mm").length(1.412), Tape("ft").length(1.6764), Tape("in").length(0.0873, 0.0254)
         ('1412 mm', '5 ft 6 in', '3 in')
@@ -146,7 +149,7 @@ class Tape:
         return _length_text(metres, self.units, self.step if step is None else step)
 
     def reading(self, metres: float) -> str:
-        """The same without its unit, for a cell whose column names it.
+        """A length [m] without its unit, for a cell whose column names it.
 
         >>> Tape("in").reading(0.0873)
         '3 7/16'
@@ -193,7 +196,7 @@ class Tape:
         return max(math.floor(metres / step + ROUNDED), 1) * step
 
     def bound(self, value: float, kind: str) -> str:
-        """The least or most that is allowed; a length under a metre to three figures of a millimetre.
+        """The least or most [SI] that is allowed; a length under a metre to three figures of a millimetre.
 
         >>> tape = Tape("in")
         >>> tape.bound(0.0004, "length"), tape.bound(3.048, "length"), tape.bound(4.448, "force")
@@ -262,7 +265,7 @@ class Tape:
         return self.text(square_metres, "area")
 
     def money(self, amount: float) -> str:
-        """A sum as it is written, a sign in front and a word behind.
+        """A sum [currency] as it is written, a sign in front and a word behind.
 
         Source: common practice.
 
@@ -294,7 +297,7 @@ def plain_tape(metric: bool) -> Tape:
 
 
 def three_figures(value: float) -> str:
-    """A number rounded to three figures, without an exponent or trailing zeros; less than a millionth is 0.
+    """A number [its unit] to three figures, without exponent or trailing zeros; less than a millionth is 0.
 
     >>> three_figures(1234.5), three_figures(0.012345), three_figures(15.0), three_figures(3e-12)
     ('1230', '0.0123', '15', '0')

@@ -104,7 +104,7 @@ def default_unit(kind: str, units: str) -> str:
 
 
 def in_units(value: float, kind: str, units: str) -> float:
-    """An SI value in the spec's units.
+    """A value [SI] in the spec's units.
 
     Examples
     --------

@@ -13,10 +13,11 @@ SMALL = 1e-12
 
 
 def netting_bands(netting: Netting, positions: Floats) -> Bands:
-    """Every row of netting as a ring cut from a cone.
+    """Every row of netting as a ring cut from a cone, knots at some positions (n, 3) [m].
 
     ``outline = pi (r_0 + r_1) sqrt((x_1 - x_0)^2 + (r_1 - r_0)^2)``; knots count as balls of three twine
-    diameters, less the bars that run through them, ``(pi k^2 / 4 - 2 k + 1) d^2`` each, k = 3.
+    diameters, less the bars that run through them, ``(pi k^2 / 4 - 2 k + 1) d^2`` each, k = 3. Source:
+    geometry.
     """
     bar_bands, parts = _number_rows(netting)
     own = np.flatnonzero(bar_bands >= 0)
@@ -52,7 +53,7 @@ def knot_area(diameters: Floats) -> Floats:
 
 
 def bar_normals(netting: Netting, positions: Floats, bands: Bands) -> Floats:
-    """Unit normals of the netting at its bars, outward (m, 3); 0 for strings and lines."""
+    """Unit normals of the netting at its bars, outward (m, 3) [-]; 0 for strings and lines."""
     normals = np.zeros((len(netting.bars), 3))
     own = np.flatnonzero(bands.bar_bands >= 0)
     rows = bands.bar_bands[own]

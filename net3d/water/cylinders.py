@@ -40,8 +40,8 @@ def cylinder_forces(pieces: Cylinders, direction: Floats, share: float) -> Float
     Parameters
     ----------
     pieces : spans, diameters and speeds
-    direction : where the water flows (3,), of length 1
-    share : drag along over drag across for each area, 0 to 1
+    direction : where the water flows (3,), of length 1 [-]
+    share : drag along over drag across for each area, 0 to 1 [-]
 
     Source: Hoerner, Fluid-Dynamic Drag, 1965, chapter 3 (from memory); coefficients in
     ``handbook/cylinder_drag.csv``.
@@ -74,7 +74,7 @@ def drag_on(
     Parameters
     ----------
     placed : knot positions (n, 3) [m], how the hoops stand, and the rows of netting there
-    share : drag along twine over drag across it for each area
+    share : drag along twine over drag across it for each area [-]
     """
     positions, poses, bands = placed
     middles = positions[netting.bars].mean(axis=1)
@@ -87,7 +87,16 @@ def drag_on(
 def bar_forces(
     netting: Netting, positions: Floats, speeds: Floats, flow: tuple[Bands, Stream], share: float
 ) -> Floats:
-    """Drag of every bar (m, 3) [N] in water of some speeds (m,) [m/s]; ``flow``: rows of netting, stream."""
+    """Drag of every bar (m, 3) [N].
+
+    Parameters
+    ----------
+    netting : its m bars
+    positions : of the knots (n, 3) [m]
+    speeds : of the water at the bars (m,) [m/s]
+    flow : rows of netting, and the stream
+    share : drag along twine over drag across it for each area [-]
+    """
     bands, stream = flow
     ends = positions[netting.bars]
     pieces = Cylinders(ends[:, 1] - ends[:, 0], netting.bar_diameters, speeds)
@@ -96,7 +105,7 @@ def bar_forces(
 
 
 def bar_widths(netting: Netting, bands: Bands, stream: Stream) -> Floats:
-    """By how much knots and debris widen every bar to the flow (m,): 1 for strings and lines.
+    """By how much knots and debris widen every bar to the flow (m,) [-]: 1 for strings and lines.
 
     Debris counts as more twine of the same kind, and bunched netting as no more than its outline.
     """

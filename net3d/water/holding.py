@@ -17,7 +17,7 @@ class AnchorLine:
     """The anchor line under a pull along the bottom. SI units.
 
     A straight line to the net's middle: ``sin a = h / l``, ``T = H / cos a``; one that is shorter than that
-    height stands upright.
+    height stands upright. Source: balance.
 
     Examples
     --------
@@ -39,7 +39,7 @@ class AnchorLine:
 
     @property
     def scope(self) -> float:
-        """Its length over the height it climbs."""
+        """Its length over the height it climbs [-]."""
         return self.length / self.height if self.height > 0 else float("inf")
 
     @property
@@ -54,7 +54,7 @@ class AnchorLine:
 
     @property
     def factor(self) -> float:
-        """Breaking load, wet and at its ends, over tension."""
+        """Breaking load, wet and at its ends, over tension [-]."""
         return self.rope.strength / self.tension if self.tension > 0 else float("inf")
 
     @property
@@ -87,13 +87,14 @@ def needed_weight(pull: float, rise: float, holding: Holding, efficiency: float)
     """Weight in air of an anchor that holds a pull with the safety factor s [kg].
 
     Deadweight, friction on what is left of its weight in water after the line's lift:
-    ``W = s (H / mu + H tan a) / (g (1 - rho_w / rho))``; others ``W = s H / (e g)``.
+    ``W = s (H / mu + H tan a) / (g (1 - rho_w / rho))``; others ``W = s H / (e g)``. Source: friction and
+    balance; the figures of ``anchors.csv``.
 
     Parameters
     ----------
     pull : H along the bottom [N]
     rise : a of the line over the bottom [rad]
-    efficiency : friction mu, or holding over weight in air e
+    efficiency : friction mu, or holding over weight in air e [-]
 
     Examples
     --------
@@ -108,16 +109,26 @@ def needed_weight(pull: float, rise: float, holding: Holding, efficiency: float)
 
 
 def anchor_needs(pull: float, rise: float) -> tuple[AnchorNeed, ...]:
-    """What every type of anchor on every bottom of the table must weigh to hold a pull."""
+    """What every type of anchor on every bottom of the table must weigh to hold a pull.
+
+    Parameters
+    ----------
+    pull : along the bottom [N]
+    rise : of the line over the bottom [rad]
+    """
     return tuple(
         AnchorNeed(holding, needed_weight(pull, rise, holding, holding.least)) for holding in holdings()
     )
 
 
 def holding_factor(pull: float, rise: float, anchor: tuple[str, str, float]) -> float | None:
-    """What an anchor of a type, on a bottom, of a weight in air [kg] holds at the least over a pull [N].
+    """What an anchor holds at the least over a pull [-]; None where the table has no figure for it.
 
-    None where the table has no figure for it.
+    Parameters
+    ----------
+    pull : along the bottom [N]
+    rise : of the line over the bottom [rad]
+    anchor : its type, the bottom, its weight in air [kg]
 
     >>> round(holding_factor(100.0, 0.0, ("concrete block", "sand", 71.0)), 2)
     2.0

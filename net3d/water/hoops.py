@@ -43,7 +43,7 @@ class HoopLoad:
 
     @property
     def buckling_factor(self) -> float:
-        """By how much the inward load may grow until the hoop buckles; infinite if there is none."""
+        """By how much the inward load may grow until the hoop buckles [-]; infinite if there is none."""
         return self.buckling / self.line_load if self.line_load > 0 else float("inf")
 
 
@@ -52,7 +52,7 @@ def hoop_loads(
 ) -> tuple[HoopLoad, ...]:
     """Every hoop's load from the tensions of the netting tied to it, and how it bends between bridle legs.
 
-    ``q = sum of inward pulls / (2 pi R)``, compression ``q R``.
+    ``q = sum of inward pulls / (2 pi R)``, compression ``q R``. Source: balance of a ring.
 
     Parameters
     ----------
@@ -104,20 +104,38 @@ def ring_forces(netting: Netting, hoop: int, positions: Floats, tensions: Floats
 
 
 def held_by(rod: Rod, pull: float, count: int, length: float) -> Legs:
-    """A hoop by itself, which an even pull along the net draws against some legs of a length [m]."""
+    """A hoop by itself, which an even pull along the net draws against some legs.
+
+    Parameters
+    ----------
+    rod : of the hoop
+    pull : along the net [N]
+    count : legs
+    length : of a leg [m]
+    """
     inward = leg_inward(pull, rod.ring_radius, count, length)
     return Legs(count, leg_bow(pull, rod, count), leg_stress(pull, inward, rod, count))
 
 
 def leg_pull(netting: Netting, positions: Floats, tensions: Floats) -> float:
-    """What the legs of the bridle pull along the net, all together [N]."""
+    """What the legs of the bridle pull along the net, all together [N].
+
+    Parameters
+    ----------
+    netting : the net
+    positions : of its knots (n, 3) [m]
+    tensions : of its bars (m,) [N]
+    """
     legs = netting.bars_of(BRIDLE)
     spans, distances = bar_spans(netting, positions)
     return float(np.abs(np.sum(tensions[legs] * spans[legs, 0] / distances[legs])))
 
 
 def inward_pulls(netting: Netting, positions: Floats, tensions: Floats) -> Floats:
-    """What the netting pulls every knot toward the axis with (n,) [N]; lines and strings are left out."""
+    """What the netting pulls every knot toward the axis with (n,) [N]; lines and strings are left out.
+
+    Arguments are those of a shape, as ``leg_pull`` has them.
+    """
     netted = netting.bars_that(lambda kind: kind.netting)
     spans, distances = bar_spans(netting, positions)
     pulls = spans / np.maximum(distances, np.finfo(float).tiny)[:, None] * (tensions * netted)[:, None]

@@ -28,16 +28,22 @@ class Screens:
 
 
 def caught_solidity(bands: Bands, stream: Stream, clean: Floats | None = None) -> Floats:
-    """Solidity of rows of netting with debris (k,): ``s + (1 - s) blocked``, s = twine + caught up to 1."""
+    """Solidity of rows with debris (k,) [-]: ``s + (1 - s) blocked``, s = twine + caught, 1 at most."""
     twine = bands.solidity if clean is None else clean
     covered = np.minimum(twine + stream.caught, 1.0)
     return np.asarray(covered + (1.0 - covered) * stream.blocked)
 
 
 def outline_drag(model: DragModel, solidity: Floats, cosines: Floats | float = 1.0) -> Floats:
-    """Drag coefficient on the outline, ``0.04 + (-0.04 + a Sn + b Sn^2 + c Sn^3) cos th``.
+    """Drag coefficient on the outline (k,) [-], ``0.04 + (-0.04 + a Sn + b Sn^2 + c Sn^3) cos th``.
 
     Source: Loland 1991 and Aarsnes, Rudi and Loland 1990, as given in ``handbook/screen_models.csv``.
+
+    Parameters
+    ----------
+    model : its coefficients
+    solidity : Sn of the netting (k,) [-]
+    cosines : of th, between its normal and the flow (k,) [-]
 
     >>> outline_drag(drag_models()["Loland"], np.array([0.2])).round(4).tolist()
     [0.2886]
@@ -48,7 +54,7 @@ def outline_drag(model: DragModel, solidity: Floats, cosines: Floats | float = 1
 
 
 def cylinder_screen_drag(model: DragModel, screens: Screens) -> Floats:
-    """Drag coefficient on the outline, ``Ccyl Sn (2 - Sn) / (2 (1 - Sn)^2) (0.9 cos th + 0.1 cos 3 th)``.
+    """Drag coefficient on the outline [-], ``Ccyl Sn (2 - Sn) / (2 (1 - Sn)^2) (0.9 cos th + 0.1 cos 3 th)``.
 
     ``Ccyl`` is a polynomial in log10 Re, Re = U d / (nu (1 - Sn)). Source: Kristiansen and Faltinsen 2012.
     """
@@ -61,7 +67,7 @@ def cylinder_screen_drag(model: DragModel, screens: Screens) -> Floats:
 
 
 def twine_drag(model: DragModel, screens: Screens) -> Floats:
-    """Drag coefficient on the outline, ``(a + b (d / l) + c (d / l)^2) Sn cos th``, l the bar.
+    """Drag coefficient on the outline [-], ``(a + b (d / l) + c (d / l)^2) Sn cos th``, l the bar.
 
     Source: Milne 1972; the cosine is common practice.
     """
@@ -90,7 +96,7 @@ def screen_forces(model: DragModel, screens: Screens) -> Floats:
 
 
 def in_range(model: DragModel, screens: Screens) -> NDArray[np.bool_]:
-    """Whether each piece lies within the range that a model was found in (k,)."""
+    """Whether each piece lies within the range that a model was found in (k,) [-]."""
     reynolds = _screen_reynolds(screens)
     fits = (screens.solidity >= model.solidity[0]) & (screens.solidity <= model.solidity[1])
     return np.asarray(fits & (reynolds >= model.reynolds[0]) & (reynolds <= model.reynolds[1]))

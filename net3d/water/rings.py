@@ -15,11 +15,13 @@ WAVES = 200  # terms of the bow's series, which falls with the fourth power
 def sprung_rod(material: HoopMaterial, diameter: float, share: float) -> float:
     """The thickest rod that carries a part of its strength sprung into a hoop, ``d = s S D / (E + s S)`` [m].
 
+    Source: bending of a straight rod to a circle, ``stress = E d / (D - d)``.
+
     Parameters
     ----------
     material : strength S, modulus E
     diameter : D of the hoop, outside [m]
-    share : s of its strength
+    share : s of its strength [-]
 
     Examples
     --------
@@ -51,7 +53,8 @@ def leg_moment(pull: float, radius: float, legs: int) -> float:
     With ``n`` legs and ``a = pi / n``, ``M = P R / (2 pi) (1 - a / tan a)``. Balance and the even spacing
     alone decide it, whatever the ring is made of. Between two legs it bends less, the other way, and twists:
     the moments there are the sums of ``cos(k t) / (k^2 - 1)`` and ``sin(k t) / (k (k^2 - 1))`` over
-    k = n, 2 n ..., times P R / pi.
+    k = n, 2 n ..., times P R / pi. Source: balance of a curved
+    beam in bending and twist.
 
     Parameters
     ----------
@@ -133,6 +136,13 @@ def leg_stress(pull: float, inward: float, rod: Rod, legs: int) -> float:
 
 def leg_inward(pull: float, radius: float, legs: int, length: float) -> float:
     """Force of one leg toward the middle, ``P / n tan b``, sin b = radius over the leg's length [N].
+
+    Parameters
+    ----------
+    pull : P, of all legs along the net [N]
+    radius : of the ring [m]
+    legs : n
+    length : of a leg [m]
 
     >>> round(leg_inward(60.0, 0.4, 3, 0.8), 2)
     11.55

@@ -14,7 +14,7 @@ AT_ONCE = 4_000_000  # places times rows, so that memory does not grow with the 
 
 
 def speed_behind(drag_coefficient: Floats) -> Floats:
-    """Speed behind netting over that ahead of it, ``1 - 0.46 Cd``, 0 at the least.
+    """Speed behind netting over that ahead of it, ``1 - 0.46 Cd``, 0 at the least [-].
 
     Source: Loland 1991, as given in ``handbook/water.csv``.
 
@@ -45,7 +45,10 @@ def speed_shares(places: Floats, clearances: Floats, bands: Bands, stream: Strea
 
 
 def _shares(places: Floats, clearances: Floats, bands: Bands, slowed: tuple[Stream, Floats]) -> Floats:
-    """Roots of ``a^2 |p + s v|^2 = (r_0 a + b (x + s v_x - x_0))^2`` with 0 < (x - x_0) / a < 1 count."""
+    """Roots of ``a^2 |p + s v|^2 = (r_0 a + b (x + s v_x - x_0))^2`` with 0 < (x - x_0) / a < 1.
+
+    Source: a straight line cut with a cone.
+    """
     stream, losses = slowed
     upstream = -stream.direction
     lengths, widenings = np.diff(bands.places)[:, 0], np.diff(bands.radii)[:, 0]

@@ -24,7 +24,7 @@ class Stream:
 
     @property
     def direction(self) -> Floats:
-        """Where the water flows (3,), of length 1."""
+        """Where the water flows (3,), of length 1 [-]."""
         return np.array([self.toward * cos(self.angle), sin(self.angle), 0.0])
 
 
@@ -46,7 +46,7 @@ class Bands:
 
     @property
     def solidity(self) -> Floats:
-        """Twine and knots over the outline (k,); 1 where netting is bunched so that it covers it all."""
+        """Twine and knots over the outline (k,) [-]; 1 where netting is bunched so that it covers it all."""
         return np.minimum((self.twine_areas + self.knot_areas) / self.areas, 1.0)
 
 
@@ -60,7 +60,7 @@ class Drag:
 
     @property
     def total(self) -> Floats:
-        """Force on the whole net (3,): the sum over all bars and hoops."""
+        """Force on the whole net (3,) [N]: the sum over all bars and hoops."""
         return np.asarray(self.bar_forces.sum(axis=0) + self.hoop_forces.sum(axis=0))
 
 

@@ -46,7 +46,7 @@ def write_stl(solids: Sequence[Solid], path: Path) -> None:
 
 
 def facets(vertices: Singles, faces: Ints) -> Singles:
-    """Normal and corners of every facet of some shells: (k, v, 3), (f, 3) -> (k, f, 12).
+    """Normal and corners of every facet of some shells: (k, v, 3), (f, 3) -> (k, f, 12) [mm].
 
     Normals come from the corners as they are written, rounding included, so that a reader who works them
     out again finds the same. Coordinates are kept apart because that is three times faster.
@@ -60,10 +60,7 @@ def facets(vertices: Singles, faces: Ints) -> Singles:
 
 
 def _unit_normals(first: Singles, second: Singles, third: Singles) -> tuple[Singles, Singles, Singles]:
-    """Cross two edges of each triangle, counter-clockwise from outside: x, y and z of the normal.
-
-    Parameters: x, y and z of the corners, each (3, ...).
-    """
+    """Cross two edges of each triangle, counter-clockwise from outside: x, y and z of its normal."""
     a, b, c = second - first
     d, e, f = third - first
     x, y, z = b * f - c * e, c * d - a * f, a * e - b * d
