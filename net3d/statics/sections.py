@@ -1,4 +1,11 @@
-"""What the equilibrium means for each section of the body: length, waist, tension, slack."""
+"""What the equilibrium means for each section of the body: length, waist, tension, slack.
+
+Between equal hoops, without weight, all bars pull alike at an angle f to the meridian. A bar b spans half
+a pitch, ``sin f = c r / b`` at radius r with ``c = pi / N``, and balance keeps ``T cos^2 f`` all along.
+So waist w and length follow from the knots' radius R and the n rows of bars between waist and hoop:
+``n = (1 / c) integral_w^R sqrt(b^2 - c^2 w^2) / sqrt((b^2 - c^2 r^2) (r^2 - w^2)) dr`` and
+``length = (2 / c) integral_w^R sqrt(b^2 - c^2 r^2) / sqrt(r^2 - w^2) dr``. Source: balance of a shell.
+"""
 
 from __future__ import annotations
 
