@@ -31,13 +31,9 @@ def widest_girth(planned: ThroatPlan) -> float:
     return stretched if planned.tip_line is None else min(stretched, planned.tip_line)
 
 
-def _size(spec: NetSpec, metres: float) -> str:
-    return spec.tape.length(metres)
-
-
 def _too_tight(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
     most = widest_girth(planned)
-    name = f"Throat {throat.number}"
+    name, opens, girth = f"Throat {throat.number}", spec.tape.length(most), spec.tape.length(fish.girth_max)
     limit = spec.limits.threshold("opening_tight")
     meshes = ceil(fish.girth_max / (limit.caution * planned.stretched_mesh))
     return graded(
@@ -46,18 +42,17 @@ def _too_tight(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: Throa
         fish.girth_max / most,
         limit,
         (
-            f"{name}'s tip opens to {_size(spec, most)} around, enough for fish of "
-            f"{_size(spec, fish.girth_max)} girth.",
-            f"{name}'s tip opens to {_size(spec, most)} around at most, and the largest fish have a girth of "
-            f"{_size(spec, fish.girth_max)}. Give its tip {meshes} meshes or more, or a longer line.",
+            f"{name}'s tip opens to {opens} around, enough for fish of {girth} girth.",
+            f"{name}'s tip opens to {opens} around at most, and the largest fish have a girth of {girth}. "
+            f"Give its tip {meshes} meshes or more, or a longer line.",
         ),
     )
 
 
 def _too_wide(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
     name = f"Throat {throat.number}"
-    girth = _size(spec, throat.opening_girth)
-    smallest = _size(spec, fish.girth_min)
+    girth = spec.tape.length(throat.opening_girth)
+    smallest = spec.tape.length(fish.girth_min)
     return graded(
         "opening-wide",
         f"throat {throat.number}",

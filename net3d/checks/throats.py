@@ -59,10 +59,6 @@ def check_decreases(plan: Plan) -> list[Finding]:
 REACH = "three knots lie within reach of two bars: geometry"
 
 
-def _size(spec: NetSpec, metres: float) -> str:
-    return spec.tape.length(metres)
-
-
 def _to_tie(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> str:
     strings = throat.strings
     if strings.to_tie < spec.limits.threshold("string_length").fail * planned.bar:
@@ -70,15 +66,15 @@ def _to_tie(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> str:
     shorter = _difference(spec, strings.to_tie - strings.tight)
     longer = _difference(spec, strings.loose - strings.to_tie)
     return (
-        f"Tie its strings {_size(spec, strings.to_tie)} long; {shorter} shorter and the throat takes {TIGHT} "
-        f"of the pull from the body, {longer} longer and it takes {LOOSE} and begins to hang loose"
+        f"Tie its strings {spec.tape.length(strings.to_tie)} long; {shorter} shorter and the throat takes "
+        f"{TIGHT} of the pull from the body, {longer} longer and it takes {LOOSE} and begins to hang loose"
     )
 
 
 def _difference(spec: NetSpec, metres: float) -> str:
     """A small difference of lengths, which may be less than the tape shows."""
     step = spec.marking.round
-    return _size(spec, metres) if metres >= step / 2 else f"less than {_size(spec, step)}"
+    return spec.tape.length(metres) if metres >= step / 2 else f"less than {spec.tape.length(step)}"
 
 
 def _no_string_fits(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
@@ -91,7 +87,7 @@ def _no_string_fits(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> 
         bars,
         spec.limits.threshold("string_length"),
         (
-            f"{name} leaves room for strings of {_size(spec, throat.strings.to_tie)}.",
+            f"{name} leaves room for strings of {spec.tape.length(throat.strings.to_tie)}.",
             f"{name} reaches so near to its ties that hardly a string of any length holds it back. Make it "
             f"less deep, tie its strings to a hoop further back, or put more depth between the hoops.",
         ),
@@ -99,7 +95,7 @@ def _no_string_fits(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> 
 
 
 def _carries(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
-    short = _size(spec, max(throat.strings.to_tie - throat.string_length, 0.0))
+    short = spec.tape.length(max(throat.strings.to_tie - throat.string_length, 0.0))
     behind = "the tail" if planned.strings.to_hoop is None else f"hoop {planned.strings.to_hoop}"
     name, advice = f"Throat {throat.number}", _to_tie(spec, planned, throat)
     return graded(
@@ -119,8 +115,8 @@ def _hangs_loose(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Fin
     long = throat.string_length - throat.strings.to_tie
     name = f"Throat {throat.number}"
     why = (
-        f"{name}'s strings are {_size(spec, long)} too long: nothing holds its tip back, and it hangs loose. "
-        f"{_to_tie(spec, planned, throat)}."
+        f"{name}'s strings are {spec.tape.length(long)} too long: nothing holds its tip back, and it hangs "
+        f"loose. {_to_tie(spec, planned, throat)}."
         if long > spec.marking.round
         else f"{name} reaches so far that its strings stand across the net and hold nothing back. Make it "
         f"less deep, or tie its strings to a hoop further back."
@@ -137,14 +133,14 @@ def _hangs_loose(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Fin
 def _passage(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
     # A throat that lies on a waist may stand out of it by what lying on it is found within.
     inside = 0.0 if -INSIDE <= passage.room < 0 else passage.room
-    room = _size(spec, abs(inside))
+    room = spec.tape.length(abs(inside))
     name, place = f"Throat {planned.number}", _place(passage)
     if inside < 0:
         bad = f"{name} stands {room} outside {place}."
     elif inside < spec.marking.round / 2:
         bad = f"{name} lies against {place}."
     else:
-        bad = f"{name} passes {place} only {room} from it, and a bar is {_size(spec, planned.bar)}."
+        bad = f"{name} passes {place} only {room} from it, and a bar is {spec.tape.length(planned.bar)}."
     return graded(
         "throat-touches",
         f"throat {planned.number}, {passage.place}",
@@ -158,7 +154,7 @@ def _passage(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
 
 
 def _strings_pass(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
-    room = _size(spec, abs(passage.room))
+    room = spec.tape.length(abs(passage.room))
     name, place = f"The strings of throat {planned.number}", _place(passage)
     where = f"{room} outside" if passage.room < 0 else f"only {room} inside"
     return graded(
@@ -180,7 +176,7 @@ def _place(passage: Passage) -> str:
 
 def _clear_of_body(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
     name = f"Throat {throat.number}"
-    room = _size(spec, max(throat.clearance, 0.0))
+    room = spec.tape.length(max(throat.clearance, 0.0))
     return graded(
         "throat-near-body",
         f"throat {throat.number}",
@@ -189,7 +185,7 @@ def _clear_of_body(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> F
         (
             f"{name} keeps {room} clear of the body from two meshes behind hoop {throat.hoop} on.",
             f"{name} comes within {room} of the body more than two meshes behind hoop {throat.hoop}; a bar "
-            f"is {_size(spec, planned.bar)}. Hold its tip further back, or lose more meshes in it.",
+            f"is {spec.tape.length(planned.bar)}. Hold its tip further back, or lose more meshes in it.",
         ),
     )
 
@@ -229,7 +225,7 @@ def _tip_before(spec: NetSpec, plan: Plan, shape: Shape, throat: ThroatShape) ->
         spec.limits.threshold("tip_before"),
         (
             f"{stands}.",
-            f"{stands}: {_size(spec, abs(room))} past {what}. Make "
+            f"{stands}: {spec.tape.length(abs(room))} past {what}. Make "
             f"the throat less deep by that much, or put more depth between the hoops.",
         ),
     )
@@ -239,7 +235,7 @@ def tip_place(spec: NetSpec, shape: Shape, place: float) -> str:
     """Where a place, counted from the mouth hoop [m], is for the maker: how far behind which hoop."""
     behind = [number for number, hoop in enumerate(shape.hoop_positions, start=1) if hoop <= place]
     number = behind[-1] if behind else 1
-    distance = _size(spec, place - float(shape.hoop_positions[number - 1]))
+    distance = spec.tape.length(place - float(shape.hoop_positions[number - 1]))
     return f"{distance} behind hoop {number}"
 
 
@@ -249,7 +245,7 @@ def _room_behind(spec: NetSpec, plan: Plan, shape: Shape) -> Finding:
     end = float(shape.tail_end)
     room = end - last.tip_position
     across = plan.hoops[-1].outside_diameter
-    text = f"{_size(spec, max(room, 0.0))} of room behind throat {last.number}'s tip"
+    text = f"{spec.tape.length(max(room, 0.0))} of room behind throat {last.number}'s tip"
     return graded(
         "room-behind-throat",
         f"throat {last.number}",
@@ -257,7 +253,7 @@ def _room_behind(spec: NetSpec, plan: Plan, shape: Shape) -> Finding:
         spec.limits.threshold("room_behind"),
         (
             f"There is {text}.",
-            f"There is only {text}, and the last hoop is {_size(spec, across)} across. Make the tail or the "
-            f"last sections deeper, or the throat less deep.",
+            f"There is only {text}, and the last hoop is {spec.tape.length(across)} across. Make the tail or "
+            f"the last sections deeper, or the throat less deep.",
         ),
     )

@@ -25,8 +25,8 @@ def size_facts(design: Design) -> tuple[tuple[str, str], ...]:
 def customer_facts(design: Design) -> tuple[tuple[str, str], ...]:
     """What a customer wants to know: length, hoops, netting, throats, tail."""
     spec, plan, shape = design.spec, design.plan, design.shape
-    length = f"{_size(design, shape.length)} from the first hoop to the last"
-    tail = f", {_size(design, shape.tail_end)} with the tail" if plan.tail_rows else ""
+    length = f"{design.spec.tape.length(shape.length)} from the first hoop to the last"
+    tail = f", {design.spec.tape.length(shape.tail_end)} with the tail" if plan.tail_rows else ""
     facts = [
         ("Length", length + tail),
         ("Hoops", f"{len(plan.hoops)}, {_diameters(design)}"),
@@ -37,24 +37,20 @@ def customer_facts(design: Design) -> tuple[tuple[str, str], ...]:
         facts.append(("Tail", f"{plan.tail_rows / 2:g} meshes deep, gathered by a drawstring"))
     if spec.rigging.bridle is not None:
         legs = spec.rigging.bridle
-        facts.append(("Bridle", f"{legs.legs} legs of {_size(design, legs.length)}"))
+        facts.append(("Bridle", f"{legs.legs} legs of {design.spec.tape.length(legs.length)}"))
     return tuple(facts)
-
-
-def _size(design: Design, length: float) -> str:
-    return design.spec.tape.length(length)
 
 
 def _diameters(design: Design) -> str:
     hoops = design.plan.hoops
-    first, last = (_size(design, hoop.outside_diameter) for hoop in (hoops[0], hoops[-1]))
+    first, last = (design.spec.tape.length(hoop.outside_diameter) for hoop in (hoops[0], hoops[-1]))
     material = ", ".join(dict.fromkeys(hoop.material for hoop in hoops))
     sizes = f"{first} across outside" if first == last else f"{first} to {last} across outside, mouth to tail"
     return f"{sizes}, {material}"
 
 
 def _netting(design: Design, mesh: float) -> str:
-    return f"{_size(design, mesh)} stretched mesh ({_size(design, mesh / 2)} bar)"
+    return f"{design.spec.tape.length(mesh)} stretched mesh ({design.spec.tape.length(mesh / 2)} bar)"
 
 
 def _around(plan: Plan) -> str:

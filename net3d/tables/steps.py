@@ -38,14 +38,6 @@ def steps(design: Design) -> tuple[Step, ...]:
     )
 
 
-def _tape(design: Design, length: float) -> str:
-    return design.spec.tape.length(length)
-
-
-def _run(design: Design, length: float) -> str:
-    return design.spec.tape.run(length)
-
-
 def _hoops(design: Design) -> list[Step]:
     hoops = design.plan.hoops
     marks = sum(hoop.meshes_around for hoop in hoops)
@@ -156,7 +148,7 @@ def _lace(design: Design, marking: Marking, row: Lacing, last: HoopPlan | None) 
     return Step(
         f"Lace hoop {row.hoop}: {layers_text(row.body, row.throats)}{both}.",
         f"{body}{row.knots} knots, {start}; {row.hitches_per_knot} hitches each, "
-        f"{_run(design, row.length)} of {row.twine.name}",
+        f"{design.spec.tape.run(row.length)} of {row.twine.name}",
         RUNNING_TWINE if last is None else "",
     )
 
@@ -172,11 +164,11 @@ def _tie_back(design: Design, throat: ThroatPlan, place: int) -> Step:
     line = (
         ""
         if throat.tip_line is None
-        else f"Run the line through the tip, {_tape(design, throat.tip_line)} around. "
+        else f"Run the line through the tip, {design.spec.tape.length(throat.tip_line)} around. "
     )
     return Step(
         f"{line}Tie throat {throat.number} back to {to}, all strings alike, the tip centred and open.",
-        f"{string_count(throat)} strings, {_tape(design, length)} from knot to knot",
+        f"{string_count(throat)} strings, {design.spec.tape.length(length)} from knot to knot",
     )
 
 
@@ -192,20 +184,22 @@ def _rigging(design: Design) -> list[Step]:
         )
     if rigging.bridle is not None:
         at = "top" if design.plan.hoops[0].meshes_turned else "reference mark"
-        legs = f"{rigging.bridle.legs} legs, {_tape(design, rigging.bridle.length)} from hoop to ring"
+        legs = (
+            f"{rigging.bridle.legs} legs, {design.spec.tape.length(rigging.bridle.length)} from hoop to ring"
+        )
         steps.append(
             Step(f"Splice the bridle to the mouth hoop and the ring, the first leg at the {at}.", legs)
         )
     if has_anchor_line(design.spec, design.plan):
         anchored = "the gathered tail" if rigging.anchor == "tail" else "the bridle's ring"
-        line = f"{_tape(design, rigging.line)} from {anchored} to the anchor"
+        line = f"{design.spec.tape.length(rigging.line)} from {anchored} to the anchor"
         steps.append(Step("Splice the anchor line.", line))
     return steps
 
 
 def _finishing(design: Design) -> list[Step]:
-    length = _tape(design, design.shape.length)
-    apart = ", ".join(_tape(design, section.length) for section in design.shape.sections)
+    length = design.spec.tape.length(design.shape.length)
+    apart = ", ".join(design.spec.tape.length(section.length) for section in design.shape.sections)
     tips = ", throat tips centred and open" if design.plan.throats else ""
     dipped = [Step("Dip the net and hang it outdoors for days, until it is dry.", "", DIP)]
     return [

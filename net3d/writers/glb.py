@@ -62,16 +62,6 @@ def write_glb(solids: Sequence[Solid], path: Path) -> None:
     vertices are written a run at a time, and the JSON comes last: memory does not grow with the net.
 
     Raises ``OutputError`` for more than 4 GiB, ``OSError`` if the file cannot be written.
-
-    >>> import tempfile
-    >>> from net3d.solids.knots import knot_faces, knot_template
-    >>> from net3d.parts.looks import TWINE
-    >>> lump = knot_template()[None].astype(np.float32)
-    >>> solid = Solid("lump", TWINE, knot_faces(), 10, 1, lambda start, stop: lump[start:stop])
-    >>> with tempfile.TemporaryDirectory() as folder:
-    ...     write_glb([solid], Path(folder, "lump.glb"))
-    ...     Path(folder, "lump.glb").read_bytes()[:4]
-    b'glTF'
     """
     runs = [run for solid in solids for run in _runs_of(solid)]
     longest_number = np.full((len(runs), 2, 3), -float(np.finfo(np.float32).tiny))  # 23 letters

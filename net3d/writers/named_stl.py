@@ -27,18 +27,6 @@ def write_named_stl(solids: Sequence[Solid], path: Path) -> None:
     """Write solids as text STL in metres, z up, all solids of a part under its name.
 
     Raises ``OSError`` if it cannot be written.
-
-    >>> import tempfile
-    >>> import numpy as np
-    >>> from net3d.solids.knots import knot_faces, knot_template
-    >>> from net3d.parts.looks import TWINE
-    >>> lump = knot_template()[None].astype(np.float32)
-    >>> solid = Solid("lump", TWINE, knot_faces(), 10, 1, lambda start, stop: lump[start:stop])
-    >>> with tempfile.TemporaryDirectory() as folder:
-    ...     write_named_stl([solid], Path(folder, "lump.stl"))
-    ...     lines = Path(folder, "lump.stl").read_text("ascii").splitlines()
-    >>> lines[0], lines[-1], len(lines)
-    ('solid lump', 'endsolid lump', 114)
     """
     with path.open("w", encoding="ascii", newline="\n") as file:
         for part in dict.fromkeys(solid.part for solid in solids):
