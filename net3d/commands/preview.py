@@ -24,6 +24,7 @@ from starlette.routing import Route
 from watchfiles import awatch
 
 from net3d.chain import Design, shaped
+from net3d.commands.connections import Connection
 from net3d.commands.printing import tell
 from net3d.errors import NetError, SpecError
 from net3d.page.page import Live, page_html
@@ -109,7 +110,13 @@ def open_port(port: int) -> socket.socket:
 def serve(preview: Preview, opened: socket.socket) -> None:
     """Serve a preview until it is interrupted. Raises KeyboardInterrupt when all is closed."""
     server = _Server(
-        uvicorn.Config(application(preview), log_level="error", ws="none", timeout_graceful_shutdown=2)
+        uvicorn.Config(
+            application(preview),
+            http=Connection,
+            log_level="error",
+            ws="none",
+            timeout_graceful_shutdown=2,
+        )
     )
     server.preview = preview
     server.run(sockets=[opened])

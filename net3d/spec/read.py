@@ -8,12 +8,13 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from net3d.errors import Problem, SpecError
+from net3d.spec.bulk import MAX_LETTERS, overfull, overlong
 from net3d.spec.checked import checked_form
 from net3d.spec.mistyped import Corrected, corrected
 from net3d.spec.resolve import resolve
 from net3d.spec.spec import NetSpec, Source
 
-MAX_BYTES = 1_000_000
+MAX_BYTES = MAX_LETTERS
 TOO_LARGE = "holds a number or a list too large to read"
 # tomllib takes time in the square of the number of dotted keys: hours for a megabyte of them.
 _TOO_DEEP = re.compile(r"""^[ \t\[]*(?:[^\s=#"'.]+[ \t]*\.[ \t]*){30}""", re.MULTILINE)
@@ -51,8 +52,10 @@ def parse_spec(text: str, source: str = "spec") -> NetSpec:
     """
     text = text.removeprefix("\ufeff")
     typed = _tables_of(text, source)
-    form, faults = checked_form(typed)
     origin = Source(source, text, typed)
+    if too_long := overlong(typed):
+        raise origin.refusal(too_long.items())
+    form, faults = checked_form(typed)
     if faults:
         raise origin.refusal((fault.path, fault.message) for fault in faults)
     return resolve(form, origin)
@@ -64,7 +67,7 @@ def correct_spec(path: str | FilePath) -> Corrected:
     Raises SpecError where the file cannot be read as text.
     """
     source = str(path)
-    return corrected(_text_of(FilePath(path), source).removeprefix("\ufeff"))
+    return corrected(_bounded(_text_of(FilePath(path), source), source).removeprefix("\ufeff"))
 
 
 def _text_of(path: FilePath, source: str) -> str:
@@ -95,8 +98,7 @@ def _decoded(content: bytes, source: str) -> str:
 
 
 def _tables_of(text: str, source: str) -> dict[str, Any]:
-    if len(text) > MAX_BYTES:
-        raise _refused(source, f"is longer than {MAX_BYTES:,} letters; a spec is a short text")
+    _bounded(text, source)
     if too_deep := _TOO_DEEP.search(text):
         line = text.count("\n", 0, too_deep.start()) + 1
         raise _refused(source, "joins more than 30 keys by dots; no key of a spec stands that deep", line)
@@ -139,3 +141,9 @@ def _not_toml_here(said: str, text: str, source: str) -> SpecError:
 
 def _refused(source: str, message: str, line: int | None = None) -> SpecError:
     return SpecError(source, (Problem("", message, line),))
+
+
+def _bounded(text: str, source: str) -> str:
+    if too_much := overfull(text):
+        raise _refused(source, too_much)
+    return text

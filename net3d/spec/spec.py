@@ -38,10 +38,13 @@ class Source:
         return SpecError(
             self.name,
             tuple(
-                Problem(key_text(path), message, None if path[0] in self.moved else line_of(path, lines))
+                Problem(key_text(path), message, None if self._moved(path) else line_of(path, lines))
                 for path, message in found
             ),
         )
+
+    def _moved(self, path: Path) -> bool:
+        return not self.moved.isdisjoint(path[:1])
 
 
 @dataclass(frozen=True)

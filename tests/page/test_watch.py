@@ -4,10 +4,12 @@ import os
 import socket
 import subprocess
 import sys
+import time
 
 import pytest
 
 from net3d.cli import main
+from net3d.commands.connections import MOST, PATIENCE
 from tests.commands.conftest import SMALL_NET
 from tests.page.conftest import bowed, one_throat
 from tests.page.watching import TALL, Watch
@@ -173,3 +175,50 @@ def test_show_opens_the_page(spec, capsys, monkeypatch):
     with pytest.raises(SystemExit):
         main(["show", "one.toml"])
     assert opened == [(spec.parent / "outputs/one/page.html").as_uri()]
+
+
+def half_open(port, said=b""):
+    """A connection that begins to ask, or not even that."""
+    connection = socket.create_connection(("127.0.0.1", port), timeout=20)
+    connection.sendall(said)
+    return connection
+
+
+def hung_up(connection):
+    """Whether the other side has let go of a connection; waits for what is on its way."""
+    connection.settimeout(0.05)
+    try:
+        return connection.recv(1) == b""
+    except TimeoutError:
+        return False
+    except ConnectionResetError:
+        return True
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="fewer connections at once there")
+def test_half_open_connections_are_let_go_and_shut_nobody_out(served):
+    begun = b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\n"
+    opened = [half_open(served.port, begun if number % 2 else b"") for number in range(500)]
+    try:
+        answer, _ = served.get("/")
+        assert answer.status == 200
+        kept = [connection for connection in opened if not hung_up(connection)]
+        assert len(kept) <= MOST
+        deadline = time.monotonic() + PATIENCE + 5
+        while kept and time.monotonic() < deadline:
+            kept = [connection for connection in kept if not hung_up(connection)]
+        assert not kept
+    finally:
+        for connection in opened:
+            connection.close()
+    answer, _ = served.get("/")
+    assert answer.status == 200
+
+
+def test_news_are_waited_for_longer_than_a_request(served):
+    """A page that waits for news is being answered, however long that takes."""
+    news = half_open(served.port, b"GET /changes HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n")
+    with news:
+        assert b"data: " in news.recv(4096) + news.recv(4096)
+        time.sleep(PATIENCE + 1)
+        assert not hung_up(news)
