@@ -179,7 +179,7 @@ def start_slow_build(spec):
 def test_ctrl_c_leaves_nothing_behind(spec):
     process = start_slow_build(spec)
     process.send_signal(signal.SIGINT)
-    _, err = process.communicate(timeout=20)
+    _, err = process.communicate(timeout=60)
     assert process.returncode == 130
     assert "Traceback" not in err
     assert not (spec.parent / "outputs").exists()
@@ -190,7 +190,7 @@ def test_a_killed_build_is_cleared_by_the_next(run, spec):
     outputs = spec.parent / "outputs"
     process = start_slow_build(spec)
     process.kill()
-    process.communicate(timeout=20)
+    process.communicate(timeout=60)
     assert len(names(outputs)) == 1
     assert names(outputs)[0].startswith(".small.draft-")
     assert run("build", spec).code == 0

@@ -14,36 +14,45 @@ from hypothesis import strategies as st
 from net3d.handbook.rope import Rope, kept_at_ends, rope_materials, rope_strength, sold_sizes, thickest_rope
 from net3d.handbook.table import read_table
 from net3d.units import Tape
+from tests.facts import facts
 
 INCH, POUND_FORCE = 0.0254, 4.4482216152605  # m; N, NIST SP 811
 
 
+TOOLBOX = "The Engineering ToolBox, least strength of three-strand polypropylene rope"
+DEALER = "a dealer's table of twisted rope, least strength by the inch"
+TORN = "a rope maker's test of five pieces each, torn on a machine"
+
+
 @pytest.mark.parametrize(
-    ("size", "kilonewtons"), [(6, 5.00), (8, 7.61), (10, 10.8), (12, 16.8), (16, 24.8), (24, 57.0)]
+    ("size", "kilonewtons"),
+    facts(TOOLBOX, (6, 5.00), (8, 7.61), (10, 10.8), (12, 16.8), (16, 24.8), (24, 57.0)),
 )
 def test_polypropylene_by_the_millimetre_as_the_table_has_it(size, kilonewtons):
     assert rope_strength(size / 1000, "polypropylene") == pytest.approx(1000 * kilonewtons)
 
 
-# The dealer's list: minimum tensile strength in lbf by inch size.
-DEALER = {
-    "polypropylene": {1 / 4: 1130, 5 / 16: 1710, 3 / 8: 2440, 1 / 2: 3780, 5 / 8: 5600, 3 / 4: 7650},
-    "nylon": {1 / 4: 1490, 5 / 16: 2300, 3 / 8: 3340, 1 / 2: 5750, 5 / 8: 9350, 3 / 4: 12800},
-}
+@pytest.mark.parametrize(
+    ("material", "size", "pounds"),
+    facts(
+        DEALER,
+        *(("polypropylene", *row) for row in ((1 / 4, 1130), (5 / 16, 1710), (3 / 8, 2440))),
+        *(("polypropylene", *row) for row in ((1 / 2, 3780), (5 / 8, 5600), (3 / 4, 7650))),
+        *(("nylon", *row) for row in ((1 / 4, 1490), (5 / 16, 2300), (3 / 8, 3340))),
+        *(("nylon", *row) for row in ((1 / 2, 5750), (5 / 8, 9350), (3 / 4, 12800))),
+    ),
+)
+def test_inch_sizes_by_another_list(material, size, pounds):
+    # 5 %: the two lists' largest difference is 4.9 %, nylon of 5/8 in; both call theirs minimum values
+    assert rope_strength(size * INCH, material) == pytest.approx(pounds * POUND_FORCE, rel=0.05)
 
 
-@pytest.mark.parametrize("material", DEALER)
-def test_inch_sizes_by_another_list(material):
-    for size, pounds in DEALER[material].items():
-        # 5 %: the two lists' largest difference is 4.9 %, nylon of 5/8 in; both call theirs minimum values
-        assert rope_strength(size * INCH, material) == pytest.approx(pounds * POUND_FORCE, rel=0.05)
-
-
-@pytest.mark.parametrize(("diameter", "weakest"), [(0.006, 6500.0), (0.010, 15370.0)])
+@pytest.mark.parametrize(("diameter", "weakest"), facts(TORN, (0.006, 6500.0), (0.010, 15370.0)))
 def test_the_weakest_of_five_torn_pieces_is_no_weaker(diameter, weakest):
     assert rope_strength(diameter, "polypropylene") <= weakest
 
 
+@pytest.mark.published(source="Jacobson, Knots for the Outdoors, p. 24: what knots and splices leave")
 def test_knots_take_about_half_and_splices_little():
     # Bowline 60, two half hitches 75, reef knot 45, short splice 90, eye splice 95 %; "about 50 %" for all
     # knots, and 40 to 60 % lost in polypropylene by a rope maker's guide, whose splices keep 85 to 95 %.
@@ -51,6 +60,7 @@ def test_knots_take_about_half_and_splices_little():
     assert 0.85 <= kept_at_ends("spliced") <= 0.95
 
 
+@pytest.mark.published(source="The Knot Handbook, p. 15, and rope notes: what water takes")
 def test_nylon_is_weaker_wet_and_the_others_are_not():
     # 10 to 20 % lost wet (rope notes, seen), 5 to 25 % (The Knot Handbook, p. 15, seen); none of polyester.
     lost = {

@@ -2,6 +2,7 @@
 
 import pytest
 
+from net3d.handbook.knots import knot_factor
 from net3d.plan.twine import twine_length
 from tests.nets import make
 
@@ -16,13 +17,18 @@ def test_rows_and_knots():
     assert plan.knots == 2 * 20 * (5.5 + 6 + 2.5 + 4.5)
 
 
-def test_twine_of_a_panel():
-    # Form: lecture notes after Fridman, (m + K d)(M1 + M2) N for edges of M1 and M2 meshes; K = 16 for the
-    # single knot is from memory. A tube has M1 = M2 = M.
-    mesh, diameter, around, deep = 0.0889, 0.00139, 44, 23
-    assert twine_length(around, deep, mesh, diameter) == pytest.approx(
-        (mesh + 16 * diameter) * (around + around) * deep
-    )
+@pytest.mark.second_route
+def test_twine_is_every_bar_of_the_model_and_a_knot_wherever_one_is_tied():
+    # Form: lecture notes after Fridman, (m + K d)(M1 + M2) N for a piece of M1 and M2 meshes at its edges, N
+    # deep; here bar by bar and knot by knot from the tied net. What a knot takes, K d, is from memory, and
+    # nothing outside was found to hold it against.
+    net = make(around=20, stretched=0.09, diameters=(0.4,) * 3, deep=(5.5, 6), tail=4.5)
+    plan, netting = net.plan, net.netting
+    bars = [bar for part in netting.parts if part.kind.netting for bar in netting.bars_of(part)]
+    tied = set(netting.bars[bars, 1].tolist())  # those of the first row are the lacing's
+    length = netting.bar_lengths[bars].sum() + len(tied) * knot_factor() * plan.twine.diameter
+    assert plan.twine_length == pytest.approx(length, rel=1e-9)
+    assert twine_length(20, 16, 0.09, plan.twine.diameter) == pytest.approx(length, rel=1e-9)
 
 
 def test_twine_without_knots_is_the_bars_end_to_end():

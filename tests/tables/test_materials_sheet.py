@@ -11,7 +11,6 @@ from net3d.handbook.table import read_table
 from net3d.handbook.twine import find_twine, lacing_twine
 from net3d.parts import Part
 from net3d.plan.taper import taper
-from net3d.plan.twine import twine_length
 from net3d.shop.amounts import amounts
 from net3d.shop.costing import price, shopping, work
 from net3d.shop.lacing import hitch_length, lace
@@ -28,20 +27,10 @@ def by_item(made, strings=()):
     return {amount.item: amount for amount in amounts(made.spec, made.plan, strings)}
 
 
-def test_twine_of_a_tube_by_the_length_form_and_by_the_weight_form():
-    """With H rows of knots and L the stretched length they say the same.
-
-    L = 2 M N (m + 16 d), lecture notes after Fridman; W = H L Rtex/1000 K, K = 1 + 16 d/m, Fisherman's
-    Workbook, from memory.
-    """
-    made = net("hand-tied")
-    twine = made.plan.twine
-    rows, stretched_length = 2 * (5.5 + 6 + 6), 40 * MESH
-    grams = rows * stretched_length * twine.tex / 1000 * (1 + 16 * twine.diameter / MESH)
-    assert by_item(made)["netting_twine"].mass == pytest.approx(grams / 1000, rel=1e-9)
-    length = 2 * 40 * 17.5 * (MESH + 16 * twine.diameter)
-    assert by_item(made)["netting_twine"].total == pytest.approx(length, rel=1e-9)
-    assert twine_length(40, 17.5, MESH, twine.diameter) == pytest.approx(length)
+def test_twine_weighs_what_its_length_weighs_at_its_tex():
+    """ISO 1144: tex is grams a kilometre. How much there is, see ``tests/plan/test_counts.py``."""
+    netting = by_item(net("hand-tied"))["netting_twine"]
+    assert netting.mass == pytest.approx(netting.total * netting.twine.tex / 1e6, rel=1e-9)
 
 
 def test_knots_of_body_and_throats_are_the_tables_and_the_models():

@@ -1,6 +1,6 @@
 """Water against the outside: cylinders, netting, speeds behind nets, knots, a ring, each with its source.
 
-Where a source was recalled and not read again it says "from memory".
+Where a source was recalled and not read again it says "from memory", and the check counts for no fact.
 """
 
 from math import pi
@@ -22,6 +22,7 @@ from net3d.water.bands import knot_area
 from net3d.water.cylinders import Cylinders, cylinder_forces, ring_pieces
 from net3d.water.models import Screens, in_range, screen_forces
 from net3d.water.slowing import speed_behind
+from tests.facts import facts
 
 DENSITY, VISCOSITY = 999.1, 1.139e-6  # fresh water at 15 C; IAPWS, from memory
 TABLES = ("water", "cylinder_drag", "screen_models", "anchors", "currents", "hoop_materials")
@@ -81,21 +82,25 @@ def cylinder_sum(screen):
     return cylinder_forces(pieces, np.array([1.0, 0.0, 0.0]), 0.3)[:, 0].sum()
 
 
-# Arithmetic on each published formula by hand: rho / 2 U^2 = 124.89 N/m^2, Sn = 2 d / b = 0.12, d / b =
+# Arithmetic on each model's formula by hand: rho / 2 U^2 = 124.89 N/m^2, Sn = 2 d / b = 0.12, d / b =
 # 0.06. Loland: 0.33 x 0.12 + 6.54 x 0.0144 - 4.88 x 0.001728 = 0.12534; Aarsnes: 0.12 - 0.017856 + 0.023674
 # = 0.12582; Milne knotted: (1 + 0.2262 + 0.033732) x 0.12 = 0.15119, knotless: (1 + 0.1638 + 0.011232) x
 # 0.12 = 0.14100; Kristiansen and Faltinsen: Re = 0.5 x 0.0015 / nu / 0.88 = 748, Ccyl = 1.062 off the
 # published curve, times 0.12 x 1.88 / (2 x 0.88^2) = 0.14566.
-PANEL = {
-    "Loland": 124.89 * 0.12534,
-    "Aarsnes": 124.89 * 0.12582,
-    "Milne knotted": 124.89 * 0.15119,
-    "Milne knotless": 124.89 * 0.14100,
-    "Kristiansen-Faltinsen": 124.89 * 1.062 * 0.14566,
-}
+# The first two as an excerpt of a public code prints them, the others from memory.
+PANEL = [
+    *facts(
+        "Aarsnes, Rudi and Loland 1990 and Loland 1991, as a public code prints them",
+        ("Loland", 124.89 * 0.12534),
+        ("Aarsnes", 124.89 * 0.12582),
+    ),
+    ("Milne knotted", 124.89 * 0.15119),
+    ("Milne knotless", 124.89 * 0.14100),
+    ("Kristiansen-Faltinsen", 124.89 * 1.062 * 0.14566),
+]
 
 
-@pytest.mark.parametrize(("name", "expected"), PANEL.items())
+@pytest.mark.parametrize(("name", "expected"), PANEL)
 def test_a_screen_by_each_model(name, expected):
     force = screen_forces(drag_models()[name], one_square_metre())[0]
     assert force == pytest.approx(expected, rel=2e-3)
@@ -125,18 +130,15 @@ def test_a_screen_at_twice_the_solidity_of_the_classic_example():
     assert speed_behind(np.array([coefficient]))[0] == pytest.approx(0.8673, abs=2e-4)
 
 
-@pytest.mark.parametrize(("nets", "expected"), [(1, 0.90), (2, 0.83), (4, 0.68)])
-def test_water_behind_several_nets(nets, expected):
-    # Aquacultural Engineering 57 (2013) 71-81, abstract: 0.90 behind one net, 0.83 behind two, 0.68 behind
-    # four. Shares of several nets multiply here; from the first, the others follow to the two figures and a
-    # wake.
-    one = speed_behind(np.array([(1 - 0.90) / 0.46]))[0]
-    assert one**nets == pytest.approx(expected, abs=0.03)
+@pytest.mark.published(
+    source="Bull. Jpn. Soc. Sci. Fish. 45(10) 1979: knotted netting has about 10 % more drag"
+)
+def test_knotted_netting_has_a_tenth_more_drag():
+    assert water_constant("knotted_over_knotless") == pytest.approx(1.10, abs=0.02)
 
 
-def test_knotted_over_knotless_by_two_sources():
-    # Bull. Jpn. Soc. Sci. Fish. 45(10) 1979: about 10 % more. Milne 1972 (from memory) at d / b = 0.03 to
-    # 0.12.
+def test_knotted_over_knotless_as_another_has_it():
+    # Milne 1972 (from memory) at d / b = 0.03 to 0.12.
     slender = np.array([0.03, 0.06, 0.09, 0.12])
     screens = Screens(
         np.ones(4), np.ones(4), np.full(4, 0.5), 2 * slender, 0.025 * slender, np.full(4, 0.025)
@@ -157,15 +159,18 @@ def test_a_knot_covers_what_its_ball_covers_besides_four_bars():
     assert knot_area(np.array([1.0]))[0] == pytest.approx(cut, abs=0.35)
 
 
-def test_a_ring_across_the_flow():
-    # Straight cylinder on pi D d, after Lazeroms et al. 2017: 0.9 m of 8 mm rod at 0.5 m/s pulls 2.85 N.
+@pytest.mark.closed_form
+def test_a_ring_across_the_flow_is_a_straight_rod_of_its_length():
+    # By hand: 0.9 m across, 8 mm rod, 0.5 m/s. Re = 0.5 x 0.008 / 1.139e-6 = 3512, between measured cylinders
+    # of 0.886 at 2270 and 0.944 at 5150, which the table may lie a tenth above; rho / 2 U^2 pi D d: 2.825 N.
     spans, _ = ring_pieces(Outline(Circle(0.9)), Pose(0.0), 0.0)
     pieces = Cylinders(spans, np.full(len(spans), 0.008), np.full(len(spans), 0.5))
     force = cylinder_forces(pieces, np.array([1.0, 0.0, 0.0]), 0.05).sum(axis=0)
-    assert force[0] == pytest.approx(2.85, rel=0.03)
+    assert 0.91 <= force[0] / 2.825 <= 0.91 * 1.1
     assert np.abs(force[1:]).max() < 1e-12
 
 
+@pytest.mark.closed_form
 def test_a_ring_edge_on_is_the_integral_around_it():
     # Flow along y in the plane of the ring: across a piece at t the water has U |cos t|; by quadrature.
     spans, _ = ring_pieces(Outline(Circle(0.9)), Pose(0.0), 0.0)
@@ -181,9 +186,11 @@ def test_a_ring_edge_on_is_the_integral_around_it():
     assert force[1] == pytest.approx(integral, rel=2e-3)
 
 
+@pytest.mark.published(
+    source="Trujillo et al. 2020, quoting Ogg 1969: a concrete block holds half its weight in air"
+)
 def test_concrete_blocks_hold_half_their_weight_at_most():
-    # Trujillo et al. 2020, quoting Ogg 1969: about half of the weight in air; friction here is on the
-    # weight in water, so the range from least to most must take that half in.
+    # Friction here is on the weight in water, so the range from least to most must take that half in.
     block = find_holding("concrete block", "sand")
     assert block.least * block.in_water < 0.5 <= block.most * block.in_water + 0.02
 

@@ -18,6 +18,8 @@ from net3d.water.rings import (
 )
 from tests.water.frames import hold, ring_frame
 
+pytestmark = pytest.mark.second_route
+
 PIECES = 144
 PULL = 60.0
 RODS = [
@@ -81,6 +83,7 @@ def test_a_leg_pulls_inward_with_its_slant():
     assert leg_inward(60.0, 0.3, 3, 0.5) == pytest.approx(15.0)
 
 
+@pytest.mark.closed_form
 def test_two_legs_by_hand():
     # Cut the ring across the legs' diameter, n = 2: each half bears P / 4 up at either end of the cut and P
     # / 2 spread along the arc with its centre 2 R / pi off the cut. Its ends twist nowhere by symmetry, so
@@ -178,6 +181,7 @@ def test_more_legs_bow_a_hoop_less_and_stress_it_less():
         assert stresses == sorted(stresses, reverse=True)
 
 
+@pytest.mark.closed_form
 def test_a_tube_is_a_rod_less_its_bore():
     tube = RODS[2]
     bore = 0.032 * (1 - 2 / 11)
@@ -185,6 +189,7 @@ def test_a_tube_is_a_rod_less_its_bore():
     assert tube.area == pytest.approx(pi / 4 * (0.032**2 - bore**2), rel=1e-3)
 
 
+@pytest.mark.closed_form
 def test_a_straight_rod_sprung_round():
     # Strain d / (2 R) at the outside, 12 / 900, times 31 GPa.
     assert RODS[0].sprung_stress == pytest.approx(31e9 * 12 / 900)

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
 from net3d.handbook.water import water_constant
 from net3d.outline.pose import Pose
@@ -20,6 +21,7 @@ from net3d.water.loads import MIDDLE, loads_in, model_drags
 from net3d.water.slowing import speed_shares
 from net3d.water.standing import knot_loads, stand_in, tied_fast
 from net3d.water.water import Bands, Stream
+from tests.facts import facts
 from tests.nets import make
 
 KEYS = {"diameters": (0.32, 0.32, 0.30), "deep": (4, 4), "tail": 5, "legs": 3, "weight": True, "pull": 20.0}
@@ -163,6 +165,19 @@ def test_water_behind_plane_nets():
     assert (inside, beside, ahead) == (pytest.approx(BEHIND, abs=1e-4), 1.0, 1.0)
     (behind_three,) = shares(screens([0.0, 1.0, 2.0]), [[3.0, 0.3, 0.2]])
     assert behind_three == pytest.approx(BEHIND**3, abs=1e-3)
+
+
+BEHIND_SEVERAL = (
+    "Aquacultural Engineering 57 (2013) 71-81, abstract: speed behind one, two and four plane nets"
+)
+
+
+@pytest.mark.parametrize(("nets", "measured"), facts(BEHIND_SEVERAL, (2, 0.83), (4, 0.68)))
+def test_water_behind_several_plane_nets_as_it_was_measured(nets, measured):
+    # 0.90 behind one says how dense those nets were; behind more of them the water is as slow as measured.
+    solidity = brentq(lambda dense: shares(screens([0.0], dense), [[1.0, 0.3, 0.2]])[0] - 0.90, 0.05, 0.4)
+    (behind,) = shares(screens([float(place) for place in range(nets)], solidity), [[float(nets), 0.3, 0.2]])
+    assert behind == pytest.approx(measured, abs=0.03)
 
 
 def test_a_net_at_an_angle_takes_its_cosine():
