@@ -33,6 +33,7 @@ from net3d.plan.decreases import Edge, share_out
 from net3d.plan.joins import Row
 from net3d.plan.taper import taper
 from net3d.tables.cuts import cuts_sheet
+from tests.facts import facts
 from tests.tables.graphs import csv_rows, cut_steps
 from tests.tables.nets import net, text, throat
 
@@ -56,14 +57,23 @@ def counts(edge):
     return steps.count("n") / 2, steps.count("B")
 
 
+SLIDES = "lecture slides on cutting tapers, after Fridman 1986 and Prado 1990"
+LECTURE = "lecture Net Cutting"
+AEGIR = "Aegir, Reykjavik, 15 September 1970, p. 274, on cutting trawl netting"
+
+
 @pytest.mark.parametrize(
     ("sizes", "edge", "cuts"),
     [
-        ((180, 140, 30), "1N4B x 10", (10, 40)),
-        ((80, 30, 25), "50B", (0, 50)),
-        ((60, 40, 25), "1N1B 1N1B 1N2B x 5", (15, 20)),  # 4 B to 3 N, five times
-        ((80, 60, 20), "1N2B x 10", (10, 20)),
-        ((80, 40, 25), "1N8B x 5", (5, 40)),  # B over N by the first source: 2 x 20 over 25 - 20
+        *facts(SLIDES, ((180, 140, 30), "1N4B x 10", (10, 40))),
+        *facts(
+            LECTURE,
+            ((80, 30, 25), "50B", (0, 50)),
+            ((60, 40, 25), "1N1B 1N1B 1N2B x 5", (15, 20)),  # 4 B to 3 N, five times
+        ),
+        *facts(AEGIR, ((80, 60, 20), "1N2B x 10", (10, 20))),
+        # Bars over points by the slides: 2 x 20 over 25 - 20.
+        *facts(SLIDES, ((80, 40, 25), "1N8B x 5", (5, 40))),
     ],
 )
 def test_worked_examples(sizes, edge, cuts, tmp_path):
@@ -74,6 +84,7 @@ def test_worked_examples(sizes, edge, cuts, tmp_path):
     assert not [note for note in notes if "no cycle" in note]
 
 
+@pytest.mark.published(source=AEGIR)
 def test_26_over_100_is_cut_as_three_points_to_two_bars(tmp_path):
     ((edge,), _) = printed(tmp_path, 80, 28, 100)
     cycle, _, times = edge.partition(", ")[0].partition(" x ")
@@ -114,6 +125,7 @@ RATIOS = {
 }
 
 
+@pytest.mark.closed_form
 @pytest.mark.parametrize(("name", "ratio"), RATIOS.items())
 def test_ratio_table(name, ratio, tmp_path):
     lost, deep = 4 * ratio.numerator, 4 * ratio.denominator
@@ -156,6 +168,7 @@ def test_decreases_of_the_makers_own_are_taken_away_for_the_even_ones(tmp_path):
     assert f"is cut from 4 pieces, the edges {' and '.join(even)}." in note
 
 
+@pytest.mark.law
 @settings(max_examples=300, deadline=None, derandomize=True)
 @given(
     around=st.integers(8, 30),
@@ -183,6 +196,7 @@ def test_the_command_prints_them(tmp_path, capsys):
 HALVES = st.integers(0, 400).map(lambda number: number / 2)
 
 
+@pytest.mark.law
 @given(HALVES, HALVES)
 def test_every_taper_adds_up_exactly(lost, more):
     deep = lost + more
@@ -190,6 +204,7 @@ def test_every_taper_adds_up_exactly(lost, more):
     assert counts(edge) == (more, 2 * lost)
 
 
+@pytest.mark.law
 @given(st.integers(1, 60), st.integers(0, 60))
 def test_an_edge_runs_close_to_a_straight_line(lost, more):
     """After every cut the edge is less than two meshes from the straight line.

@@ -34,6 +34,7 @@ SWAPS = {
 }
 NAMES = SWAPS | {"hypot": "max", "abs": "float"}
 METHODS = SWAPS | {"hypot": "add", "abs": "asarray"}  # of arrays and of numpy
+WAYS = {"axis", "ndmin", "initial", "default", "minlength", "strict", "key"}  # how a function goes about it
 GUARD = 1e-5  # smaller numbers keep a division from failing, and change nothing else
 # Lines that say how long something is looked for, how finely, or in which words: they change no result.
 ALIKE = {
@@ -124,6 +125,8 @@ def _arithmetic(node: ast.AST) -> Iterator[ast.AST]:
     yield node
     for field, value in ast.iter_fields(node):
         if field in ("annotation", "returns", "decorator_list", "slice"):
+            continue
+        if isinstance(node, ast.keyword) and node.arg in WAYS:
             continue
         for child in value if isinstance(value, list) else [value]:
             if isinstance(child, ast.AST) and not isinstance(child, ast.JoinedStr | ast.Raise | ast.Assert):
@@ -224,14 +227,6 @@ def _functions(place: _Place, node: ast.AST) -> Iterator[Fault]:
         yield from place.piece("function", called, stem + METHODS[called.attr])
 
 
-def _conditions(place: _Place, node: ast.AST) -> Iterator[Fault]:
-    if isinstance(node, ast.BoolOp):
-        words = ("and", "or") if isinstance(node.op, ast.And) else ("or", "and")
-        yield from place.between("condition", (node.values[0], node.values[1]), words)
-    elif isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.Not):
-        yield from place.piece("condition", node, f"bool({place.text(node.operand)})")
-
-
 MAKERS: Iterable[Callable[[_Place, ast.AST], Iterator[Fault]]] = (
     _operators,
     _left_out,
@@ -239,5 +234,4 @@ MAKERS: Iterable[Callable[[_Place, ast.AST], Iterator[Fault]]] = (
     _numbers,
     _signs,
     _functions,
-    _conditions,
 )
