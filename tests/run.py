@@ -17,6 +17,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 TESTS = ["-m", "pytest", "-n", "auto", "--maxprocesses", "4", "--dist", "loadgroup"]
+EXAMPLES = "not slow and not law and not hypothesis"  # nothing that is tried on many nets or texts
 # What a change of numbers or words breaks first. Left to the whole: browser, PDF, drawings, files for other
 # programs, runs that are stopped on the way, and the tools beside the tests.
 QUICK = [
@@ -39,7 +40,7 @@ STEPS = {
         ("doctests and tests", [*TESTS, "-m", "not slow"]),
         ("installed, with the oldest and the newest of what it needs", ["tests/tools/installed/run.py"]),
     ),
-    "quick": (*BEFORE, ("doctests and a part of the tests", [*TESTS, "-m", "not slow", *QUICK])),
+    "quick": (*BEFORE, ("doctests and a part of the tests", [*TESTS, "-m", EXAMPLES, *QUICK])),
     "slow": (("tests that one must ask for", [*TESTS, "-m", "slow"]),),
 }
 
