@@ -18,7 +18,7 @@ from net3d.drawings.drag_plot import drag_plot
 from net3d.page.picture import picture_url
 from net3d.page.pulls import legend_of, scale_top
 from net3d.page.scene import scene_of
-from net3d.page.tables import CAUTIONS, tables_of
+from net3d.page.tables import CAUTIONS, is_words, tables_of
 from net3d.parts import KINDS, Part
 from net3d.tables.sizes import customer_facts
 from net3d.version import __version__
@@ -78,6 +78,7 @@ def _template() -> Template:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    environment.tests["words"] = is_words
     return environment.get_template("page.html")
 
 

@@ -21,9 +21,12 @@ CAUTIONS = (
 )
 
 
+WIDEST = 10  # columns that a page of paper takes; a table of more is turned on its side
+
+
 @dataclass(frozen=True)
 class Table:
-    """A table of texts: the first cell of every row is its heading; ``wordy`` columns hold sentences."""
+    """A table of texts: the first cell of every row is its heading; ``wordy`` columns hold words."""
 
     name: str
     heading: str
@@ -32,6 +35,17 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
     wordy: tuple[bool, ...]
     notes: tuple[str, ...]
+    blocks: tuple[Block, ...] = ()
+
+
+@dataclass(frozen=True)
+class Block:
+    """A row that is too long for any table: what it is of, what is said of it, and its numbered readings."""
+
+    title: str
+    facts: tuple[tuple[str, str], ...]
+    counted: str  # what the readings are
+    readings: tuple[str, ...]
 
 
 def tables_of(design: Design) -> tuple[Table, ...]:
@@ -45,9 +59,9 @@ def tables_of(design: Design) -> tuple[Table, ...]:
         *river,
         ("Materials", materials_sheet(spec, plan, design.string_lengths)),
         ("Netting to knit or cut", cuts_sheet(spec, plan)),
-        ("Marks on the hoops", marks_sheet(spec, plan)),
     ]
-    return tuple(table_of(sheet, heading) for heading, sheet in sheets)
+    marks = blocks_of(marks_sheet(spec, plan), "Marks on the hoops")
+    return (*(table_of(sheet, heading) for heading, sheet in sheets), marks)
 
 
 def table_of(sheet: Sheet, heading: str) -> Table:
@@ -60,6 +74,47 @@ def table_of(sheet: Sheet, heading: str) -> Table:
     >>> table_of(reach, "Reach").rows
     (('1', '1'), ('2', '3.5'))
     """
-    grid = sheet.filled().grid(down=sheet.read_down)
-    notes = tuple(note.text for note in sheet.notes if note.text not in CAUTIONS)
-    return Table(sheet.name, heading, sheet.title, grid.headings, grid.lines, grid.wordy, notes)
+    filled = sheet.filled()
+    grid = filled.grid(down=len(filled.columns) > WIDEST)
+    wordy = tuple(any(map(is_words, column)) for column in zip(*grid.lines, strict=True))
+    return Table(sheet.name, heading, sheet.title, grid.headings, grid.lines, wordy, _notes(sheet))
+
+
+def blocks_of(sheet: Sheet, heading: str) -> Table:
+    """A sheet of long rows as a block a row: texts of any length wrap, and readings flow in columns.
+
+    >>> from net3d.tables.sheet import Column
+    >>> from net3d.units import Tape
+    >>> columns = (Column("hoop", "hoop"), Column("mark", "mark 1", "reading", 1), Column("takes", "takes"))
+    >>> (block,) = blocks_of(Sheet("m", "Marks", Tape("in"), columns, ((1, 0.0254, "body"),)), "Marks").blocks
+    >>> block.title, block.facts, block.counted, block.readings
+    ('Hoop 1', (('takes', 'body'),), 'mark (in)', ('1',))
+    """
+    grid = sheet.grid()
+    series = [place for place, column in enumerate(sheet.columns) if column.number]
+    facts = [place for place in range(1, len(sheet.columns)) if place not in series]
+    column = sheet.columns[series[0]]
+    counted = sheet.tape.header(column.heading.removesuffix(f" {column.number}"), column.kind)
+    blocks = tuple(
+        Block(
+            f"{grid.headings[0]} {line[0]}".capitalize(),
+            tuple((grid.headings[place], line[place]) for place in facts if line[place]),
+            counted,
+            tuple(line[place] for place in series if line[place]),
+        )
+        for line in grid.lines
+    )
+    return Table(sheet.name, heading, sheet.title, (), (), (), _notes(sheet), blocks)
+
+
+def is_words(cell: str) -> bool:
+    """Whether a cell may be broken between its words; a number may not be.
+
+    >>> is_words("bridle legs at 0, 16 1/16"), is_words("26 13/16")
+    (True, False)
+    """
+    return any(letter.isalpha() for letter in cell)
+
+
+def _notes(sheet: Sheet) -> tuple[str, ...]:
+    return tuple(note.text for note in sheet.notes if note.text not in CAUTIONS)

@@ -4,9 +4,11 @@ import io
 import os
 import shutil
 import time
+from base64 import b64decode
 from datetime import date
 from pathlib import Path
 
+import pdfplumber
 import pytest
 from PIL import Image
 from selenium import webdriver
@@ -99,6 +101,12 @@ class Viewer:
         self.ask("document.getElementById('labels').style.display = ''")
         return Image.open(io.BytesIO(shot)).convert("RGB")
 
+    def paper(self, size):
+        """What the page prints on paper of a size [in], as an unrelated reader of PDFs has it."""
+        width, height = size
+        told = self.tell("Page.printToPDF", paperWidth=width, paperHeight=height)
+        return pdfplumber.open(io.BytesIO(b64decode(told["data"])))
+
     def complaints(self):
         """What the console says of errors, breaches of the page's policy among them."""
         return [entry["message"] for entry in self.driver.get_log("browser") if entry["level"] == "SEVERE"]
@@ -136,6 +144,22 @@ def offline(viewer):
     viewer.tell("Network.emulateNetworkConditions", offline=True, **conditions)
     yield viewer
     viewer.tell("Network.emulateNetworkConditions", offline=False, **conditions)
+
+
+@pytest.fixture(scope="session")
+def samples():
+    """Every sample net, by the name of its file."""
+    return {path.stem: net3d.design(net3d.read_spec(path)) for path in sorted(SPECS.glob("*.toml"))}
+
+
+@pytest.fixture(scope="session")
+def sample_pages(samples, tmp_path_factory):
+    """The page of every sample, with a blank picture, which takes no time."""
+    folder, blank = tmp_path_factory.mktemp("pages"), io.BytesIO()
+    Image.new("RGB", (1000, 625), "white").save(blank, "PNG")
+    for name, made in samples.items():
+        (folder / f"{name}.html").write_text(page_html(made, DAY, picture=blank.getvalue()), "utf-8")
+    return {name: folder / f"{name}.html" for name in samples}
 
 
 @pytest.fixture(scope="session")

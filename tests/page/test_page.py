@@ -14,17 +14,26 @@ def test_tables_are_there_with_captions_and_headings(offline, page):
     offline.open(page.as_uri())
     tables = offline.ask(
         "return Object.fromEntries([...document.querySelectorAll('#tables section')].map((s) => [s.id,"
-        " {caption: s.querySelector('caption').textContent, rows: [...s.querySelectorAll('tr')].map("
+        " {caption: s.querySelector('caption')?.textContent, rows: [...s.querySelectorAll('tr')].map("
         " (r) => [...r.cells].map((c) => c.textContent.trim()))}]))"
     )
     assert {"marks", "cuts", "materials", "standing", "throats"} <= set(tables)
-    assert all(table["caption"] for table in tables.values())
+    assert all(table["caption"] for name, table in tables.items() if name != "marks")
     assert offline.ask("return document.querySelectorAll('th:not([scope])').length") == 0
-    rows = {row[0]: row[1:] for row in tables["marks"]["rows"]}
+
+
+def test_every_hoop_has_a_block_of_its_readings(offline, page):
+    offline.open(page.as_uri())
+    blocks = offline.ask(
+        "return [...document.querySelectorAll('#marks .block')].map((block) => ({"
+        " title: block.querySelector('h3').textContent, counted: block.querySelector('.counted').textContent,"
+        " readings: [...block.querySelectorAll('li')].map((one) => one.textContent.trim())}))"
+    )
+    assert [block["title"] for block in blocks] == [f"Hoop {number}" for number in range(1, 6)]
     # pi x 36 in / 44 meshes = 2.570 in a pitch: to the nearest sixteenth 2 9/16, twice it 5 1/8 (arithmetic)
-    assert rows["mark 2 (in)"][0] == "2 9/16"
-    assert rows["mark 3 (in)"][0] == "5 1/8"
-    assert sum(name.startswith("mark ") for name in rows) == 44
+    assert blocks[0]["counted"] == "mark (in)"
+    assert blocks[0]["readings"][:3] == ["1 0", "2 2 9/16", "3 5 1/8"]
+    assert len(blocks[0]["readings"]) == 44
 
 
 def test_findings_cautions_title_and_date_are_there(offline, page, design):
