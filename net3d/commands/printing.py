@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 import textwrap
 from collections.abc import Callable, Iterator, Sequence
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
 Announce = Callable[[str], None]
 
-UNPRINTED_WIDTH = 160  # characters a line, where no terminal says how wide it is
+UNPRINTED_WIDTH = 100  # characters a line, where neither a terminal nor COLUMNS says how wide it is
 
 
 @contextmanager
@@ -40,7 +41,12 @@ def progress(steps: int) -> Iterator[Announce]:
 def _console() -> Console:
     from rich.console import Console
 
-    return Console(width=None if sys.stdout.isatty() else UNPRINTED_WIDTH, highlight=False, emoji=False)
+    return Console(width=None if sys.stdout.isatty() else _told_width(), highlight=False, emoji=False)
+
+
+def _told_width() -> int:
+    told = os.environ.get("COLUMNS", "")
+    return int(told) if told.isdecimal() and int(told) > 0 else UNPRINTED_WIDTH
 
 
 def tell(text: str) -> None:
@@ -71,12 +77,16 @@ def print_json(value: object) -> None:
 
 def print_sheet(sheet: Sheet) -> None:
     """Print a sheet as a table with its notes."""
-    from net3d.commands.screen import sheet_table
+    from net3d.commands.screen import bound, sheet_table, unbound
 
-    print_table(sheet_table(sheet))
-    width = _console().width if sys.stdout.isatty() else UNPRINTED_WIDTH
+    width = _console().width
+    table = sheet_table(sheet, width)
+    if table.title is None:
+        click.echo(textwrap.fill(sheet.title, width))
+    print_table(table)
     for note in sheet.notes:
-        click.echo(textwrap.fill(note.text, width, initial_indent="- ", subsequent_indent="  "))
+        lines = textwrap.fill(bound(note.text), width, initial_indent="- ", subsequent_indent="  ")
+        click.echo(unbound(lines))
 
 
 def print_findings(findings: Sequence[Finding], *, everything: bool = False, under: str = "") -> None:
@@ -93,11 +103,14 @@ def print_findings(findings: Sequence[Finding], *, everything: bool = False, und
 
 def print_table(table: Table) -> None:
     """Print a table, without blanks at the ends of lines where it goes to a file."""
+    from net3d.commands.screen import unbound
+
     console = _console()
-    if console.is_terminal:
-        console.print(table)
-        return
     with console.capture() as captured:
         console.print(table)
-    for line in captured.get().strip("\n").splitlines():
+    text = unbound(captured.get())
+    if console.is_terminal:
+        click.echo(text, nl=False)
+        return
+    for line in text.strip("\n").splitlines():
         click.echo(line.rstrip())

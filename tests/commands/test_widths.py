@@ -1,0 +1,112 @@
+"""Tables at every width that a terminal has, read back from an unrelated terminal emulator's screen (pyte).
+
+Nothing outside says what must stand in a table; that no number and no word is broken or lost holds for all.
+"""
+
+import sys
+from io import StringIO
+from pathlib import Path
+
+import pyte
+import pytest
+
+import net3d
+from net3d.checks.river import check_river
+from net3d.commands.printing import UNPRINTED_WIDTH, print_findings, print_sheet
+from net3d.commands.screen import bound
+from net3d.tables import cuts_sheet, marks_sheet, materials_sheet, standing_sheet
+from net3d.tables.bearing import anchors_sheet, hoops_sheet, legs_sheet, netting_sheet
+from net3d.tables.lacing import lacing_sheet
+from net3d.tables.loads import loads_sheet, models_sheet
+from net3d.tables.throats import throat_sheet
+from net3d.tables.twines import twines_sheet
+
+pytestmark = pytest.mark.law
+
+SPECS = sorted((Path(__file__).parents[2] / "specs").glob("*.toml"))
+WIDTHS = (60, 72, 80, 100, 127, 200)
+
+
+@pytest.fixture(scope="module", params=SPECS, ids=lambda path: path.stem)
+def net(request):
+    return net3d.design(net3d.read_spec(request.param))
+
+
+@pytest.fixture(scope="module")
+def sheets(net):
+    spec, plan = net.spec, net.plan
+    found = [
+        marks_sheet(spec, plan),
+        cuts_sheet(spec, plan),
+        materials_sheet(spec, plan, net.string_lengths),
+        lacing_sheet(spec, plan),
+        standing_sheet(spec, plan, net.shape),
+        twines_sheet(spec.tape),
+        *([throat_sheet(net)] if net.shape.throats else []),
+    ]
+    if net.loads:
+        at = net.loads[-1]
+        found += [loads_sheet(net, net.loads), models_sheet(net, net.loads), netting_sheet(net, at)]
+        found += [anchors_sheet(net, net.loads), hoops_sheet(net, at), legs_sheet(net, at)]
+    return [sheet for sheet in found if sheet is not None]
+
+
+class Terminal(StringIO):
+    """What is printed to it, as it stands on a screen of so many columns."""
+
+    def isatty(self):
+        """Yes."""
+        return True
+
+    def lines(self, width):
+        """The lines of its screen."""
+        text = self.getvalue().replace("\n", "\r\n")
+        screen = pyte.Screen(width, text.count("\n") * 3 + 1)
+        pyte.Stream(screen).feed(text)
+        return screen.display
+
+
+def on_screen(monkeypatch, width, show):
+    """The words and numbers on a screen, a mixed fraction being one; a line that is full runs on below."""
+    terminal = Terminal()
+    monkeypatch.setenv("COLUMNS", str(width))
+    monkeypatch.setenv("TERM", "xterm-256color")
+    with monkeypatch.context() as patch:
+        patch.setattr(sys, "stdout", terminal)
+        show()
+    lines = terminal.lines(width)
+    return {piece for line in lines for piece in bound(line).split()}
+
+
+def pieces(texts):
+    return {piece for text in texts for piece in bound(text).split()}
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_no_number_and_no_word_of_a_table_is_broken(sheets, width, monkeypatch):
+    for sheet in sheets:
+        grid = sheet.grid()
+        written = pieces([sheet.title, *(cell for line in grid.lines for cell in line)])
+        written |= pieces([note.text for note in sheet.notes])
+        shown = on_screen(monkeypatch, width, lambda: print_sheet(sheet))  # noqa: B023 - called at once
+        assert written <= shown, (sheet.name, width, written - shown)
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_no_number_and_no_word_of_a_finding_is_broken(net, width, monkeypatch):
+    findings = [*net.findings, *(check_river(net.spec, net.plan, net.loads[-1]) if net.loads else ())]
+    written = pieces([text for finding in findings for text in (finding.where, finding.message)])
+    shown = on_screen(monkeypatch, width, lambda: print_findings(findings, everything=True))
+    assert written <= shown, (width, written - shown)
+
+
+@pytest.mark.parametrize(("told", "width"), [("72", 72), ("", UNPRINTED_WIDTH), ("wide", UNPRINTED_WIDTH)])
+def test_what_is_piped_is_as_wide_as_columns_says(sheets, told, width, monkeypatch, capsys):
+    monkeypatch.setenv("COLUMNS", told)
+    print_sheet(sheets[2])
+    widest = max(map(len, capsys.readouterr().out.splitlines()))
+    assert width - 12 < widest <= width
+
+
+def test_a_mixed_fraction_ends_no_line():
+    assert len(bound("26 13/16 in and 3 1/2 in").split()) == 5
