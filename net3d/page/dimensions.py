@@ -29,11 +29,12 @@ class DimensionLine:
 
 @dataclass(frozen=True)
 class Label:
-    """A text at a place in space [m]; the lower the rank, the longer it stays when room runs out."""
+    """A text at a place in space [m]; the lower the rank, the nearer it stays to its place."""
 
     text: str
     at: Point
     rank: int
+    mark: str = ""  # a hoop's number, ringed before the text
 
 
 @dataclass(frozen=True)
@@ -48,7 +49,7 @@ class Span:
 
 
 def dimensions(design: Design) -> tuple[list[DimensionLine], list[Label]]:
-    """Lines and labels: how far apart the hoops stand, the whole length, and the hoops' diameters."""
+    """Lines and labels: how far apart the hoops stand, the whole length, and every hoop with its diameter."""
     widest = max(-hoop.outline.reach[0] for hoop in design.plan.hoops)
     spans = list(_spans(design))
     lines = [line for span in spans for line in _dimension(span, widest)]
@@ -63,12 +64,12 @@ def _spans(design: Design) -> Iterator[Span]:
     shape, tape = design.shape, design.spec.tape
     places = [float(place) for place in shape.hoop_positions]
     for start, end in pairwise(places):
-        yield Span(start, end, 0, tape.length(end - start), 2)
+        yield Span(start, end, 0, tape.length(end - start), 0)
     length = tape.length(shape.length)
-    yield Span(places[0], places[-1], 1, f"{length} hoop to hoop", 1)
+    yield Span(places[0], places[-1], 1, f"{length} hoop to hoop", 2)
     if shape.tail_end > places[-1]:
         whole = tape.length(shape.tail_end)
-        yield Span(places[0], shape.tail_end, 2, f"{whole} with the tail", 0)
+        yield Span(places[0], shape.tail_end, 2, f"{whole} with the tail", 2)
 
 
 def _written_at(span: Span) -> float:
@@ -105,5 +106,4 @@ def _diameters(design: Design) -> Iterator[Label]:
     tape = design.spec.tape
     for place, hoop in zip(design.shape.hoop_positions, design.plan.hoops, strict=True):
         text = f"Ø {tape.length(hoop.outside_diameter)}"
-        high = hoop.outline.reach[1] + 4 * TICK * hoop.outside_diameter / 2
-        yield Label(text, (float(place), 0.0, high), 3)
+        yield Label(text, (float(place), 0.0, hoop.outline.reach[1]), 1, str(hoop.number))

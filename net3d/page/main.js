@@ -33,7 +33,7 @@ function draw(painter) {
   const shown = (/** @type {Group} */ group) => (group.kind === "size" ? sizes : on.includes(group.switch));
   Object.assign(stage.dataset, { tension, frames: Number(stage.dataset.frames ?? 0) + 1 });
   painter.draw(camera, colours(), { cut: ticked("cut"), tension, bow: bow(), shown });
-  labels.place(camera, sizes);
+  labels.place(camera, scene, sizes);
 }
 
 function start() { // gives what shows another scene

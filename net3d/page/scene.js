@@ -2,8 +2,8 @@
 
 /**
  * @typedef {{part: string, switch: string, kind: string, twine: boolean, body: boolean, shine: number}} About
- * @typedef {About & {radius: number, first: number, count: number, closed: boolean}} Group
- * @typedef {{text: string, at: number[], rank: number}} Label
+ * @typedef {About & {radius: number, first: number, count: number, closed: boolean, rim?: number[]}} Group
+ * @typedef {{text: string, at: number[], rank: number, mark: string}} Label
  * @typedef {{groups: Group[], labels: Label[], frame: number[][], bow?: {steps: number[], leans: string}}} Shared
  * @typedef {{origin: number[], step: number, knots: string, wide: boolean, bars: string, pulls: string}} Bytes
  * @typedef {Shared & {places: Float32Array, ends: Uint32Array, pulls: Uint8Array}} Scene
@@ -34,7 +34,7 @@ function readScene() {
     for (let n = 0; n < group.count; n++) {
       for (const on of [-1, 0, 1, 2]) ends.push(group.first + (n + on + group.count) % group.count);
     }
-    return { ...group, first };
+    return { ...group, first, rim: [group.first, group.count] };
   });
   const pulls = new Uint8Array(ends.length / 4);
   pulls.set(new Uint8Array(unpack(packed.pulls)));

@@ -20,6 +20,7 @@ from net3d.parts import Part
 STEPS = 65535  # a coordinate is one of so many even steps over the longest side of the net's box
 NARROW = 65536  # so many knots can be numbered in 16 bits
 LINE_SHOWN = 0.35  # of the net's length: so much of a long anchor line is drawn
+ROOM_ABOVE = 1.15  # of a hoop's radius: a view holds so much over it, for its size
 FRAMED = 12  # points of a flat, round hoop to one that a view is made to hold
 FRAMED_BOWED = 4  # of one whose farthest point may lie anywhere
 # What the viewer is told of the dimension lines, which it draws as it draws parts.
@@ -164,7 +165,8 @@ def _text(array: np.ndarray[Any, Any]) -> str:
 
 
 def _label(label: Label) -> dict[str, Any]:
-    return {"text": label.text, "at": [round(value, 4) for value in label.at], "rank": label.rank}
+    at = [round(value, 4) for value in label.at]
+    return {"text": label.text, "at": at, "rank": label.rank, "mark": label.mark}
 
 
 def _framed(curves: list[Floats], bow: Bow | None) -> list[list[float]]:
@@ -184,5 +186,6 @@ def _frame(
     tail = np.array([[design.shape.tail_end, 0.0, 0.0]])
     outside = design.netting.bars_that(lambda kind: not (kind.body or kind.throat or kind.far_off))
     ahead = design.shape.knot_positions[np.unique(design.netting.bars[outside])]
-    written = np.array([label.at for label in labels] + [end for line in lines for end in line.ends()], float)
+    labelled = [(x, y, ROOM_ABOVE * z if label.mark else z) for label in labels for x, y, z in [label.at]]
+    written = np.array(labelled + [end for line in lines for end in line.ends()], float)
     return [*hoops, *np.concatenate([tail, ahead, written]).round(4).tolist()]

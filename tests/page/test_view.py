@@ -133,28 +133,6 @@ def test_a_phone_does_not_scroll_sideways_and_fingers_meet_their_targets(offline
     assert offline.complaints() == []
 
 
-def test_labels_do_not_overlap(offline, page):
-    def shown():
-        return offline.ask(
-            "return [...document.querySelectorAll('#labels span')]"
-            ".filter((s) => s.style.visibility === 'visible').map((s) => s.getBoundingClientRect().toJSON())"
-        )
-
-    for size in (PHONE, DESKTOP):
-        offline.open(page.as_uri(), size)
-        offline.wait(lambda: len(shown()) >= 5)
-        boxes = shown()
-        for number, one in enumerate(boxes):
-            for other in boxes[number + 1 :]:
-                apart = (
-                    one["right"] <= other["left"] + 0.5,
-                    other["right"] <= one["left"] + 0.5,
-                    one["bottom"] <= other["top"] + 0.5,
-                    other["bottom"] <= one["top"] + 0.5,
-                )
-                assert any(apart)
-
-
 def test_a_net_of_very_many_knots_looks_no_other(offline, page, design, tmp_path, monkeypatch):
     """Knot numbers of 32 bits, which only large nets need, draw the same net."""
     monkeypatch.setattr(scene, "NARROW", 1000)
