@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from net3d.statics.shape import Shape
     from net3d.water.loads import Loads
 
+Announce = Callable[[float], None]
+
 
 @dataclass(frozen=True, eq=False)
 class Design:
@@ -34,8 +36,13 @@ class Design:
         return tuple(throat.string_length for throat in self.shape.throats)
 
 
-def design(spec: NetSpec) -> Design:
-    """Work a net out: plan, netting, equilibrium, what the river pulls, findings."""
+def design(spec: NetSpec, announce: Announce = lambda current: None) -> Design:
+    """Work a net out: plan, netting, equilibrium, what the river pulls, findings.
+
+    Parameters
+    ----------
+    announce : told each current that the spec names [m/s] before it is worked out
+    """
     # Imported here: the solver takes half a second to load, and ``import net3d`` must not wait for it.
     from net3d.checks import check, check_current
     from net3d.netting import tie
@@ -46,7 +53,7 @@ def design(spec: NetSpec) -> Design:
     plan = lay_out(spec)
     netting = tie(spec, plan)
     shape = settle(netting, plan)
-    loads = river_loads(spec, plan, netting, shape)
+    loads = river_loads(spec, plan, (netting, shape), announce)
     findings = (*check(spec, plan, netting, shape), *check_current(spec, plan, loads))
     return Design(spec, plan, netting, shape, loads, findings)
 
@@ -54,7 +61,7 @@ def design(spec: NetSpec) -> Design:
 def loads_of(
     design: Design,
     currents: tuple[float, ...],
-    announce: Callable[[float], None] = lambda current: None,
+    announce: Announce = lambda current: None,
 ) -> tuple[Loads, ...]:
     """The loads on a net in other currents than those of its spec, slowest first.
 
@@ -76,12 +83,12 @@ def loads_of(
     return loads_in(design.spec, design.plan, (design.netting, design.shape), chosen, announce)
 
 
-def shaped(spec: NetSpec) -> Design:
+def shaped(spec: NetSpec, announce: Announce = lambda current: None) -> Design:
     """Work a net out for what is drawn or tied by its shape.
 
     Raises ``ShapeError`` where it does not come to rest.
     """
-    made = design(spec)
+    made = design(spec, announce)
     if not made.shape.at_rest:
         raise ShapeError(
             f"The net has no shape to draw or to tie by. {made.shape.state.sentence} "

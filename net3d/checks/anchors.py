@@ -5,7 +5,7 @@ from __future__ import annotations
 from net3d.handbook.anchors import Holding, find_holding, holdings
 from net3d.handbook.water import water_constant
 from net3d.spec.spec import NetSpec
-from net3d.water.holding import needed_weight
+from net3d.water.holding import holding_factor, needed_weight
 from net3d.water.loads import Loads
 
 CARRIED = 100.0  # kg: a heavier anchor is not carried in a small boat; common practice, no source
@@ -14,6 +14,19 @@ CARRIED = 100.0  # kg: a heavier anchor is not carried in a small boat; common p
 def sold_weight(spec: NetSpec, loads: Loads, holding: Holding) -> float:
     """The least weight as it is sold of one kind of anchor that holds with the factor asked for [kg]."""
     return _sold(spec, holding, loads.anchor_pull_high, loads.line.rise if loads.line else 0.0)
+
+
+def anchor_text(spec: NetSpec, loads: Loads) -> str:
+    """By how much the anchor of the spec holds; or, where it names none, the lightest that does."""
+    if spec.anchor is None:
+        there = [holding for holding in holdings() if holding.bottom == spec.water.bottom]
+        weights = {holding.type: sold_weight(spec, loads, holding) for holding in there}
+        lightest = min(weights, key=lambda kind: weights[kind])
+        return f"{lightest}, {spec.tape.mass(weights[lightest])}"
+    rise = loads.line.rise if loads.line else 0.0
+    own = (spec.anchor.type, spec.water.bottom, spec.anchor.weight)
+    factor = holding_factor(loads.anchor_pull_high, rise, own)
+    return "nothing" if factor is None else f"{factor:.1f} times that"
 
 
 def anchor_remedy(spec: NetSpec, loads: Loads, kind: str) -> str:

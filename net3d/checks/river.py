@@ -16,9 +16,9 @@ from net3d.spec.spec import AnchorSpec, NetSpec
 from net3d.statics.settle import GOOD
 from net3d.water.holding import AnchorLine, holding_factor
 from net3d.water.hoops import HoopLoad, Legs, held_by
-from net3d.water.loads import SUMS, Loads
+from net3d.water.loads import Loads
 from net3d.water.rings import sprung_rod
-from net3d.water.standing import STAYS_PUT
+from net3d.water.standing import MATCHED
 
 
 def check_current(spec: NetSpec, plan: Plan, rows: tuple[Loads, ...]) -> list[Finding]:
@@ -57,8 +57,7 @@ def _still(spec: NetSpec, loads: Loads) -> Finding:
             f"{standing.state.sentence} Give it more pull, or less current."
         )
     level = Level.OK if settled else Level.FAIL
-    least = STAYS_PUT * spec.netting.stretched / 2
-    return Finding("river-shape", level, "whole net", message, standing.moved, least, "common practice")
+    return Finding("river-shape", level, "whole net", message, standing.mismatch, MATCHED, "common practice")
 
 
 def _twine(spec: NetSpec, loads: Loads) -> Finding:
@@ -241,25 +240,25 @@ def _range(spec: NetSpec, loads: Loads) -> Finding:
         spec.limits.threshold("drag_range"),
         (
             f"{_at(spec, loads)} the river pulls with {low} to {high}.",
-            f"{_at(spec, loads)} the published models range from {low} to {high}: choose anchor and line by "
-            "the higher, and measure the pull with a spring scale when the net is first set.",
+            f"{_at(spec, loads)} the river pulls with {low} to {high}, by one model or another: choose "
+            "anchor and line by the higher, and measure the pull with a spring scale when the net is first "
+            "set.",
         ),
     )
 
 
 def _models(spec: NetSpec, loads: Loads) -> Finding:
-    fitting = [model.name for model in loads.models if model.counts and model.name not in SUMS]
-    count = 1 + len(fitting)
+    kinds = loads.range.kinds
     left = "; ".join(f"{model.name}: {model.remark}" for model in loads.models if not model.counts)
     return graded(
         "current-range",
         "whole net",
-        count,
+        len(kinds),
         spec.limits.threshold("drag_models"),
         (
-            f"{_at(spec, loads)} {count} kinds of model fit the net: cylinder sum, {', '.join(fitting)}.",
-            f"{_at(spec, loads)} only the sum over all twine as cylinders stands, and no published model of "
-            f"netting fits ({left}). Take the loads for rough, double the safety, and measure the pull with "
-            "a spring scale; less debris or another current may bring it back into range.",
+            f"{_at(spec, loads)} {len(kinds)} kinds of model fit the net: {', '.join(kinds)}.",
+            f"{_at(spec, loads)} one model fits the net, {kinds[0]}, and its range is widened to what the "
+            f"others say ({left}). Take the loads for rough, double the safety, and measure the pull with a "
+            "spring scale; less debris or another current may bring more models into range.",
         ),
     )

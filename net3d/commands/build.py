@@ -10,7 +10,7 @@ import click
 
 from net3d.chain import shaped
 from net3d.commands.options import folder_option, json_option, sides_option, spec_argument
-from net3d.commands.printing import print_findings, print_json, progress, tell
+from net3d.commands.printing import print_findings, print_json, progress, tell, told_currents
 from net3d.writers.build_files import BUILD_FILES
 
 if TYPE_CHECKING:
@@ -39,13 +39,16 @@ def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
     is replaced only when the new one is complete.
     """
     from net3d.spec import read_spec
+    from net3d.water.river import currents_of
     from net3d.writers.build_files import Making, write_build
     from net3d.writers.folder import output_folder
 
     spec = read_spec(path)
-    with progress(1 + len(BUILD_FILES)) as announce, output_folder(parent, path.stem) as folder:
+    currents = len(currents_of(spec))
+    steps = 1 + currents + len(BUILD_FILES)
+    with progress(steps) as announce, output_folder(parent, path.stem) as folder:
         announce("Working out the shape")
-        design = shaped(spec)
+        design = shaped(spec, told_currents(announce, spec.tape, currents))
         write_build(Making(design, sides), folder, announce)
     if as_json:
         from net3d.writers.report import report_of

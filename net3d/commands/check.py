@@ -9,7 +9,7 @@ import click
 
 from net3d import design as work_out
 from net3d.commands.options import json_option, spec_argument
-from net3d.commands.printing import print_findings, print_json, print_sheet, progress
+from net3d.commands.printing import print_findings, print_json, print_sheet, progress, told_currents
 from net3d.errors import OutputError
 
 if TYPE_CHECKING:
@@ -40,11 +40,13 @@ def check(context: click.Context, path: Path, everything: bool, correct: bool, a
         return
     from net3d.checks.checks import Level
     from net3d.spec import read_spec
+    from net3d.water.river import currents_of
 
     spec = read_spec(path)
-    with progress(1) as announce:
+    currents = len(currents_of(spec))
+    with progress(1 + currents) as announce:
         announce("Working out the shape")
-        design = work_out(spec)
+        design = work_out(spec, told_currents(announce, spec.tape, currents))
     if as_json:
         from net3d.writers.report import report_of
 

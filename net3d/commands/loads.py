@@ -9,7 +9,7 @@ import click
 
 from net3d import design as work_out
 from net3d.commands.options import json_option, spec_argument
-from net3d.commands.printing import print_findings, print_json, print_sheet, progress
+from net3d.commands.printing import print_findings, print_json, print_sheet, progress, told_currents
 
 if TYPE_CHECKING:
     from net3d.chain import Design
@@ -43,16 +43,15 @@ def loads(path: Path, plot: Path | None, as_json: bool) -> None:
 def _work_out(path: Path) -> tuple[Design, tuple[Loads, ...]]:
     from net3d.chain import loads_of
     from net3d.spec import read_spec
-    from net3d.water.loads import usual_currents
+    from net3d.water.river import currents_of, usual_currents
 
     spec = read_spec(path)
-    with progress(1 + len(usual_currents())) as announce:
+    currents = currents_of(spec) or usual_currents()
+    with progress(1 + len(currents)) as announce:
         announce("Working out the shape")
-        design = work_out(spec)
-        tape = spec.tape
-        return design, design.loads or loads_of(
-            design, usual_currents(), lambda current: announce(f"A current of {tape.speed(current)}")
-        )
+        told = told_currents(announce, spec.tape, len(currents))
+        design = work_out(spec, told)
+        return design, design.loads or loads_of(design, currents, told)
 
 
 def _draw(plot: Path, design: Design, rows: tuple[Loads, ...]) -> None:
@@ -79,12 +78,12 @@ def _print(design: Design, rows: tuple[Loads, ...]) -> None:
 
     at = _chosen(design, rows)
     sheets = [
-        netting_sheet(design, at),
-        models_sheet(design, rows),
+        loads_sheet(design, rows),
         anchors_sheet(design, rows),
         hoops_sheet(design, at),
         legs_sheet(design, at),
-        loads_sheet(design, rows),
+        netting_sheet(design, at),
+        models_sheet(design, rows),
     ]
     for sheet in filter(None, sheets):
         print_sheet(sheet)

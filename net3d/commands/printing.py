@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import os
 import sys
 import textwrap
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 
     from net3d.checks.checks import Finding
     from net3d.tables.sheet import Sheet
+    from net3d.units import Tape
 
 Announce = Callable[[str], None]
 
@@ -36,6 +38,12 @@ def progress(steps: int) -> Iterator[Announce]:
     with Progress(*columns, console=Console(stderr=True), transient=True) as progress:
         task = progress.add_task("", total=steps, completed=-1)
         yield lambda text: progress.update(task, advance=1, description=text, refresh=True)
+
+
+def told_currents(announce: Announce, tape: Tape, count: int) -> Callable[[float], None]:
+    """Announce each current [m/s] with its number of how many."""
+    numbers = itertools.count(1)
+    return lambda current: announce(f"Current {next(numbers)} of {count}: {tape.speed(current)}")
 
 
 def _console() -> Console:

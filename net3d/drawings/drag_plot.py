@@ -5,17 +5,22 @@ from __future__ import annotations
 from html import escape
 from math import ceil, floor, log10
 
+import numpy as np
+from numpy.typing import NDArray
+
 from net3d.units import Tape, three_figures
 from net3d.water.loads import Loads
 
 WIDTH, HEIGHT = 480, 300
 LEFT, RIGHT, TOP, BOTTOM = 64, 16, 34, 48
+CURVE = 49  # places along a curve
 STEPS = 5  # about as many ticks on an axis
+Floats = NDArray[np.float64]
 BAND, LINE, INK, GRID = "#bcd3e6", "#1f5a8a", "#222222", "#dddddd"
 
 
 def drag_plot(title: str, tape: Tape, rows: tuple[Loads, ...]) -> str:
-    """The range of drag over the current, with the middle model as a line through it.
+    """The range of drag over the current, with the model of the shape as a line through it.
 
     Parameters
     ----------
@@ -23,13 +28,12 @@ def drag_plot(title: str, tape: Tape, rows: tuple[Loads, ...]) -> str:
     tape : what its numbers are in
     rows : loads, slowest current first, one or more
     """
-    points = [(0.0, 0.0, 0.0, 0.0)] + [
-        (
-            tape.number(loads.current, "speed"),
-            *(tape.number(drag, "force") for drag in (loads.drag_low, loads.drag, loads.drag_high)),
-        )
+    named = [tape.number(loads.current, "speed") for loads in rows]
+    drags = [
+        [tape.number(drag, "force") for drag in (loads.drag_low, loads.drag, loads.drag_high)]
         for loads in rows
     ]
+    points = _curve(np.array(named), np.array(drags))
     across, up = _ticks(points[-1][0]), _ticks(max(point[3] for point in points))
 
     def place(current: float, drag: float) -> str:
@@ -38,7 +42,7 @@ def drag_plot(title: str, tape: Tape, rows: tuple[Loads, ...]) -> str:
         return f"{x:.1f},{y:.1f}"
 
     band = [place(p[0], p[3]) for p in points] + [place(p[0], p[1]) for p in reversed(points)]
-    dots = "".join(_dot(place(p[0], p[2])) for p in points[1:])
+    dots = "".join(_dot(place(current, drag[1])) for current, drag in zip(named, drags, strict=True))
     return "".join(
         [
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
@@ -54,10 +58,24 @@ def drag_plot(title: str, tape: Tape, rows: tuple[Loads, ...]) -> str:
             f'<text x="{(LEFT + WIDTH - RIGHT) / 2}" y="{HEIGHT - 12}" text-anchor="middle">'
             f"{tape.header('current', 'speed')}</text>",
             f'<text transform="translate(16 {(TOP + HEIGHT - BOTTOM) / 2}) rotate(-90)" text-anchor="middle">'
-            f"{tape.header('drag', 'force')}, band: lowest to highest model</text>",
+            f"{tape.header('drag', 'force')}, band: low to high</text>",
             "</svg>",
         ]
     )
+
+
+def _curve(currents: Floats, drags: Floats) -> list[list[float]]:
+    """Currents from 0 to the last with their drags, ``D = c u^2``, c straight between those worked out.
+
+    Parameters
+    ----------
+    currents : those worked out (k,)
+    drags : in each (k, 3)
+    """
+    along = np.unique(np.concatenate([np.linspace(0.0, currents[-1], CURVE), currents]))
+    coefficients = drags / currents[:, None] ** 2
+    squares = [along**2 * np.interp(along, currents, column) for column in coefficients.T]
+    return [list(point) for point in np.column_stack([along, *squares]).tolist()]
 
 
 def _ticks(most: float) -> list[float]:

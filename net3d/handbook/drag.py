@@ -55,12 +55,14 @@ def cylinder_drag(reynolds: Floats) -> Floats:
 class DragModel:
     """A published model of the drag of netting, its coefficients and the range it was found in."""
 
-    name: str
-    form: str  # outline, cylinder, twine or bag
+    name: str  # in this table
+    title: str  # what it is
+    form: str  # plane, outline, cylinder, twine or bag
     coefficients: tuple[float, ...]
     solidity: tuple[float, float]
     reynolds: tuple[float, float]
     source: str
+    read: bool  # whether its coefficients were read, and are not from memory
 
 
 @cache
@@ -73,11 +75,13 @@ def drag_models() -> dict[str, DragModel]:
     return {
         row["model"]: DragModel(
             row["model"],
+            row["title"],
             row["form"],
             tuple(map(float, row["coefficients"].split("|"))),
             (float(row["solidity_low"]), float(row["solidity_high"])),
             (float(row["reynolds_low"] or 0.0), float(row["reynolds_high"] or "inf")),
             row["source"],
+            row["mark"] == "seen",
         )
         for row in read_table("screen_models")
     }

@@ -21,6 +21,7 @@ from net3d.paper.pages import (
     listing,
     listing_down,
 )
+from net3d.tables.bearing import anchors_sheet
 from net3d.tables.costs import hours_sheet, price_facts, price_of, shopping_sheet
 from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet
@@ -74,10 +75,14 @@ def _strings_page(design: Design) -> Page:
 def _river_page(design: Design) -> Page:
     """What the river pulls in the currents that the spec names; a curve from two currents on."""
     plot = drag_plot(f"{design.spec.title}: drag", design.spec.tape, design.loads)
-    curve = [Drawing(plot, "Drag against current", height=3.4)] if len(design.loads) > 1 else []
+    curve = [Drawing(plot, "Drag against current", height=2.6)] if len(design.loads) > 1 else []
     sheet = loads_sheet(design, design.loads)
     notes = Cautions((*sheet.remarks, *sheet.cautions))
-    return Page("What the river pulls", (*curve, listing_down(sheet), notes))
+    anchors = anchors_sheet(design, design.loads)
+    return Page(
+        "What the river pulls",
+        (listing_down(sheet), listing(anchors, ["anchor"]), notes, *curve),
+    )
 
 
 def _materials_page(design: Design) -> Page:

@@ -79,6 +79,14 @@ class WaterForm(Table):
         description="Leaves or grass on the twine: the part of the netting's outline they cover besides it.",
     )
     bottom: Bottom = Field(default="sand", description="What the anchor lies on. sand unless given.")
+    current_at: Literal["net", "mean", "surface"] = Field(
+        default="net",
+        description="Where the currents are meant: at the net, as the mean over the depth, or at the "
+        "surface. The water runs slower at the bottom. net unless given.",
+    )
+    depth: Length | None = Field(
+        default=None, description="Depth of the water, needed where currents are meant elsewhere."
+    )
 
 
 class AnchorForm(Table):

@@ -16,6 +16,7 @@ from net3d.units import Tape
 
 MAX_BARS = 2_000_000
 LEAST_CAUTION = 0.001
+AT = {"mean": "the mean over the depth", "surface": "the surface"}
 LEAST_HANGING = 0.001  # E1: narrower, netting is a rope
 
 
@@ -228,6 +229,31 @@ def _bridle_reaches(draft: Draft) -> Iterator[Fault]:
         yield Fault(("rigging", "bridle", "length"), message)
 
 
+def _depth_is_known(draft: Draft) -> Iterator[Fault]:
+    """Where currents are not meant at the net, the depth of the water says how fast it runs there."""
+    if not draft.fine("water"):
+        return
+    water = draft.form.water
+    if water.current_at != "net" and water.depth is None:
+        message = (
+            f"currents at {AT[water.current_at]} need the depth of the water: write depth, or current_at = "
+            '"net" for what runs at the net itself'
+        )
+        yield Fault(("water", "current_at"), message)
+
+
+def _water_covers_the_net(draft: Draft) -> Iterator[Fault]:
+    """The law of speed over the depth is for a net that is under water."""
+    if not draft.given("water", "depth") or draft.form.water.depth is None:
+        return
+    known = (known_diameter(draft, ("hoop", number), hoop) for number, hoop in hoops(draft))
+    tall = max((diameter for diameter in known if diameter is not None), default=0.0)
+    if draft.form.water.depth < tall:
+        size = Tape(draft.form.units).length(tall)
+        message = f"the water does not cover hoops of {size}: it must be that deep or deeper"
+        yield Fault(("water", "depth"), message)
+
+
 def _tail_closes(draft: Draft) -> Iterator[Fault]:
     """A tail reaches from the last hoop to the middle, or it cannot be gathered."""
     last = len(getattr(draft.form, "hoop", None) or ()) - 1
@@ -301,6 +327,8 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _hoops_are_near_true,
     _bridle_reaches,
     _tail_closes,
+    _depth_is_known,
+    _water_covers_the_net,
     _caution_before_fail,
     _cautions_are_more_than_nothing,
     _lacing_twine_is_known,

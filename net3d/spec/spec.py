@@ -161,6 +161,8 @@ class WaterSpec:
     blocked: float  # part of the meshes that debris blocks
     caught: float  # outline of leaves on the twine, as a part of the netting's own
     bottom: str
+    current_at: Literal["net", "mean", "surface"]  # where the currents are meant
+    depth: float | None  # of the water [m]; None: not said
 
 
 @dataclass(frozen=True)

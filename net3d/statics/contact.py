@@ -10,8 +10,10 @@ Vandenberghe, Boyd and Lebret, Applications of Second-Order Cone Programming, 19
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.plan.plan import Plan
@@ -33,33 +35,75 @@ BEYOND = 1e-4  # m from a hoop: on its far side
 FULL_GAP = 4  # rows behind its hoop, two meshes, until a throat lies a twine's thickness inside the body
 
 
+class Stands(Protocol):
+    """A net as it stands: what its walls are read off."""
+
+    @property
+    def positions(self) -> Floats:
+        """Of the knots (n, 3) [m]."""
+
+    @property
+    def hoop_positions(self) -> Floats:
+        """Of the hoops along the net (hoops,) [m]."""
+
+
 def rest_inside(
     netting: Netting, plan: Plan, loads: Floats, limits: SolverLimits, found: Equilibrium
 ) -> Equilibrium:
     """The equilibrium under loads [N] with every throat inside the body; the one found where it is so."""
-    knots, gaps = throat_knots(netting, plan)
-    near = np.zeros(len(knots), dtype=bool)
-    walls: Walls | None = None
-    steps = Steps(plan.bar)
-    number = 0
-    while number < MOST_ROUNDS and steps.taken < MOST_STEPS:
-        standing_out = protrusions(netting, found.positions, (knots, gaps))
-        pushed = np.linalg.norm(found.pushes[knots], axis=1) > PUSHED * netting.pull
-        touching = number > FORGETFUL_ROUNDS or standing_out[pushed].min(initial=0.0) >= -TOUCHING
-        if touching and standing_out.max(initial=-np.inf) <= INSIDE and not found.held_near:
+    contact = no_contact(netting, plan)
+    while contact.rounds < MOST_ROUNDS and contact.steps.taken < MOST_STEPS:
+        if lies_inside(netting, plan, found, contact):
             return found
-        near |= standing_out > -NEAR * plan.bar
-        fresh = body_walls(netting, found, (knots[near], gaps[near]))
-        # A knot that goes to and fro between two lines comes to rest within both.
-        keeps = walls is not None and number >= FORGETFUL_ROUNDS and steps.reach is None
-        walls = walls.and_also(fresh) if walls is not None and keeps else fresh
-        steps = steps.after(np.diff(found.hoop_positions), number >= FORGETFUL_ROUNDS)
-        if steps.reach is not None:
-            walls = replace(walls, near=(np.diff(found.hoop_positions), steps.reach))
-        else:
-            number += 1
-        found = find_equilibrium(netting, loads, limits, walls)
+        contact = contact.restated(netting, plan, found)
+        found = find_equilibrium(netting, loads, limits, contact.walls)
     return replace(found, state=EndState.LIMIT_REACHED) if found.state in SETTLED else found
+
+
+def no_contact(netting: Netting, plan: Plan) -> Contact:
+    """No walls yet."""
+    return Contact(np.zeros(len(throat_knots(netting, plan)[0]), dtype=bool), Steps(plan.bar))
+
+
+def lies_inside(
+    netting: Netting, plan: Plan, found: Equilibrium, contact: Contact, within: float = INSIDE
+) -> bool:
+    """Whether every throat is inside the body but for so much [m], and none is pushed that does not touch."""
+    knots, gaps = throat_knots(netting, plan)
+    standing_out = protrusions(netting, found.positions, (knots, gaps))
+    pushed = np.linalg.norm(found.pushes[knots], axis=1) > PUSHED * netting.pull
+    off = standing_out[pushed].min(initial=0.0) < -max(TOUCHING, within)
+    touching = contact.rounds > FORGETFUL_ROUNDS or not off
+    return bool(touching and standing_out.max(initial=-np.inf) <= within and not found.held_near)
+
+
+@dataclass(frozen=True, eq=False)
+class Contact:
+    """Which knots of the throats have a wall (k,), the walls as last stated, and how often they were."""
+
+    near: NDArray[np.bool_]
+    steps: Steps
+    walls: Walls | None = None
+    rounds: int = 0
+
+    def restated(self, netting: Netting, plan: Plan, stands: Stands) -> Contact:
+        """Walls as the body stands now, for the knots that have one and those that have come near it."""
+        knots, gaps = throat_knots(netting, plan)
+        near = self.near | (protrusions(netting, stands.positions, (knots, gaps)) > -NEAR * plan.bar)
+        walls = body_walls(netting, stands, (knots[near], gaps[near]))
+        # A knot that goes to and fro between two lines comes to rest within both.
+        if self.walls is not None and self.rounds >= FORGETFUL_ROUNDS and self.steps.reach is None:
+            walls = self.walls.and_also(walls)
+        distances = np.diff(stands.hoop_positions)
+        steps = self.steps.after(distances, self.rounds >= FORGETFUL_ROUNDS)
+        if steps.reach is not None:
+            return Contact(near, steps, replace(walls, near=(distances, steps.reach)), self.rounds)
+        return Contact(near, steps, walls, self.rounds + 1)
+
+    def renewed(self) -> Contact:
+        """The same walls, to begin again from: stated anew once, and then kept."""
+        walls = None if self.walls is None else replace(self.walls, near=None)
+        return Contact(self.near, Steps(self.steps.bar), walls, FORGETFUL_ROUNDS - 1)
 
 
 @dataclass(frozen=True)
@@ -125,18 +169,18 @@ def protrusions(netting: Netting, positions: Floats, inside: tuple[Ints, Floats]
     return np.asarray(np.linalg.norm(positions[knots, 1:], axis=1) - room)
 
 
-def body_walls(netting: Netting, found: Equilibrium, inside: tuple[Ints, Floats]) -> Walls:
-    """The body as a wall around knots (k,) with gaps (k,) [m], as it stands in an equilibrium.
+def body_walls(netting: Netting, stands: Stands, inside: tuple[Ints, Floats]) -> Walls:
+    """The body as a wall around knots (k,) with gaps (k,) [m], as it stands.
 
     Two lines for each knot: the body's radius straight at the knot, and straight on the far side of the hoop
     nearest to it. Between hoops the body necks in, so only at a hoop can one line alone reach outside it.
     """
     knots, gaps = inside
-    places, hoops = found.positions[knots, 0], found.hoop_positions
+    places, hoops = stands.positions[knots, 0], stands.hoop_positions
     nearest = hoops[np.abs(places[:, None] - hoops).argmin(axis=1)]
     beyond = nearest + np.where(places <= nearest, BEYOND, -BEYOND)
     twice = (np.concatenate([knots, knots]), np.concatenate([gaps, gaps]))
-    return _lines(netting, found.positions, twice, np.concatenate([places, beyond]))
+    return _lines(netting, stands.positions, twice, np.concatenate([places, beyond]))
 
 
 def _lines(netting: Netting, positions: Floats, inside: tuple[Ints, Floats], places: Floats) -> Walls:

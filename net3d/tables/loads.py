@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from net3d.chain import Design
+from net3d.checks.anchors import anchor_text
+from net3d.spec.spec import NetSpec
 from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
 from net3d.water.loads import Loads
 
@@ -19,20 +21,24 @@ RIVER_CAUTIONS = (
 
 
 def loads_sheet(design: Design, rows: Rows) -> Sheet:
-    """Drag, shape, line, legs and twine in every current, with the cautions that go with them."""
+    """What the river pulls in every current and which anchor holds it, then what bears it; cautions."""
+    anchor = design.spec.anchor
     columns = (
         Column("current", "current", "speed"),
-        Column("drag_low", "drag, low", "force"),
+        Column("drag_low", "the river pulls, low", "force"),
         Column("drag", "drag", "force"),
-        Column("drag_high", "drag, high", "force"),
-        Column("length", "net long", "reading"),
-        Column("waist", "waist", "reading"),
+        Column("drag_high", "high", "force"),
+        Column("anchor_pull_high", "the anchor bears, up to", "force"),
+        Column(
+            "anchor", f"your {anchor.type} holds" if anchor else f"lightest on {design.spec.water.bottom}"
+        ),
         Column("line_tension", "anchor line", "force"),
-        Column("anchor_pull_high", "anchor, at the high drag", "force"),
         Column("leg_tension", "one bridle leg", "force"),
         Column("twine_tension", "tightest bar", "force"),
         Column("twine_share", "of its strength"),
         Column("twine_part", "in"),
+        Column("length", "net long", "reading"),
+        Column("waist", "waist", "reading"),
     )
     cells = tuple(
         (
@@ -40,23 +46,24 @@ def loads_sheet(design: Design, rows: Rows) -> Sheet:
             loads.drag_low,
             loads.drag,
             loads.drag_high,
-            loads.standing.length,
-            loads.waist,
-            loads.line_tension or loads.anchor_pull,
             loads.anchor_pull_high,
+            anchor_text(design.spec, loads),
+            loads.line_tension or loads.anchor_pull,
             loads.leg_tension or None,
             loads.twine_tension,
             f"{loads.twine_share:.1%}",
             loads.twine_part.name,
+            loads.standing.length,
+            loads.waist,
         )
         for loads in rows
     )
-    notes = (*_notes(design), *noted("caution", *RIVER_CAUTIONS))
+    notes = (*_notes(design, rows[-1]), *noted("caution", *RIVER_CAUTIONS))
     title = f"{design.spec.title}: what the river pulls"
     return Sheet("loads", title, design.spec.tape, columns, cells, notes)
 
 
-def _notes(design: Design) -> tuple[Note, ...]:
+def _notes(design: Design, loads: Loads) -> tuple[Note, ...]:
     spec = design.spec
     end = "tail" if spec.rigging.anchor == "tail" else "mouth"
     debris = f"{spec.water.blocked:.0%} of the meshes blocked, {spec.water.caught:.0%} of the outline covered"
@@ -65,28 +72,50 @@ def _notes(design: Design) -> tuple[Note, ...]:
         if spec.water.angle
         else ()
     )
+    kinds = loads.range.kinds
+    telling = (
+        f"the models that count ({', '.join(kinds)})"
+        if len(kinds) > 1
+        else "all models, since one alone fits"
+    )
     return noted(
         "how",
+        f"Low and high are the least and the most of {telling}; drag is by {loads.models[0].name}, and so "
+        "is the shape. Take it for a range, and plan by the high one.",
+        _meant(spec, loads),
         *sideways,
         f"Current from the anchored {end} along the net, {spec.water.angle:g} degrees off in plan; {debris}. "
         f"{spec.tape.force(spec.rigging.pull)} hold the other end back; the anchor bears that too.",
-        "Low and high are the least and the most of the published models that fit; between them every bar, "
-        "string, line and hoop counts as a cylinder. Take it for a range, and plan by the high one.",
+    )
+
+
+def _meant(spec: NetSpec, loads: Loads) -> str:
+    """Where the currents are meant, and how fast the water runs at the net."""
+    if spec.water.depth is None or spec.water.current_at == "net":
+        return (
+            "Currents are those of the water at the net. It runs faster at the surface: measure at the "
+            "bottom, or say where with current_at and depth in [water]."
+        )
+    place = {"mean": "the mean over", "surface": "those at the surface of"}[spec.water.current_at]
+    share = loads.standing.stream.speed / loads.current
+    return (
+        f"Currents are {place} {spec.tape.length(spec.water.depth)} of water; at the net it runs "
+        f"{share:.2f} of that, by the logarithmic law over the bed."
     )
 
 
 def models_sheet(design: Design, rows: Rows) -> Sheet:
-    """What every model says in every current, and which of them fit."""
+    """What every model says in every current, by what it is, and which of them count."""
     columns = (
         Column("model", "model"),
         *current_columns(design, rows, ("drag", "force")),
-        Column("range", "its range"),
+        Column("range", "counts"),
     )
     cells: tuple[tuple[Cell, ...], ...] = tuple(
         (
             model.name,
             *(loads.models[number].drag for loads in rows),
-            "fits" if model.counts else "left",
+            "counts" if model.counts else "shown, and does not count",
         )
         for number, model in enumerate(rows[-1].models)
     )

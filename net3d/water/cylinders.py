@@ -13,13 +13,10 @@ from net3d.outline.curves import even
 from net3d.outline.outline import Outline
 from net3d.outline.pose import Pose
 from net3d.parts import Part
-from net3d.plan.plan import HoopPlan, Plan
 from net3d.water.models import caught_solidity
-from net3d.water.slowing import speed_shares
-from net3d.water.water import Bands, Drag, Stream
+from net3d.water.water import Bands, Stream
 
 HOOP_PIECES = 72  # straight pieces that a hoop is taken for
-NEAR = 0.6  # bars: a row nearer than this up the stream is the bar's own
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,24 +63,6 @@ def cylinder_forces(pieces: Cylinders, direction: Floats, share: float) -> Float
     return np.asarray(pressure[:, None] * (normal[:, None] * across + tangential[:, None] * along))
 
 
-def drag_on(
-    netting: Netting, plan: Plan, placed: tuple[Floats, tuple[Pose, ...], Bands], stream: Stream, share: float
-) -> Drag:
-    """Drag of every bar and hoop where they stand.
-
-    Parameters
-    ----------
-    placed : knot positions (n, 3) [m], how the hoops stand, and the rows of netting there
-    share : drag along twine over drag across it for each area [-]
-    """
-    positions, poses, bands = placed
-    middles = positions[netting.bars].mean(axis=1)
-    speeds = stream.speed * speed_shares(middles, NEAR * netting.bar_lengths, bands, stream)
-    forces = bar_forces(netting, positions, speeds, (bands, stream), share)
-    rings = [hoop_force(hoop, pose, bands, stream) for hoop, pose in zip(plan.hoops, poses, strict=True)]
-    return Drag(forces, np.array(rings), speeds)
-
-
 def bar_forces(
     netting: Netting, positions: Floats, speeds: Floats, flow: tuple[Bands, Stream], share: float
 ) -> Floats:
@@ -115,16 +94,6 @@ def bar_widths(netting: Netting, bands: Bands, stream: Stream) -> Floats:
     widths = np.ones(len(netting.bars))
     widths[netted] = water_constant("knotted_over_knotless") * grown[bands.bar_bands[netted]]
     return widths
-
-
-def hoop_force(hoop: HoopPlan, pose: Pose, bands: Bands, stream: Stream) -> Floats:
-    """Drag of a hoop as it stands (3,) [N]."""
-    spans, middles = ring_pieces(hoop.outline, pose, hoop.rod_diameter / 2)
-    clearances = np.full(HOOP_PIECES, hoop.rod_diameter)
-    shares = speed_shares(middles, clearances, bands, stream)
-    pieces = Cylinders(spans, np.full(HOOP_PIECES, hoop.rod_diameter), stream.speed * shares)
-    share = water_constant("tangential_share_rod")
-    return np.asarray(cylinder_forces(pieces, stream.direction, share).sum(axis=0))
 
 
 def ring_pieces(outline: Outline, pose: Pose, inside: float) -> tuple[Floats, Floats]:

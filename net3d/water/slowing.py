@@ -64,11 +64,12 @@ def _shares(places: Floats, clearances: Floats, bands: Bands, slowed: tuple[Stre
         for sign in (-1.0, 1.0):
             distances = (-half + sign * depth) / square
             down = (ahead + distances * upstream[0]) / lengths
-            radial = across + distances[..., None] * upstream[1:]
-            radii = np.linalg.norm(radial, axis=2)
-            facing = np.abs(lengths * (radial @ upstream[1:]) / radii - widenings * upstream[0])
-            cosines = facing / np.hypot(lengths, widenings)
             rims = bands.radii[:, 0] + widenings * down
             crossed = (distances > clearances[:, None]) & (down >= 0) & (down < 1) & (rims >= 0)
-            shares *= np.prod(np.where(crossed, 1.0 - losses * cosines, 1.0), axis=1)
+            place, row = np.nonzero(crossed)
+            radial = across[place, row] + distances[place, row, None] * upstream[1:]
+            outward = (radial @ upstream[1:]) / np.linalg.norm(radial, axis=1)
+            facing = np.abs(lengths[row] * outward - widenings[row] * upstream[0])
+            cosines = facing / np.hypot(lengths, widenings)[row]
+            np.multiply.at(shares, place, 1.0 - losses[row] * np.nan_to_num(cosines, nan=0.0))
     return shares

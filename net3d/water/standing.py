@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from net3d.handbook.water import water_constant
 from net3d.netting.netting import NONE, Floats, Netting
 from net3d.outline.pose import Pose
 from net3d.plan.plan import Plan
-from net3d.statics.contact import rest_inside
+from net3d.statics.contact import Contact, lies_inside, no_contact
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium
 from net3d.statics.settle import GOOD, total_loads
 from net3d.statics.shape import Shape
@@ -18,53 +17,99 @@ from net3d.statics.softening import softened
 from net3d.statics.solver import SolverLimits
 from net3d.statics.symmetry import MIRROR, find_symmetry, mirror_image
 from net3d.water.bands import netting_bands
-from net3d.water.cylinders import drag_on
+from net3d.water.drag import drag_on
 from net3d.water.water import Drag, Standing, Stream
 
 ENOUGH = SolverLimits(gap=1e-11, feasibility=1e-8)  # at 1e-9 one in two ends loosely, and is solved again
-STAYS_PUT = 0.1  # bars: the drag of the whole net then changes by less than a thousandth
-MOST_ROUNDS = 12
+MATCHED = 0.03  # of the drag, bar by bar: the drag of the whole net is then right within two thousandths
+STANDS_OUT = 0.25  # bars: so far a throat may stand out of the body in a current, as no load tells of it
+ENOUGH_WALLS = 3  # rounds after which it may stand out further: what it lies on gives way in the current
+MOST_ROUNDS = 8
+
+
+@dataclass(frozen=True, eq=False)
+class Placed:
+    """Where knots and hoops are."""
+
+    positions: Floats  # (n, 3) [m]
+    poses: tuple[Pose, ...]
+
+    @property
+    def hoop_positions(self) -> Floats:
+        """Of the hoops along the net (hoops,) [m]."""
+        return np.array([pose.place for pose in self.poses])
+
+    def towards(self, other: Placed, far: float) -> Placed:
+        """So far on the way to another place, which is reached at 1; hoops lean and bend as they do there."""
+        positions = self.positions + far * (other.positions - self.positions)
+        places = self.hoop_positions + far * (other.hoop_positions - self.hoop_positions)
+        poses = (replace(pose, place=place) for pose, place in zip(other.poses, places.tolist(), strict=True))
+        return Placed(positions, tuple(poses))
 
 
 def stand_in(
-    netting: Netting, plan: Plan, shape: Shape, stream: Stream, start: Standing | None = None
+    netting: Netting, plan: Plan, shape: Shape, stream: Stream, weaker: tuple[Standing, ...] = ()
 ) -> Standing:
-    """The net in a stream: solve, work the loads out anew, until no knot moves a tenth of a bar or more.
+    """The net in a stream: solve, work the loads out anew, until the loads are those that the shape has.
 
-    Strings are as long as they were tied in still water. Hoops slide along the net and stay upright: the
-    bottom holds them sideways.
+    A throat that comes to lie on the body gets its walls in the same rounds. Strings are as long as they were
+    tied in still water. Hoops slide along the net and stay upright: the bottom holds them sideways.
 
     Parameters
     ----------
     shape : the net in still water
-    start : to begin from, such as the net in a weaker current; ``shape`` if None
+    weaker : the net in weaker currents from the same side, weakest first: the drag is guessed from them
     """
     tied = softened(tied_fast(netting, shape), shape.knot_positions, shape.bar_tensions)
-    positions, poses = (start.positions, start.poses) if start else (shape.knot_positions, shape.poses)
-    drag = _drag(tied, plan, (positions, poses), stream)
-    rounds, moved = 0, float("inf")
-    while moved >= STAYS_PUT * plan.bar and rounds < MOST_ROUNDS:
+    guess = guessed(tied, shape, stream.speed, weaker)
+    drag = _drag(tied, plan, guess, stream)
+    contact = (weaker[-1].contact if weaker else no_contact(tied, plan)).renewed()
+    if contact.walls is not None:
+        contact = contact.restated(tied, plan, guess)
+    rounds, resting = 0, False
+    while not resting and rounds < MOST_ROUNDS:
         rounds += 1
-        found = _rest(tied, plan, drag, along=stream.angle == 0.0)
-        moved = _furthest((positions, poses), found)
-        positions, poses = found.positions, found.poses
-        drag = _drag(tied, plan, (positions, poses), stream)
+        found = _rest(tied, drag, contact, along=stream.angle == 0.0)
+        before, drag = drag, _drag(tied, plan, Placed(found.positions, found.poses), stream)
+        mismatch = before.mismatch(drag)
         if found.state not in GOOD:
             break
-    first = poses[0].place
-    shifted = positions - [first, 0.0, 0.0]
+        inside = lies_inside(tied, plan, found, contact, STANDS_OUT * plan.bar)
+        if contact.walls is not None or not inside:
+            contact = contact.restated(tied, plan, found)
+        gone = not found.held_near and (inside or rounds >= ENOUGH_WALLS)
+        resting = gone and mismatch < MATCHED
+    first = found.poses[0].place
+    shifted = found.positions - [first, 0.0, 0.0]
     return Standing(
         stream=stream,
         state=found.state,
         positions=shifted,
         tensions=found.tensions,
-        poses=tuple(pose.shifted(-first) for pose in poses),
+        poses=tuple(pose.shifted(-first) for pose in found.poses),
         bands=netting_bands(tied, shifted),
         drag=drag,
+        contact=contact,
         rounds=rounds,
-        moved=moved,
-        still=moved < STAYS_PUT * plan.bar,
+        mismatch=mismatch,
+        still=resting,
     )
+
+
+def guessed(netting: Netting, shape: Shape, speed: float, weaker: tuple[Standing, ...]) -> Placed:
+    """How a net may stand in a current [m/s]: as in still water, or further along the way it went.
+
+    Its shape goes with the share of the drag in all that pulls on the net, ``D / (D + pull)``: straight through
+    the last two, still water being none.
+    """
+    still = Placed(shape.knot_positions, shape.poses)
+    if not weaker:
+        return still
+    last = weaker[-1]
+    known = [(_share(netting, s.drag), Placed(s.positions, s.poses)) for s in weaker[-2:]]
+    (share_before, before), (share_last, there) = [(0.0, still), *known][-2:]
+    share = _share(netting, last.drag.scaled((speed / last.stream.speed) ** 2))
+    return before.towards(there, (share - share_before) / max(share_last - share_before, 1e-9))
 
 
 def tied_fast(netting: Netting, shape: Shape) -> Netting:
@@ -89,23 +134,23 @@ def knot_loads(netting: Netting, drag: Drag) -> Floats:
     return loads
 
 
-def _drag(netting: Netting, plan: Plan, placed: tuple[Floats, tuple[Pose, ...]], stream: Stream) -> Drag:
-    positions, poses = placed
-    with_bands = (positions, poses, netting_bands(netting, positions))
-    return drag_on(netting, plan, with_bands, stream, water_constant("tangential_share"))
+def _share(netting: Netting, drag: Drag) -> float:
+    """Drag in all that pulls on the net."""
+    pulls = float(np.linalg.norm(drag.total))
+    return pulls / (netting.pull + pulls)
 
 
-def _rest(netting: Netting, plan: Plan, drag: Drag, along: bool) -> Equilibrium:
-    still = total_loads(netting)
-    loads = still + (
-        _evened(netting, knot_loads(netting, drag), still) if along else knot_loads(netting, drag)
-    )
+def _drag(netting: Netting, plan: Plan, placed: Placed, stream: Stream) -> Drag:
+    bands = netting_bands(netting, placed.positions)
+    return drag_on(netting, plan, (placed.positions, placed.poses, bands), stream)
+
+
+def _rest(netting: Netting, drag: Drag, contact: Contact, along: bool) -> Equilibrium:
+    still, pushed = total_loads(netting), knot_loads(netting, drag)
+    loads = still + (_evened(netting, pushed, still) if along else pushed)
     pulled = replace(netting, pull=netting.pull + float(np.linalg.norm(drag.total)))
     capped = any(carrier.follows is not None for carrier in netting.carriers)
-    found = find_equilibrium(pulled, loads, ENOUGH, capped=capped)
-    if plan.throats and found.state in GOOD:
-        return rest_inside(pulled, plan, loads, ENOUGH, found)
-    return found
+    return find_equilibrium(pulled, loads, ENOUGH, contact.walls, capped=capped)
 
 
 def _evened(netting: Netting, drag: Floats, still: Floats) -> Floats:
@@ -113,10 +158,3 @@ def _evened(netting: Netting, drag: Floats, still: Floats) -> Floats:
     if not find_symmetry(netting, still).mirrored:
         return drag
     return np.asarray((drag + drag[mirror_image(netting)] @ MIRROR) / 2)
-
-
-def _furthest(before: tuple[Floats, tuple[Pose, ...]], after: Equilibrium) -> float:
-    """Furthest that a knot moved, the net's own shift along x left out [m]."""
-    positions, poses = before
-    shift = after.poses[0].place - poses[0].place
-    return float(np.linalg.norm(after.positions - positions - [shift, 0.0, 0.0], axis=1).max())

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, sin
 
 import numpy as np
 
 from net3d.netting.netting import Floats, Ints
 from net3d.outline.pose import Pose
+from net3d.statics.contact import Contact
 from net3d.statics.shape import EndState
 
 
@@ -58,6 +59,21 @@ class Drag:
     hoop_forces: Floats  # (hoops, 3)
     bar_speeds: Floats  # (m,) of the water there, slowed behind netting [m/s]
 
+    def scaled(self, factor: float) -> Drag:
+        """So many times the forces."""
+        return replace(self, bar_forces=factor * self.bar_forces, hoop_forces=factor * self.hoop_forces)
+
+    def towards(self, other: Drag, far: float) -> Drag:
+        """Forces so far on the way to others, which are reached at 1."""
+        bars = self.bar_forces + far * (other.bar_forces - self.bar_forces)
+        hoops = self.hoop_forces + far * (other.hoop_forces - self.hoop_forces)
+        return replace(other, bar_forces=bars, hoop_forces=hoops)
+
+    def mismatch(self, other: Drag) -> float:
+        """Sum of the differences on all bars over the sum of what the other has on them."""
+        off, whole = np.abs(other.bar_forces - self.bar_forces).sum(), np.abs(other.bar_forces).sum()
+        return float(off / whole)
+
     @property
     def total(self) -> Floats:
         """Force on the whole net (3,) [N]: the sum over all bars and hoops."""
@@ -75,9 +91,10 @@ class Standing:
     poses: tuple[Pose, ...]  # how the hoops stand
     bands: Bands
     drag: Drag
+    contact: Contact  # of throats that lie on the body
     rounds: int  # how often the shape was found again
-    moved: float  # furthest that a knot moved in the last round [m]
-    still: bool  # whether that is less than what counts as staying put
+    mismatch: float  # between the drag that the shape was found with and that which it has, over the drag
+    still: bool  # whether that is too little to matter, with every throat inside the body
 
     @property
     def hoop_positions(self) -> Floats:

@@ -72,10 +72,10 @@ def test_each_level(code, keys, level):
 def test_a_spec_that_names_a_current_has_findings_and_others_none():
     net = make(**KEYS)
     shape = net.settled()
-    assert river_loads(net.spec, net.plan, net.netting, shape) == ()
+    assert river_loads(net.spec, net.plan, (net.netting, shape)) == ()
     assert check_current(net.spec, net.plan, ()) == []
     named = vary(net.spec, {"rigging.current": "0.5 m/s"})
-    rows = river_loads(named, net.plan, net.netting, shape)
+    rows = river_loads(named, net.plan, (net.netting, shape))
     codes = {finding.code for finding in check_current(named, net.plan, rows)}
     assert {"river-twine", "hoop-buckling", "hoop-bow", "line-load", "drag-range"} <= codes
 

@@ -1,8 +1,10 @@
 """net3d loads and net3d cfd, as a maker runs them."""
 
 import json
+import re
 import sys
 from contextlib import nullcontext
+from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
@@ -22,8 +24,36 @@ def river(tmp_path, small_net):
 def test_loads_prints_the_range_the_anchor_and_the_cautions(run, river):
     ended = run("loads", river)
     assert ended.code == 0, ended.err
-    for word in ("what the river pulls", "drag by model", "concrete", "hoop 1", "solidity"):
+    # The answer first, the models last.
+    order = [
+        "what the river pulls",
+        "the anchor, weight in air",
+        "hoops at",
+        "netting in the flow",
+        "drag by model",
+    ]
+    places = [ended.out.index(word) for word in order]
+    assert places == sorted(places)
+    for word in ("concrete", "hoop 1", "solidity"):
         assert word in ended.out
+    table, sources = ended.out[places[-1] :].split("\n- ", 1)
+    assert "plane netting, flume" in table
+    assert "bag nets" in table
+    for person in ("Loland", "Aarsnes", "Kristiansen", "Milne", "Kim"):
+        assert person not in table
+        assert person in sources
+
+
+def test_an_inch_spec_has_no_metric_unit_on_its_sheets(run, tmp_path):
+    sample = (Path(__file__).parents[2] / "specs" / "backwater-36.toml").read_text("utf-8")
+    path = tmp_path / "inch.toml"
+    path.write_text(sample + '\n[water]\ncurrents = ["2 ft/s"]\n', "utf-8")
+    ended = run("loads", path)
+    assert ended.code == 0, ended.err
+    models = ended.out.index("drag by model")
+    told = ended.out[: ended.out.index("\n- ", models)]  # below it stand the models' sources
+    assert "psi" in told
+    assert not re.search(r"\b(MPa|m/s|mm|kg|N)\b", told)
     for caution in CAUTIONS:
         assert caution in ended.out
     assert "checks in this current are fine" in ended.out
@@ -44,7 +74,7 @@ def test_loads_as_json_and_as_a_drawing(run, river, tmp_path):
     drawing = ElementTree.fromstring((tmp_path / "drag.svg").read_text("utf-8"))
     assert drawing.tag.endswith("svg")
     band = drawing.find("{http://www.w3.org/2000/svg}polygon").get("points").split()
-    assert len(band) == 2 * (len(rows) + 1)
+    assert len(band) >= 2 * (len(rows) + 1)
 
 
 def test_a_plot_that_cannot_be_written_is_said_so(run, river, tmp_path):
@@ -86,6 +116,19 @@ def test_cfd_writes_the_surfaces_and_says_what_they_are(run, spec, tmp_path):
     assert (tmp_path / "out" / "small-cfd.stl").read_text("ascii").startswith("solid hoop-1\n")
 
 
+def test_progress_tells_how_many_currents_the_spec_names(run, river, monkeypatch):
+    told, steps = [], []
+
+    def bar(count):
+        steps.append(count)
+        return nullcontext(told.append)
+
+    monkeypatch.setattr(loads, "progress", bar)
+    assert run("loads", river, "--json").code == 0
+    assert told == ["Working out the shape", "Current 1 of 2: 1 ft/s", "Current 2 of 2: 2 ft/s"]
+    assert steps == [len(told)]
+
+
 def test_progress_is_told_in_the_specs_own_units(run, river, monkeypatch):
     """Where a spec names no current the usual ones are worked out: 0.25 m/s = 0.82 ft/s (0.3048 m a foot)."""
     told = []
@@ -93,5 +136,6 @@ def test_progress_is_told_in_the_specs_own_units(run, river, monkeypatch):
     plain = river.read_text("utf-8").replace(CURRENTS, "").replace('current = "2 ft/s"\n', "")
     river.write_text(plain, "utf-8")
     assert run("loads", river, "--json").code == 0
-    assert told[:2] == ["Working out the shape", "A current of 0.82 ft/s"]
+    assert told[:2] == ["Working out the shape", "Current 1 of 8: 0.82 ft/s"]
+    assert told[-1] == "Current 8 of 8: 6.56 ft/s"
     assert not [text for text in told if "m/s" in text]

@@ -13,11 +13,13 @@ from net3d.handbook.water import water_constant
 from net3d.outline.pose import Pose
 from net3d.parts import ANCHOR_LINE
 from net3d.statics.settle import GOOD, total_loads
-from net3d.water import cylinders
+from net3d.water import cylinders, plane, wakes
 from net3d.water import standing as standing_stage
 from net3d.water.bands import netting_bands
-from net3d.water.cylinders import Cylinders, cylinder_forces, drag_on
-from net3d.water.loads import MIDDLE, loads_in, model_drags
+from net3d.water.by_model import SUM, drag_range
+from net3d.water.cylinders import Cylinders, cylinder_forces
+from net3d.water.drag import drag_on
+from net3d.water.loads import loads_in
 from net3d.water.slowing import speed_shares
 from net3d.water.standing import knot_loads, stand_in, tied_fast
 from net3d.water.water import Bands, Stream
@@ -47,7 +49,7 @@ def standing(net, still):
 def test_it_comes_to_rest_and_stays_put(net, still, standing):
     assert standing.state in GOOD
     assert standing.still
-    again = stand_in(net.netting, net.plan, still, ALONG, standing)
+    again = stand_in(net.netting, net.plan, still, ALONG, (standing,))
     assert again.drag.total[0] == pytest.approx(standing.drag.total[0], rel=1e-3)
     assert again.length == pytest.approx(standing.length, rel=1e-4)
 
@@ -56,8 +58,7 @@ def test_forces_on_bars_and_hoops_add_up_to_the_reported_drag(net, standing):
     total = np.zeros(3)
     for force in [*standing.drag.bar_forces, *standing.drag.hoop_forces]:
         total += force
-    models = model_drags(net.plan, net.netting, standing)
-    reported = next(model.drag for model in models if model.name == MIDDLE)
+    reported = drag_range(net.plan, net.netting, standing).drag
     assert reported == pytest.approx(-total[0], rel=1e-9)
     assert knot_loads(net.netting, standing.drag).sum(axis=0) == pytest.approx(total, abs=1e-9)
 
@@ -91,7 +92,7 @@ def test_the_flow_along_a_net_alike_on_both_sides_pulls_to_neither(standing):
 def test_a_flow_from_the_other_side_is_the_mirror_image(net, still):
     placed = (still.knot_positions, still.poses, netting_bands(net.netting, still.knot_positions))
     left, right = (
-        drag_on(net.netting, net.plan, placed, Stream(0.8, -1.0, angle), 0.3).total for angle in (0.7, -0.7)
+        drag_on(net.netting, net.plan, placed, Stream(0.8, -1.0, angle)).total for angle in (0.7, -0.7)
     )
     assert left == pytest.approx(right * [1.0, -1.0, 1.0], rel=1e-3, abs=1e-3 * abs(left[0]))
 
@@ -109,9 +110,10 @@ def test_drag_grows_with_the_square_of_speed_where_coefficients_are_constant(spe
     positions = positions + 0.1 * np.sin(np.arange(positions.size)).reshape(positions.shape)
     placed = (positions, tuple(map(Pose, range(3))), netting_bands(net.netting, positions))
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(cylinders, "cylinder_drag", lambda reynolds: np.full_like(reynolds, 1.1))
-        slow = drag_on(net.netting, net.plan, placed, Stream(speed, -1.0, 0.4), 0.3)
-        fast = drag_on(net.netting, net.plan, placed, Stream(speed * faster, -1.0, 0.4), 0.3)
+        for stage in (cylinders, plane, wakes):
+            patch.setattr(stage, "cylinder_drag", lambda reynolds: np.full_like(reynolds, 1.1))
+        slow = drag_on(net.netting, net.plan, placed, Stream(speed, -1.0, 0.4))
+        fast = drag_on(net.netting, net.plan, placed, Stream(speed * faster, -1.0, 0.4))
     assert fast.total == pytest.approx(faster**2 * slow.total, rel=1e-9)
     assert fast.bar_forces == pytest.approx(faster**2 * slow.bar_forces, rel=1e-9, abs=1e-12)
 
@@ -212,10 +214,59 @@ def test_strings_keep_the_length_they_were_tied_with(net, still):
 
 
 def test_the_tolerance_is_far_below_what_is_reported(net, still, standing, monkeypatch):
-    monkeypatch.setattr(standing_stage, "STAYS_PUT", 0.002)
+    monkeypatch.setattr(standing_stage, "MATCHED", 1e-4)
     strict = stand_in(net.netting, net.plan, still, ALONG)
     assert strict.still
     assert strict.drag.total[0] == pytest.approx(standing.drag.total[0], rel=1e-3)
+
+
+LYING = {  # a throat that the flow at an angle presses on the body
+    "diameters": (0.32, 0.32, 0.30),
+    "deep": (6, 6),
+    "tail": 6,
+    "throats": [{"hoop": 1, "deep": 4, "tip": 12, "strings": {"to_hoop": 2, "length": 0.2}}],
+    "weight": True,
+    "pull": 10.0,
+}
+CURRENTS = (0.25, 0.5, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0)
+
+
+@pytest.fixture(scope="module")
+def lying():
+    net = make(**LYING)
+    return net, net.settled()
+
+
+@pytest.mark.parametrize("angle", [0.5, pi / 2])
+def test_a_net_in_many_currents_is_as_in_each_alone(lying, angle):
+    net, still = lying
+    weaker = ()
+    for speed in CURRENTS[1:6:2]:
+        stream = Stream(speed, -1.0, angle)
+        guessed = stand_in(net.netting, net.plan, still, stream, weaker)
+        alone = stand_in(net.netting, net.plan, still, stream)
+        # each is off by half a hundredth at most: see MATCHED
+        assert guessed.drag.total == pytest.approx(
+            alone.drag.total, rel=0.01, abs=0.01 * np.linalg.norm(alone.drag.total)
+        )
+        assert guessed.still
+        weaker = (*weaker, guessed)
+
+
+@pytest.mark.parametrize(("angle", "each"), [(0.5, 2.5), (pi / 2, 4.0)])
+def test_eight_currents_at_an_angle_take_few_solves_each(lying, angle, each, monkeypatch):
+    """A regression: walls and loads found one after the other took 6 and 73 solves a current."""
+    net, still = lying
+    solves = []
+    solve = standing_stage.find_equilibrium
+    monkeypatch.setattr(
+        standing_stage, "find_equilibrium", lambda *given, **keys: solves.append(1) or solve(*given, **keys)
+    )
+    weaker = ()
+    for speed in CURRENTS:
+        weaker = (*weaker, stand_in(net.netting, net.plan, still, Stream(speed, -1.0, angle), weaker))
+    assert any(standing.contact.walls is not None for standing in weaker)  # the throat does lie on the body
+    assert len(solves) <= each * len(CURRENTS)
 
 
 def loads(speeds=(0.8,), **keys):
@@ -229,19 +280,44 @@ def test_low_middle_high_come_in_that_order_and_from_models_that_count():
         assert {row.drag_low, row.drag_high} <= {model.drag for model in row.models if model.counts}
 
 
-def test_screen_models_count_across_the_flow_and_not_along_it():
+def counted(row):
+    return {model.name for model in row.models if model.counts}
+
+
+def test_netting_along_the_flow_counts_as_plane_netting_and_twine_by_twine():
+    (row,) = loads()
+    assert row.range.kinds == ("plane netting, flume", SUM)
+    # Twine by twine no bar shelters the next: more than is measured (OMAE 2012, vol. 44946, abstract, seen).
+    by_name = {model.name: model.drag for model in row.models}
+    assert by_name[SUM] > by_name["plane netting, flume"] == row.drag
+    left = next(model.remark for model in row.models if model.name == "fish-farm panels, towed")
+    assert "faces the flow" in left
+
+
+def test_screens_count_across_the_flow_and_not_along_it():
     (along,) = loads()
     (across,) = loads(extra="[water]\nangle = 90")
-    counted = [{model.name for model in row.models if model.counts} for row in (along, across)]
-    assert "Aarsnes" not in counted[0]
-    assert "Kim" in counted[0]
-    assert "Aarsnes" in counted[1]
-    assert "Kim" not in counted[1]
-    left = next(model.remark for model in along.models if model.name == "Aarsnes")
-    assert "faces the flow" in left
+    assert "fish-farm panels, towed, earlier fit" in counted(across) - counted(along)
     # Where netting faces the flow, published models differ by about a fifth; they are not told of one
     # another.
     assert across.drag_high / across.drag_low < 1.5
+
+
+@pytest.mark.parametrize("extra", ["", "[water]\nangle = 90", "[water]\nblocked = 0.6"])
+def test_what_was_not_read_is_shown_marked_and_counts_for_nothing(extra):
+    (row,) = loads(extra=extra)
+    unread = [model for model in row.models if model.remark.startswith("not read")]
+    assert {"bag nets", "netting as a screen of cylinders"} <= {model.name for model in unread}
+    assert not any(model.counts for model in unread)
+    assert all(model.drag > 0 for model in unread)
+    assert not {model.name for model in unread} & set(row.range.kinds)
+
+
+def test_one_model_alone_is_told_and_its_range_is_that_of_all():
+    (row,) = loads(extra="[water]\nblocked = 0.6")
+    assert row.range.kinds == (SUM,)
+    drags = [model.drag for model in row.models]
+    assert (row.drag_low, row.drag_high) == (min(drags), max(drags))
 
 
 def test_the_anchor_bears_the_pull_and_the_drag_and_the_leg_a_third_of_the_pull():
