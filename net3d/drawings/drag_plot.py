@@ -67,6 +67,8 @@ def drag_plot(title: str, tape: Tape, rows: tuple[Loads, ...]) -> str:
 def _curve(currents: Floats, drags: Floats) -> list[list[float]]:
     """Currents from 0 to the last with their drags, ``D = c u^2``, c straight between those worked out.
 
+    Source: drag at speeds that are not far apart goes with their square.
+
     Parameters
     ----------
     currents : those worked out (k,)

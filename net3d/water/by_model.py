@@ -58,7 +58,7 @@ class DragRange:
 
     @property
     def drag(self) -> float:
-        """By the model that the shape is found with."""
+        """By the model that the shape is found with [N]."""
         return self.models[0].drag
 
     @property
@@ -69,12 +69,12 @@ class DragRange:
 
     @property
     def low(self) -> float:
-        """Least of what counts; of all that is said where that is one model alone."""
+        """Least of what counts [N]; of all that is said where that is one model alone."""
         return min(model.drag for model in self._telling)
 
     @property
     def high(self) -> float:
-        """Most of what counts; of all that is said where that is one model alone."""
+        """Most of what counts [N]; of all that is said where that is one model alone."""
         return max(model.drag for model in self._telling)
 
     @property

@@ -66,7 +66,7 @@ def river_loads(
     tied: tuple[Netting, Shape],
     announce: Callable[[float], None] = lambda current: None,
 ) -> tuple[Loads, ...]:
-    """The loads in every current that the spec names; none without one, or without a shape."""
+    """The loads in every current [m/s] that the spec names; none without one, or without a shape."""
     named = currents_of(spec) if tied[1].state in GOOD else ()
     return loads_in(spec, plan, tied, named, announce)
 

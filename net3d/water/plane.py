@@ -18,19 +18,20 @@ FLAT = 1e-9  # netting square to the net's axis has no way around it that this w
 def angle_shares(
     sines: Floats, seen: Floats, law: DragModel, along: float | None = None
 ) -> tuple[Floats, Floats]:
-    """Drag and lift of netting at an angle over its drag across the flow (k,).
+    """Drag and lift of netting at an angle over its drag across the flow (k,) [-].
 
         drag = max(p sin^a th, s),  lift = p sin^b th cos th
 
     p being the part of its twine's area that the flow sees, and s what netting along the flow has. In netting
-    that lies along the flow every twine shelters the next, which no sum over all twine knows of.
+    that lies along the flow every twine shelters the next, which no sum over all twine knows of. Source: its
+    row in ``handbook/screen_models.csv``.
 
     Parameters
     ----------
-    sines : of the angle th between flow and netting, 0 along it and 1 across (k,)
-    seen : p, 1 across the flow (k,)
+    sines : of the angle th between flow and netting, 0 along it and 1 across (k,) [-]
+    seen : p, 1 across the flow (k,) [-]
     law : its a, b and s
-    along : another s
+    along : another s [-]
 
     Examples
     --------
@@ -45,15 +46,15 @@ def angle_shares(
 
 
 def seen_part(axes: Floats, normals: Floats, direction: Floats) -> Floats:
-    """Part of the twine's area that the flow sees, mean of a bar and of the one that crosses it (k,).
+    """Part of the twine's area that the flow sees, mean of a bar and of the one that crosses it (k,) [-].
 
     The two are alike but for their side of the line along the netting, from rim to rim of its row.
 
     Parameters
     ----------
-    axes : of the bars, of length 1 (k, 3)
-    normals : of the netting there, of length 1 (k, 3)
-    direction : where the water flows (3,), of length 1
+    axes : of the bars, of length 1 (k, 3) [-]
+    normals : of the netting there, of length 1 (k, 3) [-]
+    direction : where the water flows (3,), of length 1 [-]
 
     Examples
     --------
@@ -77,9 +78,9 @@ def plane_forces(
     Parameters
     ----------
     twine : spans, diameters and speeds of the water there
-    normals : of the netting, of length 1 (k, 3)
-    direction : where the water flows (3,), of length 1
-    shares : drag and lift at its angle over the drag across (k,)
+    normals : of the netting, of length 1 (k, 3) [-]
+    direction : where the water flows (3,), of length 1 [-]
+    shares : drag and lift at its angle over the drag across (k,) [-]
     """
     across = cylinder_drag(twine.speeds * twine.diameters / water_constant("kinematic_viscosity"))
     lengths = np.linalg.norm(twine.spans, axis=1)
@@ -105,7 +106,7 @@ def netting_forces(
     positions : of the knots (n, 3) [m]
     speeds : of the water at every bar (m,) [m/s]
     flow : rows of netting, and the stream
-    along : drag along netting over drag across it; that of the law if None
+    along : drag along netting over drag across it [-]; that of the law if None
     """
     bands, stream = flow
     own = np.flatnonzero(bands.bar_bands >= 0)

@@ -38,7 +38,7 @@ def stream_of(spec: NetSpec, plan: Plan, current: float) -> Stream:
 
 
 def share_at_net(spec: NetSpec, plan: Plan) -> float:
-    """Speed of the water at the net over the current that the spec names; 1 where it is named at the net."""
+    """Speed of the water at the net over the current that the spec names [-]; 1 where that is at the net."""
     water = spec.water
     if water.current_at == "net" or water.depth is None:
         return 1.0
@@ -48,9 +48,10 @@ def share_at_net(spec: NetSpec, plan: Plan) -> float:
 
 
 def surface_speed(depth: float) -> float:
-    """Speed at the surface, ``ln(h / z0)``, in units of the friction speed over 0.4.
+    """Speed at the surface over 2.5 friction speeds [-], ``ln(h / z0)``, h the depth [m].
 
     The logarithmic law ``u = ln(z / z0)`` over a bed whose friction length z0 is a thousandth of the depth.
+    Source: ``handbook/water.csv``.
 
     >>> round(mean_speed(2.0) / surface_speed(2.0), 2)
     0.86
@@ -59,15 +60,16 @@ def surface_speed(depth: float) -> float:
 
 
 def mean_speed(depth: float) -> float:
-    """Mean over the depth, ``ln(h / z0) - 1 + z0 / h``, in the same units."""
+    """Mean over the depth [m], ``ln(h / z0) - 1 + z0 / h``, over the same [-]."""
     length = friction_length(depth)
     return log(depth / length) - 1.0 + length / depth
 
 
 def speed_up_to(height: float, depth: float) -> float:
-    """The speed whose square is the mean of the squares from the bottom up to a height, in the same units.
+    """The speed whose square is the mean of the squares from the bottom up to a height, over the same [-].
 
-    ``u^2 = L^2 - 2 L + 2 - 2 z0 / D``, L = ln(D / z0): drag goes by the square of speed.
+    ``u^2 = L^2 - 2 L + 2 - 2 z0 / D``, L = ln(D / z0): drag goes by the square of speed. Source:
+    integral of that law.
 
     Parameters
     ----------

@@ -40,7 +40,7 @@ class Placed:
         return np.array([pose.place for pose in self.poses])
 
     def towards(self, other: Placed, far: float) -> Placed:
-        """So far on the way to another place, which is reached at 1; hoops lean and bend as they do there."""
+        """So far [-] on the way to another, which is reached at 1; hoops lean and bend as they do there."""
         positions = self.positions + far * (other.positions - self.positions)
         places = self.hoop_positions + far * (other.hoop_positions - self.hoop_positions)
         poses = (replace(pose, place=place) for pose, place in zip(other.poses, places.tolist(), strict=True))
@@ -99,8 +99,8 @@ def stand_in(
 def guessed(netting: Netting, shape: Shape, speed: float, weaker: tuple[Standing, ...]) -> Placed:
     """How a net may stand in a current [m/s]: as in still water, or further along the way it went.
 
-    Its shape goes with the share of the drag in all that pulls on the net, ``D / (D + pull)``: straight through
-    the last two, still water being none.
+    Its shape goes with the share of the drag in all that pulls on the net, ``D / (D + pull)``: straight
+    through the last two, still water being none.
     """
     still = Placed(shape.knot_positions, shape.poses)
     if not weaker:

@@ -60,17 +60,11 @@ class Drag:
     bar_speeds: Floats  # (m,) of the water there, slowed behind netting [m/s]
 
     def scaled(self, factor: float) -> Drag:
-        """So many times the forces."""
+        """So many [-] times the forces."""
         return replace(self, bar_forces=factor * self.bar_forces, hoop_forces=factor * self.hoop_forces)
 
-    def towards(self, other: Drag, far: float) -> Drag:
-        """Forces so far on the way to others, which are reached at 1."""
-        bars = self.bar_forces + far * (other.bar_forces - self.bar_forces)
-        hoops = self.hoop_forces + far * (other.hoop_forces - self.hoop_forces)
-        return replace(other, bar_forces=bars, hoop_forces=hoops)
-
     def mismatch(self, other: Drag) -> float:
-        """Sum of the differences on all bars over the sum of what the other has on them."""
+        """Sum of the differences on all bars over the sum of what the other has on them [-]."""
         off, whole = np.abs(other.bar_forces - self.bar_forces).sum(), np.abs(other.bar_forces).sum()
         return float(off / whole)
 
