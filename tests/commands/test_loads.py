@@ -21,7 +21,8 @@ def river(tmp_path, small_net):
     return path
 
 
-def test_loads_prints_the_range_the_anchor_and_the_cautions(run, river):
+def test_loads_prints_the_range_the_anchor_and_the_cautions(run, river, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "200")  # wide enough that no cell wraps
     ended = run("loads", river)
     assert ended.code == 0, ended.err
     # The answer first, the models last.
@@ -44,7 +45,8 @@ def test_loads_prints_the_range_the_anchor_and_the_cautions(run, river):
         assert person in sources
 
 
-def test_an_inch_spec_has_no_metric_unit_on_its_sheets(run, tmp_path):
+def test_an_inch_spec_has_no_metric_unit_on_its_sheets(run, tmp_path, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "200")
     sample = (Path(__file__).parents[2] / "specs" / "backwater-36.toml").read_text("utf-8")
     path = tmp_path / "inch.toml"
     path.write_text(sample + '\n[water]\ncurrents = ["2 ft/s"]\n', "utf-8")
