@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
+import csv
 import difflib
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING, Literal
-
-if TYPE_CHECKING:
-    from pint import UnitRegistry
+from math import prod
+from typing import Literal
 
 Units = Literal["in", "ft", "mm", "cm", "m"]
 INCH_UNITS = ("in", "ft")
@@ -46,13 +45,22 @@ _COMMON_UNITS = (
 )
 
 
-@cache
-def _registry() -> UnitRegistry[Fraction]:
-    # pint takes a tenth of a second to import, and its own thousand units as much again.
-    from pint import UnitRegistry  # noqa: PLC0415
+Powers = tuple[int, int, int]  # of metre, kilogram and second
 
-    lines = files("net3d.units").joinpath("units.txt").read_text("utf-8").splitlines()
-    return UnitRegistry(lines, non_int_type=Fraction)
+
+@cache
+def _table() -> dict[str, tuple[Fraction, Powers]]:
+    """How much each unit of ``units.csv`` is in SI, exactly, and of what, by all its names."""
+    text = files("net3d.units").joinpath("units.csv").read_text("utf-8")
+    return {
+        name: (prod(map(Fraction, row["si"].split(" * ")), start=Fraction(1)), _powers(row))
+        for row in csv.DictReader(text.splitlines())
+        for name in row["names"].split()
+    }
+
+
+def _powers(row: dict[str, str]) -> Powers:
+    return int(row["metres"]), int(row["kilograms"]), int(row["seconds"])
 
 
 @cache
@@ -73,21 +81,26 @@ def unit_factor(unit: str) -> tuple[Fraction, str]:
     >>> unit_factor("in")
     (Fraction(127, 5000), 'length')
     """
-    registry = _registry()
     for name in (unit, unit.lower()):
-        if all(part in registry for part in name.split("/")):
-            quantity = registry.Quantity(Fraction(1), name)
-            return Fraction(quantity.to_base_units().magnitude), _kind_of(quantity.dimensionality)
+        if all(part in _table() for part in name.split("/")):
+            factor, powers = _quotient(name)
+            return factor, _kind_of(powers)
     near = difflib.get_close_matches(unit, _COMMON_UNITS, n=1, cutoff=0.5)
     hint = f"; did you mean {near[0]}?" if near else ""
     raise UnitError(f"is in {unit}, and no such unit is known here{hint}")
 
 
-def _kind_of(dimensionality: object) -> str:
-    for name, kind in KINDS.items():
-        if _registry().get_dimensionality(kind.si_unit) == dimensionality:
-            return name
-    return ""
+def _quotient(name: str) -> tuple[Fraction, Powers]:
+    (factor, (metres, kilograms, seconds)), *divisors = (_table()[part] for part in name.split("/"))
+    for by, powers in divisors:
+        factor /= by
+        metres, kilograms, seconds = metres - powers[0], kilograms - powers[1], seconds - powers[2]
+    return factor, (metres, kilograms, seconds)
+
+
+@cache
+def _kind_of(powers: Powers) -> str:
+    return next((name for name, kind in KINDS.items() if _quotient(kind.si_unit)[1] == powers), "")
 
 
 def default_unit(kind: str, units: str) -> str:

@@ -35,7 +35,7 @@ def slip(seed):
         stretched=0.09,
         diameters=[round(size, 3) for size in sizes],
         deep=[chance.choice([3, 4, 5]) for _ in range(3)],
-        throats=[{"hoop": 2, "deep": chance.choice([3, 4]), "tip": 8, "strings": strings}],
+        throats=[{"hoop": 2, "deep": chance.choice([3.5, 4]), "tip": 8, "strings": strings}],
         tail=6,
         weight=True,
         rod=ROD,

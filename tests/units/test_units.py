@@ -6,8 +6,10 @@ Standard acceleration of free fall: 9.80665 m/s^2 (3rd CGPM, 1901), hence
 1 tex = 1 g/km = 9 denier (ISO 1144); 1 nautical mile = 1852 m.
 """
 
+import csv
 import math
 from fractions import Fraction
+from importlib.resources import files
 
 import pint
 import pytest
@@ -28,6 +30,12 @@ YARD_AND_POUND = "international yard and pound agreement, 1959"
 FREE_FALL = "3rd CGPM, 1901: standard free fall 9.80665 m/s^2"
 TEX = "tex and denier, grams in 1 and in 9 km: ISO 1144 as a yarn conversion table has it"
 NAUTICAL = "nautical mile of 1852 m: table of conversion factors"
+PUBLIC = pint.UnitRegistry()
+
+
+def read_table():
+    text = files("net3d.units").joinpath("units.csv").read_text("utf-8")
+    return list(csv.DictReader(text.splitlines()))
 
 
 @pytest.mark.parametrize(
@@ -56,14 +64,13 @@ def test_units_are_what_their_definition_says(unit, factor):
 
 
 @pytest.mark.second_route
-def test_units_agree_with_a_public_table():
-    """The same names in the unit table that pint ships, which is not the one used here."""
-    public = pint.UnitRegistry()
-    for name, si in {"inch": "m", "pound_force": "N", "knot": "m/s", "mph": "m/s", "ounce": "kg"}.items():
-        ours = {"inch": "in", "pound_force": "lbf", "knot": "kn", "mph": "mph", "ounce": "oz"}[name]
-        assert float(unit_factor(ours)[0]) == pytest.approx(
-            public.Quantity(1, name).to(si).magnitude, rel=1e-12
-        )
+@pytest.mark.parametrize("row", read_table(), ids=lambda row: row["names"])
+def test_units_agree_with_a_public_table(row):
+    """Every name, its size and what it measures, as pint ships them."""
+    si = f"m**{row['metres']} * kg**{row['kilograms']} * s**{row['seconds']}"
+    for name in row["names"].split():
+        public = PUBLIC.Quantity(1, name).to(si).magnitude
+        assert float(unit_factor(name)[0]) == pytest.approx(public, rel=1e-12)
 
 
 def test_210_denier_is_23_33_tex():
