@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import sqrt, tanh
+
 from net3d.handbook.hoops import hoop_materials
 from net3d.netting.fabric import Seat
 from net3d.netting.netting import Bending, Carrier
@@ -50,19 +52,34 @@ def rod_of(hoop: HoopPlan) -> Rod:
 
 
 def _inward_loads(spec: NetSpec, plan: Plan) -> list[float]:
-    """About what the netting will draw every hoop inward with, to begin from [N/m].
+    """About what draws every hoop inward, to begin from [N/m]: slopes of what pulls, times P / 2 pi R.
 
-    Netting that pulls with P curves inward along the net by ``tan^2 f / R``, f the angle of its bars to the
-    axis, so a section of length L meets its hoops at a slope of ``L tan^2 f / 2 R`` and draws at them with
-    P / 2 pi R times that. Source: membrane of revolution under tension in two families of lines, derived.
+    Netting that pulls with P curves inward along the net by ``tan^2 f / R``, f the angle of its bars to
+    the axis: a section of length L meets its hoops at a slope of ``L tan^2 f / 2 R``. A gathered tail of n
+    bars b long leaves its hoop, of hanging ratio E1, at ``tan f / tanh(n b E1 / R)``, and a bridle's legs of
+    length l at ``R / sqrt(l^2 - R^2)``. Source: membrane of revolution under tension in two families of
+    lines, derived; the tail's slope from ``r'' = r tan^2 f / R^2``.
     """
-    loads = [0.0] * len(plan.hoops)
+    slopes = [0.0] * len(plan.hoops)
     for section in plan.sections:
         for hoop in (plan.hoops[section.from_hoop - 1], plan.hoops[section.to_hoop - 1]):
             length = section.meshes_deep * plan.stretched_mesh * hoop.depth_ratio
-            slope = length * (hoop.hanging_ratio / hoop.depth_ratio) ** 2 / hoop.outside_diameter
-            loads[hoop.number - 1] += spec.rigging.pull * slope / hoop.circumference
-    return loads
+            slopes[hoop.number - 1] += length * _steepness(hoop) ** 2 / hoop.outside_diameter
+    first, last = plan.hoops[0], plan.hoops[-1]
+    if plan.tail:
+        length = len(plan.tail.changes) * plan.bar
+        slopes[-1] += _steepness(last) / tanh(length * last.hanging_ratio / (last.outside_diameter / 2))
+    if spec.rigging.bridle:
+        radius = first.outside_diameter / 2
+        slopes[0] += radius / sqrt(spec.rigging.bridle.length**2 - radius**2)
+    return [
+        spec.rigging.pull * slope / hoop.circumference for slope, hoop in zip(slopes, plan.hoops, strict=True)
+    ]
+
+
+def _steepness(hoop: HoopPlan) -> float:
+    """Tangent of the angle of the bars at a hoop to the axis [-]."""
+    return hoop.hanging_ratio / hoop.depth_ratio
 
 
 def _wave_numbers(spec: NetSpec, plan: Plan) -> tuple[int, ...]:

@@ -16,19 +16,22 @@ def is_possible(netting: Netting, shape: Shape) -> bool:
 
     Across any cut the twine, which can only pull, bears what pulls along the net and what hoops that
     touch push each other apart with. So no bar of the body pulls many times that, and the body's share
-    of the pull is at least nothing and at most all. Strings may strain each other across the net
-    without end, and spreader rods the netting: of these nothing is said.
+    of the pull is at least nothing and at most all. A throat that lies on the body is held off it by walls
+    that do not feel it: they push with less than what pulls on the net, or the body would give way. Strings
+    may strain each other across the net without end, and spreader rods the netting: of these nothing is said.
     """
     if any(carrier.follows is not None for carrier in netting.carriers):
         return True
-    pushed = float(shape.hoop_pushes.sum())
-    along = float(np.abs(netting.knot_loads[:, 0]).sum()) + pushed
-    pulls = along + float(np.abs(netting.bar_weights).sum())
+    pulled = float(np.abs(netting.knot_loads[:, 0]).sum())
+    weight = float(np.abs(netting.bar_weights).sum())
+    along = pulled + float(shape.hoop_pushes.sum())
     body = netting.bars_that(lambda kind: kind.body)
     shares = np.array([section.body_share for section in shape.sections])
     most = along / netting.pull
+    on_walls = float(np.linalg.norm(shape.knot_pushes, axis=1).sum())
     return (
-        float(shape.bar_tensions[body].max()) <= MOST_PULLS * pulls
+        on_walls <= pulled + weight
+        and float(shape.bar_tensions[body].max()) <= MOST_PULLS * (along + weight)
         and bool(np.all((shares >= -ROUNDING) & (shares <= most + ROUNDING)))
         and bool(np.all(np.diff(shape.hoop_positions) > 0.0))
     )

@@ -183,3 +183,15 @@ def test_a_bowed_hoop_as_short_pieces_of_rod(rod):
     assert shape.bar_tensions.max() == pytest.approx(tensions.max(), rel=0.02)
     share = shape.sections[0].full_share
     assert np.abs(tensions - shape.bar_tensions).max() < 0.05 * share
+
+
+@pytest.mark.closed_form
+@pytest.mark.parametrize(("legs", "tail"), [(2, ""), (3, "[tail]\ndeep = 8\n"), (4, "[tail]\ndeep = 5\n")])
+def test_what_draws_at_hoops_is_known_beforehand(legs, tail):
+    """Within 2 % of what folds a hoop, so that one solve does: membrane against bar by bar."""
+    text = str(spec_of(0.007, legs=legs, bow=0.0).source.text)
+    plan, netting = net_of(parse_spec(text.replace("[rigging]", tail + "[rigging]")))
+    shape = settle(netting, plan)
+    drawn = inward_loads(netting, shape.knot_positions, shape.bar_tensions, plan)
+    for carrier, load in zip(netting.carriers, drawn, strict=False):
+        assert carrier.bends.inward == pytest.approx(load, abs=0.02 * carrier.bends.folding_load)
