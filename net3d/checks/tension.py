@@ -108,6 +108,9 @@ def _uneven(spec: NetSpec, plan: Plan, section: SectionShape) -> Finding:
 
 def _evening(spec: NetSpec, plan: Plan, section: SectionShape) -> str:
     """What there is to change about the hoops of a section that pulls unevenly."""
+    rows = plan.sections[section.from_hoop - 1].piece.rows
+    if lost := rows[0].count - rows[-1].count:
+        return f"It loses {lost} meshes around: lose fewer," if lost > 0 else f"It gains {-lost}: gain fewer,"
     if not all(hoop.is_true for hoop in plan.hoops[section.from_hoop - 1 : section.to_hoop]):
         return "Turn its hoops, which are not true,"
     if spec.rigging.bridle is not None and section.from_hoop == 1:

@@ -165,7 +165,7 @@ def _sections_reach(draft: Draft) -> Iterator[Fault]:
     for place, deep in enumerate(draft.form.sections.deep):
         ends = [(circles[at][0] / 2, around.get(at, around[0])) for at in (place, place + 1) if at in circles]
         step = abs(ends[0][0] - ends[-1][0]) if len(ends) == 2 else 0.0
-        if step >= deep * mesh:
+        if min(ends, default=(0.0, 0))[0] > 0.0 and step >= deep * mesh:  # no rod fills its hoop
             (inner, _), (outer, count) = sorted(ends)
             least = rows_inward((outer, inner), mesh / 2, math.pi / count) / 2
             message = _too_short(draft, place, (deep * mesh, step), least)

@@ -56,10 +56,6 @@ SETTLE = {
     "a throat that loses none": {"ratios": (0.5,) * 3, "throats": [THROAT | {"tip": AROUND}]},
     "a throat through every hoop": {"ratios": (0.5,) * 3, "throats": [THROAT | {"deep": 25}]},
     "a square throat of three": {"ratios": (0.5,) * 3, "throats": [THROAT | {"tip": 3, "style": "square"}]},
-    "strings of a hair": {
-        "ratios": (0.5,) * 3,
-        "throats": [THROAT | {"strings": {"to_hoop": 3, "length": 0.001}}],
-    },
     "strings of a mile": {
         "ratios": (0.5,) * 3,
         "throats": [THROAT | {"strings": {"to_tail": True, "length": 900}}],
@@ -152,3 +148,29 @@ def test_what_cannot_be_is_refused_with_its_line_and_what_would_work(keys, where
     key = re.sub(r"\[\d+\]$", "", where).rpartition(".")[2]
     assert key in typed.splitlines()[int(line[1]) - 1]
     assert remedy in said
+
+
+def test_a_throat_that_would_burst_the_body_is_not_told_as_a_shape():
+    """Strings of a hair press it on the body with thirty times the pull, and the body would give way."""
+    strings = {"to_hoop": 3, "length": 0.001}
+    net = design(parse_spec(text(ratios=(0.5,) * 3, throats=[THROAT | {"strings": strings}])))
+    assert net.shape.state is EndState.LIMIT_REACHED
+    assert [one.code for one in net.findings if one.level is Level.FAIL] == ["settled"]
+
+
+def test_a_rod_that_fills_its_hoop_is_one_mistake():
+    """Its meshes reach no knots inside it, and no depth helps: of that nothing is said."""
+    with pytest.raises(SpecError) as told:
+        parse_spec(text(rod=40))
+    assert "leaves no room" in str(told.value)
+    assert "do not reach" not in str(told.value)
+
+
+@pytest.mark.parametrize(("around", "told"), [([16, 14], "loses 2 meshes"), ([16, 18], "gains 2")])
+def test_a_section_that_changes_its_meshes_is_told_so(around, told):
+    net = design(
+        parse_spec(text(ratios=(0.5,) * 3, deep=(3, 3)).replace("deep = ", f"around = {around}\ndeep = ", 1))
+    )
+    (found,) = (one for one in net.findings if one.code == "section-uneven" and one.where == "hoops 2 to 3")
+    assert found.level is not Level.OK
+    assert told in found.message
