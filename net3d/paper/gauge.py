@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from net3d.paper.pages import Block, Cautions, Heading, Listing, Notes, Page, PaperColumn, Steps
+from net3d.paper.pages import Block, Cautions, Heading, Listing, Notes, Page, PaperColumn, Steps, Together
 from net3d.tables.cautions import BENDING
 
 STEPS = (
@@ -63,7 +63,7 @@ NOTES = (
 def gauge_pages(hoops: int, stations: int) -> tuple[Page, ...]:
     """How to measure, then a blank table for each hoop."""
     how = Page("How to measure hoops", (Steps(STEPS), Notes(NOTES), Cautions((BENDING,))))
-    tables = tuple(block for hoop in range(1, hoops + 1) for block in _table(hoop, stations))
+    tables = tuple(Together(_table(hoop, stations)) for hoop in range(1, hoops + 1))
     return how, Page("Gaps and diameters", (Notes(("Unit: ______   Net: ____________________",)), *tables))
 
 

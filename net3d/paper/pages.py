@@ -92,7 +92,15 @@ class Steps:
     kind: str = field(default="steps", init=False)
 
 
-Block = Steps | Heading | Listing | Readings | Drawing | Facts | Notes | Cautions
+@dataclass(frozen=True)
+class Together:
+    """Blocks that are not parted: where they do not fit below others, all go to the next sheet of paper."""
+
+    blocks: tuple[Block, ...]
+    kind: str = field(default="together", init=False)
+
+
+Block = Steps | Heading | Listing | Readings | Drawing | Facts | Notes | Cautions | Together
 
 
 @dataclass(frozen=True)

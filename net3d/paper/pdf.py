@@ -72,7 +72,7 @@ def book_pdf(book: Book | QuoteBook | StripBook) -> bytes:
             format="pdf",
             sys_inputs={"book": json.dumps(asdict(book), ensure_ascii=False)},
             timestamp=0,
-            pdf_tags=False,  # some readers complain of the tags; there is little to tag
+            pdf_standards=["ua-1"],
         )
 
 

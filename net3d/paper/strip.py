@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import ceil
 
 from net3d.plan.plan import Plan
@@ -10,7 +12,9 @@ from net3d.shop.hoop_marks import Marking, markings, ties_on
 from net3d.spec.spec import NetSpec
 from net3d.tables.marks import takes_text, tied_text
 
-BAND_LENGTHS = {"us-letter": 0.254, "a4": 0.27}  # m of strip on a sheet of paper laid on its long side
+BAND_LENGTHS = {"us-letter": 0.242, "a4": 0.258}  # m of strip on a sheet of paper on its long side, at most
+LABEL = 0.022  # m from a mark to the end of its band, for its label
+BEFORE_MARK = 0.003  # m: where there is less, the band ends so far before the mark
 CHECK_LENGTHS = {True: 0.2032, False: 0.2}  # m to lay a rule against, in inch specs or not
 
 
@@ -29,7 +33,7 @@ class Band:
     """One length of the strip."""
 
     number: int
-    length: float  # m, the last one shorter
+    length: float  # m
     marks: tuple[StripMark, ...]
 
 
@@ -54,23 +58,39 @@ def strips(spec: NetSpec, plan: Plan, hoop: int, paper: str) -> tuple[Strip, ...
 
 
 def _strip(spec: NetSpec, plan: Plan, marking: Marking, band_length: float) -> Strip:
-    around = marking.hoop.circumference
     marks = _marks(spec, plan, marking)
+    ends = _ends([mark.at for mark in marks if not mark.tie], marking.hoop.circumference, band_length)
     bands = tuple(
         Band(
-            number + 1,
-            min(band_length, around - number * band_length),
-            tuple(
-                StripMark(mark.at - number * band_length, mark.label, mark.reading, mark.tie)
-                for mark in marks
-                if number * band_length <= mark.at < (number + 1) * band_length
-            ),
+            number,
+            end - start,
+            tuple(replace(mark, at=mark.at - start) for mark in marks if start <= mark.at < end),
         )
-        for number in range(ceil(around / band_length))
+        for number, (start, end) in enumerate(pairwise(ends), start=1)
     )
     length = CHECK_LENGTHS[spec.tape.in_inches]
     about = f"{takes_text(marking)}: {marking.row.count} marks"
     return Strip(spec.title, marking.hoop.number, about, bands, length, spec.tape.thickness(length))
+
+
+def _ends(marks: Sequence[float], around: float, longest: float) -> list[float]:
+    """Where bands begin and end: all about as long, but just before a mark whose label had no room there.
+
+    Parameters
+    ----------
+    marks : where they stand along the strip [m]
+    around : how long it is [m]
+    longest : a band may be [m]
+
+    >>> _ends([0.0, 0.1, 0.19, 0.3], 0.4, 0.25)
+    [0.0, 0.187, 0.4]
+    """
+    count = ceil(around / (longest - LABEL))
+    ends = [around * number / count for number in range(1, count)]
+    crowded = [
+        next((at - BEFORE_MARK for at in marks if at - BEFORE_MARK < end < at + LABEL), end) for end in ends
+    ]
+    return [0.0, *crowded, around]
 
 
 def _marks(spec: NetSpec, plan: Plan, marking: Marking) -> list[StripMark]:

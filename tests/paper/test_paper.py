@@ -4,16 +4,21 @@ import io
 import re
 from datetime import date
 from math import pi
+from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pdfplumber
 import pytest
+from pdfminer.pdftypes import resolve1
 
 from net3d.chain import design
 from net3d.paper.documents import Imprint, bench_pdf, quote_pdf, strip_pdf
-from net3d.paper.pdf import usual_paper
+from net3d.paper.gauge import gauge_pages
+from net3d.paper.pdf import Book, book_pdf, usual_paper
 from net3d.paper.quote import PriceError
-from net3d.spec import parse_spec
+from net3d.plan import lay_out
+from net3d.spec import parse_spec, read_spec
 from net3d.units import three_figures
 from tests.tables.nets import text, throat
 
@@ -22,6 +27,7 @@ pytestmark = pytest.mark.second_route
 POINT = 0.0254 / 72
 PAPER = {"us-letter": (8.5 * 0.0254, 11 * 0.0254), "a4": (0.210, 0.297)}  # ISO 216; US letter by definition
 PRICED = "[prices]\nhour = 20\nspool = 18\ncoil = 15\nhoop = 9\ndip = 30\n"
+SPECS = sorted((Path(__file__).parents[2] / "specs").glob("*.toml"))
 DAY = date(2026, 3, 1)
 
 
@@ -170,6 +176,55 @@ def test_a_strip_has_its_marks_at_full_size(made):
     assert found == pytest.approx(
         [number * pi * hoop.outside_diameter / 40 for number in range(40)], abs=1e-4
     )
+
+
+@pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
+@pytest.mark.parametrize("paper", PAPER)
+def test_what_is_cut_along_a_frame_has_all_of_its_words_inside(path, paper):
+    spec = read_spec(path)
+    net = SimpleNamespace(spec=spec, plan=lay_out(spec))
+    with read(strip_pdf(net, 1, Imprint(DAY, paper))) as pdf:
+        labels = []
+        for page in pdf.pages:
+            level = page.filter(lambda one: one["object_type"] != "char" or one["matrix"][1] == 0)
+            words = level.extract_words(extra_attrs=["size"])
+            for frame in sorted(page.rects, key=lambda one: one["top"]):
+                inside = [word for word in words if frame["top"] < word["top"] < frame["bottom"]]
+                for word in inside:
+                    assert frame["x0"] <= word["x0"]
+                    assert word["x1"] <= frame["x1"]
+                    assert word["bottom"] <= frame["bottom"]
+                labels += [int(word["text"]) for word in inside if word["size"] > 13.5]
+                assert {"hoop", "1,"} <= {word["text"] for word in inside}
+    assert labels == list(range(1, net.plan.hoops[0].row.count + 1))
+
+
+def test_every_table_of_the_measuring_form_stands_under_its_hoops_number():
+    with read(book_pdf(Book("Hoops", "", "", "us-letter", gauge_pages(7, 8)))) as pdf:
+        for page in pdf.pages[1:]:
+            lines = page.extract_text().splitlines()
+            assert "Gaps and diameters" in lines[0] + lines[1]
+            stations = [line[0] for line in lines if re.match("[1-8] [0-7]/8|Hoop [1-7]", line)]
+            assert "".join(stations) == "H12345678" * (len(stations) // 9)
+
+
+@pytest.mark.parametrize("kind", ["bench", "quote", "strip"])
+def test_pdfs_are_tagged_and_have_bookmarks(made, kind):
+    """ISO 32000-1, 14.7 and 14.8: a structure tree in a marked document; 12.3.3: an outline."""
+    imprint = Imprint(DAY, "a4")
+    content = {
+        "bench": lambda: bench_pdf(made, imprint),
+        "quote": lambda: quote_pdf(made, imprint),
+        "strip": lambda: strip_pdf(made, 1, imprint),
+    }[kind]()
+    with read(content) as pdf:
+        catalog = pdf.doc.catalog
+        assert resolve1(catalog["MarkInfo"])["Marked"] is True
+        assert "StructTreeRoot" in catalog
+        bookmarks = [title for _, title, *_ in pdf.doc.get_outlines()]
+    if kind == "bench":
+        assert {"Order of work", "Hoop 1", "Hoop 2"} <= set(bookmarks)
+    assert bookmarks
 
 
 def test_a_quote_is_one_page_without_the_makers_costs(made):
