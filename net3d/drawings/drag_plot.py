@@ -8,6 +8,7 @@ from math import ceil, floor, log10
 import numpy as np
 from numpy.typing import NDArray
 
+from net3d.drawings.palette import BAND, GRID, INK, LINE
 from net3d.units import Tape, three_figures
 from net3d.water.loads import Loads
 
@@ -16,7 +17,6 @@ LEFT, RIGHT, TOP, BOTTOM = 64, 16, 34, 48
 CURVE = 49  # places along a curve
 STEPS = 5  # about as many ticks on an axis
 Floats = NDArray[np.float64]
-BAND, LINE, INK, GRID = "#bcd3e6", "#1f5a8a", "#222222", "#dddddd"
 
 
 def drag_plot(title: str, tape: Tape, rows: tuple[Loads, ...]) -> str:
@@ -51,7 +51,7 @@ def drag_plot(title: str, tape: Tape, rows: tuple[Loads, ...]) -> str:
             f'<text x="{LEFT}" y="20" font-size="14">{escape(title)}</text>',
             "".join(_rule(place(0.0, tick), place(across[-1], tick), tick, "end") for tick in up),
             "".join(_rule(place(tick, 0.0), place(tick, up[-1]), tick, "middle") for tick in across),
-            f'<polygon points="{" ".join(band)}" fill="{BAND}"/>',
+            f'<polygon points="{" ".join(band)}" fill="{BAND}" stroke="{LINE}" stroke-width="0.8"/>',
             f'<polyline points="{" ".join(place(p[0], p[2]) for p in points)}" fill="none" stroke="{LINE}" '
             'stroke-width="2"/>',
             dots,

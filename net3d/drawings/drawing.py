@@ -11,11 +11,11 @@ from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
 
+from net3d.drawings.palette import INK
 from net3d.netting.netting import Floats
 
 TEXT = 3.6  # size of type [mm]: capitals 2.5 mm high
 FONTS = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', 'Libertinus Serif', sans-serif"
-INK = "#1b1f24"
 THIN, ARROW, ARROW_HALF = 0.18, 2.2, 0.4
 ASCENT, DESCENT = 0.8, 0.24  # of the size of type, capitals and tails
 LEADING = 1.25  # from line of type to line of type, in sizes of type

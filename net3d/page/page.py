@@ -19,7 +19,7 @@ from net3d.page.picture import picture_url
 from net3d.page.pulls import legend_of, scale_top
 from net3d.page.scene import scene_of
 from net3d.page.tables import CAUTIONS, is_words, tables_of
-from net3d.parts import KINDS, Part
+from net3d.parts import KINDS, Part, palette
 from net3d.tables.sizes import customer_facts
 from net3d.version import __version__
 
@@ -48,6 +48,7 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
         title=design.spec.title,
         day=day,
         version=__version__,
+        accent=palette.ACCENT.light[1:],
         state=design.shape.state.sentence,
         facts=customer_facts(design),
         odd=[finding for finding in design.findings if finding.level is not Level.OK],
@@ -89,16 +90,18 @@ def _joined(names: tuple[str, ...]) -> str:
 
 
 def _style() -> str:
-    """The style sheet, with the paints of all kinds of parts where it leaves room for them."""
-    paints = dict.fromkeys(kind.paint for kind in KINDS.values())
+    """The style sheet, with the palette where it leaves room for it."""
+    kinds = dict.fromkeys(kind.shade for kind in KINDS.values())
+    shades = {f"--net-{shade.name}": shade for shade in (*palette.SCENE, *kinds)}
+    shades |= {f"--{shade.name}": shade for shade in palette.PAGE}
     rooms = {
-        "light": "\n".join(f"  --net-{paint.name}: {paint.light};" for paint in paints),
-        "dark": "\n".join(f"    --net-{paint.name}: {paint.dark};" for paint in paints),
-        "on": "\n".join(f"#parts .{p.name} {{ background: var(--net-{p.name}); }}" for p in paints),
+        "light": "".join(f"{name}: {shade.light};" for name, shade in shades.items()),
+        "dark": "".join(f"{name}: {shade.dark};" for name, shade in shades.items()),
+        "on": "\n".join(f"#parts .{kind.name} {{ background: var(--net-{kind.name}); }}" for kind in kinds),
     }
     style = _joined(STYLES)
     for room, lines in rooms.items():
-        style = re.sub(rf"^ */\* paints {room} \*/$", lines, style, flags=re.MULTILINE)
+        style = re.sub(rf"/\* shades {room} \*/", lines, style)
     return style
 
 

@@ -76,7 +76,7 @@ class Painter {
     this.set("bow", ...this.steps.map((step) => step * look.bow));
     this.set("pixel", 2 * high / gl.drawingBufferHeight);
     const clear = Math.max(Math.min(...depths), camera.distance * 0.7);
-    this.set("haze", clear, Math.max(...depths, clear * 1.5), look.tension ? 0.35 : 0.6);
+    this.set("haze", clear, Math.max(...depths, clear * 1.5), look.tension ? 0.15 : 0.35);
     for (const group of this.groups.filter(look.shown)) {
       this.set("paint", ...colours[group.kind]);
       this.set("tension", Number(look.tension && group.twine));

@@ -1,8 +1,6 @@
 """The kinds of parts: one row a kind, and in it all that follows from the kind.
 
-A new kind is a row here, and whatever ties it. The colours of 3D files step in lightness, each at least 9 of
-100 in CIE L* from the next, so that they stay apart for every kind of colour blindness and in grey print; the
-picture's differ in lightness as well as in hue.
+A new kind is a row here, with a colour of the palette, and whatever ties it.
 """
 
 from __future__ import annotations
@@ -11,7 +9,11 @@ from dataclasses import dataclass
 from enum import Enum
 
 from net3d.errors import PartError
-from net3d.parts.looks import BODY_PEN, ROPE, ROPE_INK, ROPE_PAINT, ROPE_PEN, TWINE, Ink, Material, Paint, Pen
+from net3d.parts import palette
+from net3d.parts.looks import Ink, Material, Nib, Paint, Pen
+
+FINE = Nib()
+FAR_SHARE = 0.2  # of a part's colour, on paper, where it is behind the net
 
 
 class Made(Enum):
@@ -30,10 +32,10 @@ class Kind:
     word: str  # what the names of its parts begin with, in every output
     title: str  # what the maker calls it
     made: Made
-    material: Material  # in 3D files
-    ink: Ink  # in the picture
-    paint: Paint  # on the page
-    pen: Pen  # on paper
+    shade: palette.Shade  # in every output
+    nib: Nib = FINE  # on paper
+    width: float = 1.25  # of its strokes in the picture at least [pixels]
+    shine: float = 0.0  # of what it mirrors of the light
     body: bool = False  # it closes the net around: what throats lie on, and what is cut away to see inside
     throat: bool = False  # it hangs inside the body
     shelters: bool = False  # its rows are rings around the net, and slow the water that runs through them
@@ -41,6 +43,28 @@ class Kind:
     rigging: bool = False  # it holds the net from outside, and a scale model does without it
     far_off: bool = False  # it reaches so far that pictures show a piece of it only
     together: str = ""  # what the page's switch of all its parts says; "": every part has its own
+
+    @property
+    def material(self) -> Material:
+        """How it looks in 3D files."""
+        return Material(self.shade.name, self.shade.rgb, 0.0, 0.5 if self.shine else 0.9)
+
+    @property
+    def ink(self) -> Ink:
+        """How it looks in the picture."""
+        return Ink(self.shade.rgb, self.width, self.shine)
+
+    @property
+    def paint(self) -> Paint:
+        """How it looks on the page."""
+        return Paint(self.shade.name, self.shade.light, self.shade.dark, self.shine)
+
+    @property
+    def pen(self) -> Pen:
+        """How it looks on paper."""
+        own, nib = self.shade, self.nib
+        far = {"paler": own.paler(FAR_SHARE), "alike": own.light, "left out": ""}[nib.far]
+        return Pen(own.light, far, nib.width, nib.to_scale)
 
     @property
     def netting(self) -> bool:
@@ -58,25 +82,24 @@ class Kind:
         return self.made in {Made.NETTING, Made.STRING}
 
 
+ROPE_NIB = Nib(0.44, "alike", to_scale=True)
+
 _ROWS = (
     Kind(
         "hoop",
         "hoop",
         Made.ROD,
-        Material("hoop", (0.20, 0.22, 0.26), 0.0, 0.5),
-        Ink((0.26, 0.29, 0.33), 2.5, 0.55),
-        Paint("hoop", "#2c3238", "#aab4ba", 0.3),
-        Pen("#1b1f24", "#1b1f24", 0.66, to_scale=True),
+        palette.HOOP,
+        Nib(0.66, "alike", to_scale=True),
+        width=2.5,
+        shine=0.4,
         together="Hoops",
     ),
     Kind(
         "section",
         "section",
         Made.NETTING,
-        TWINE,
-        Ink((0.10, 0.40, 0.47)),
-        Paint("body", "#1f5f6e", "#6fb3bd"),
-        BODY_PEN,
+        palette.BODY,
         body=True,
         shelters=True,
         weighed=True,
@@ -86,10 +109,7 @@ _ROWS = (
         "tail",
         "tail",
         Made.NETTING,
-        Material("tail", (0.13, 0.36, 0.62), 0.0, 0.9),
-        Ink((0.07, 0.32, 0.42)),
-        Paint("tail", "#2b4f78", "#7f9fd0"),
-        BODY_PEN,
+        palette.TAIL,
         body=True,
         shelters=True,
         weighed=True,
@@ -98,10 +118,9 @@ _ROWS = (
         "throat",
         "throat",
         Made.NETTING,
-        Material("throat", (0.84, 0.55, 0.15), 0.0, 0.9),
-        Ink((0.93, 0.42, 0.02), 1.5),
-        Paint("throat", "#d0620e", "#f59a45"),
-        Pen("#c2570c", "", 0.22),
+        palette.THROAT,
+        Nib(0.22, "left out"),
+        width=1.5,
         throat=True,
         shelters=True,
         weighed=True,
@@ -110,21 +129,20 @@ _ROWS = (
         "strings",
         "strings",
         Made.STRING,
-        Material("strings", (0.97, 0.93, 0.78), 0.0, 0.9),
-        Ink((0.52, 0.04, 0.10), 1.9),
-        Paint("strings", "#8e1b2d", "#f2788a"),
-        Pen("#7d1822", "#7d1822", 0.22),
+        palette.STRINGS,
+        Nib(0.22, "alike"),
+        width=1.9,
         throat=True,
     ),
-    Kind("bridle", "bridle", Made.ROPE, ROPE, ROPE_INK, ROPE_PAINT, ROPE_PEN, rigging=True),
+    Kind("bridle", "bridle", Made.ROPE, palette.ROPE, ROPE_NIB, 2.2, 0.12, rigging=True),
     Kind(
         "anchor-line",
         "anchor line",
         Made.ROPE,
-        ROPE,
-        ROPE_INK,
-        ROPE_PAINT,
-        ROPE_PEN,
+        palette.ROPE,
+        ROPE_NIB,
+        2.2,
+        0.12,
         rigging=True,
         far_off=True,
     ),

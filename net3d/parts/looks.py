@@ -1,10 +1,11 @@
-"""How a part looks in each output: in 3D files, in the picture, on the page, and on paper."""
+"""How a part looks in each output, in its one colour."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
-Colour = tuple[float, float, float]  # red, green, blue, 0 to 1
+from net3d.parts.palette import Colour
 
 
 @dataclass(frozen=True)
@@ -33,8 +34,8 @@ class Ink:
     """A stroke of the picture in perspective."""
 
     colour: Colour
-    width: float = 1.25  # at least [pixels]
-    shine: float = 0.0  # of what is mirrored of the light
+    width: float  # at least [pixels]
+    shine: float  # of what is mirrored of the light
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,16 @@ class Paint:
     name: str
     light: str  # on a light page
     dark: str  # on a dark one
-    shine: float = 0.0
+    shine: float
+
+
+@dataclass(frozen=True)
+class Nib:
+    """How a part is drawn on paper, and what becomes of its far side."""
+
+    width: float = 0.13  # [mm]
+    far: Literal["paler", "alike", "left out"] = "paler"
+    to_scale: bool = False  # as wide as it is thick, and ``width`` at least
 
 
 @dataclass(frozen=True)
@@ -54,12 +64,4 @@ class Pen:
     colour: str
     far: str  # "" leaves the far side out; the same colour draws both sides alike
     width: float  # [mm]
-    to_scale: bool = False  # as wide as it is thick, and ``width`` at least
-
-
-TWINE = Material("twine", (0.66, 0.79, 0.66), 0.0, 0.9)
-ROPE = Material("rope", (0.75, 0.31, 0.17), 0.0, 0.9)
-BODY_PEN = Pen("#5f7f86", "#d5dee0", 0.13)
-ROPE_PEN = Pen("#6b5637", "#6b5637", 0.44, to_scale=True)
-ROPE_INK = Ink((0.62, 0.49, 0.28), 2.2, 0.12)
-ROPE_PAINT = Paint("rope", "#80633a", "#c5a673")
+    to_scale: bool = False

@@ -25,9 +25,10 @@ def write_stl(solids: Sequence[Solid], path: Path) -> None:
 
     >>> import tempfile
     >>> from net3d.solids.knots import knot_faces, knot_template
-    >>> from net3d.parts.looks import TWINE
+    >>> from net3d.parts import KINDS
     >>> lump = knot_template()[None].astype(np.float32)
-    >>> solid = Solid("lump", TWINE, knot_faces(), 10, 1, lambda start, stop: lump[start:stop])
+    >>> look = KINDS["section"].material
+    >>> solid = Solid("lump", look, knot_faces(), 10, 1, lambda start, stop: lump[start:stop])
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     write_stl([solid], Path(folder, "lump.stl"))
     ...     Path(folder, "lump.stl").stat().st_size  # 84 and 50 for each of 16 triangles

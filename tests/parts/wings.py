@@ -13,7 +13,8 @@ import net3d
 from net3d.netting.cords import netting_cord
 from net3d.netting.fabric import Bars, Ring
 from net3d.parts import KINDS, Kind, Made, Part
-from net3d.parts.looks import Ink, Material, Paint, Pen
+from net3d.parts.looks import Nib
+from net3d.parts.palette import Shade
 from net3d.plan.parts import planned_parts
 from net3d.shop import amounts as shop
 from net3d.spec import parse_spec
@@ -24,10 +25,9 @@ WING = Kind(
     "wing",
     "wing",
     Made.NETTING,
-    Material("wing", (1.0, 0.0, 1.0), 0.0, 0.9),
-    Ink((1.0, 0.0, 1.0), width=3.0),
-    Paint("wing", MAGENTA, MAGENTA),
-    Pen(MAGENTA, MAGENTA, 0.3),
+    Shade("wing", MAGENTA, MAGENTA),
+    Nib(0.3, "alike"),
+    width=3.0,
     shelters=True,
 )
 KINDS_OF_WING = {
