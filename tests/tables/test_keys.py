@@ -36,8 +36,8 @@ hoops: hoop material compression buckling_factor sprung_share
 hours: work amount rate hours
 lacing: hoop takes knot_row knots hitches_per_knot hitches twine
 legs: legs bow bow_share stress stress_share
-loads: current drag_low drag drag_high length waist line_tension anchor_pull_high leg_tension twine_tension
-    twine_share twine_part
+loads: current drag_low drag drag_high anchor_pull_high anchor line_tension leg_tension twine_tension
+    twine_share twine_part length waist
 marks: hoop outside_diameter outside_circumference marks pitch hanging_ratio row_starts stepped_pitch
     stepping_error takes ties sewn_in mark_*
 materials: item what pieces length cut_length total_length weight knots needle_fills
