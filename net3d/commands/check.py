@@ -83,10 +83,12 @@ def _correct(path: Path) -> None:
 def _tell(design: Design, everything: bool) -> None:
     from net3d.tables import standing_sheet
     from net3d.tables.cautions import POINTER
+    from net3d.tables.strings import string_sheet
     from net3d.tables.throats import throat_sheet
 
     if design.shape.throats:
         print_sheet(throat_sheet(design))
+        print_sheet(string_sheet(design))
     print_sheet(standing_sheet(design.spec, design.plan, design.shape))
     print_findings(design.findings, everything=everything)
     click.echo(POINTER)

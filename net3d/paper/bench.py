@@ -29,6 +29,7 @@ from net3d.tables.materials import materials_sheet
 from net3d.tables.sheet import Sheet
 from net3d.tables.sizes import size_facts
 from net3d.tables.steps import steps
+from net3d.tables.strings import string_sheet
 from net3d.tables.throats import throat_sheet
 
 
@@ -68,8 +69,9 @@ def _lacing_page(design: Design) -> Page:
 
 
 def _strings_page(design: Design) -> Page:
-    sheet = throat_sheet(design)
-    return Page("Throats and their strings", (listing_down(sheet), Notes(sheet.remarks)))
+    sheet, strings = throat_sheet(design), string_sheet(design)
+    by_meshes = (Heading("Strings by the meshes of the net as tied"), *_whole(strings, []))
+    return Page("Throats and their strings", (listing_down(sheet), Notes(sheet.remarks), *by_meshes))
 
 
 def _river_page(design: Design) -> Page:

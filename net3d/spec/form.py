@@ -36,6 +36,7 @@ from net3d.spec.river_form import AnchorForm, RiggingForm, StaticsForm, WaterFor
 from net3d.spec.shop_form import LacingForm, PricesForm, StockForm
 from net3d.spec.table import Table
 from net3d.spec.throat_form import FishForm, ThroatForm
+from net3d.spec.tolerance_form import TolerancesForm
 from net3d.units import Units
 
 Material = Annotated[str, Choice(lambda: tuple(hoop_materials()), other_names)]
@@ -252,6 +253,9 @@ class NetForm(Table):
         default=StaticsForm(), description="What counts when the net is hung in the water."
     )
     limits: LimitsForm = Field(default=LimitsForm(), description="Local rules and limits of the checks.")
+    tolerances: TolerancesForm = Field(
+        default=TolerancesForm(), description="How far what is measured and tied may be off, either way."
+    )
     start: Literal["tail", "mouth"] = Field(
         default="tail", description="From which end the hoops are hung: many hang the smallest first."
     )

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from net3d.handbook.allowances import allowance
 from net3d.handbook.fibres import fibres
 from net3d.handbook.limits import Limit, default_limits
+from net3d.handbook.tolerances import tolerance
 from net3d.handbook.twine import Spool, Twine, find_twine, lacing_twine, plain_name, twine_of
 from net3d.spec.form import HoopForm, LocalRules, NetForm, SpareHoop, TwineForm
 from net3d.spec.river_form import RiggingForm
@@ -33,6 +34,7 @@ from net3d.spec.spec import (
     StringsSpec,
     TailSpec,
     ThroatSpec,
+    TolerancesSpec,
     WaterSpec,
 )
 from net3d.spec.table import Table
@@ -73,6 +75,7 @@ def resolve(form: NetForm, source: Source) -> NetSpec:
         prices=_record(PricesSpec, form.prices),
         marking=MarkingSpec(round=Tape(form.units, form.marking.round or 0.0).step),
         statics=_record(StaticsSpec, form.statics),
+        tolerances=_tolerances(form),
         limits=_record(LimitsSpec, form.limits, own=_own_limits(form.limits)),
     )
 
@@ -148,6 +151,14 @@ def _stock(stock: StockForm, tape: Tape) -> StockSpec:
         "dip_share": allowance("dip_share"),
     }
     return _record(StockSpec, stock, **{k: v for k, v in usual.items() if getattr(stock, k) is None})
+
+
+def _tolerances(form: NetForm) -> TolerancesSpec:
+    """Tolerances, with those of lengths filled in from the handbook."""
+    said, made = form.tolerances, "inch" if Tape(form.units).in_inches else "metric"
+    lengths = {key: tolerance(f"{key}_{made}") for key in ("tape", "string") if getattr(said, key) is None}
+    dip = said.dip if form.stock.dipped else 0.0
+    return _record(TolerancesSpec, said, dip=dip, **lengths)
 
 
 def _twine(name: str, own: Twines) -> Twine:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from math import hypot
 from typing import Any, Literal
 
 from net3d.errors import Problem, SpecError
@@ -232,6 +233,28 @@ class StaticsSpec:
 
 
 @dataclass(frozen=True)
+class TolerancesSpec:
+    """How far what is measured and tied may be off, either way: parts of the whole, lengths in m."""
+
+    gauge: float  # of the mesh, the whole net alike
+    knot_to_knot: float  # each bar by itself
+    wet: float  # of the mesh, from dry to wet
+    dip: float  # of the mesh, from dip and drawn knots; 0 where the net is not dipped
+    stretch: float  # of the twine's stretch under the pull
+    pull: float
+    tape: float  # around a hoop
+    string: float  # from knot to knot
+
+    @property
+    def common(self) -> float:
+        """Of the mesh of the whole net, by all that is alike in it [-].
+
+        ``sqrt(gauge^2 + wet^2 + dip^2)``, the three being independent. Source: propagation of errors.
+        """
+        return hypot(self.gauge, self.wet, self.dip)
+
+
+@dataclass(frozen=True)
 class LimitsSpec:
     """The maker's local rules, None where there is none, and the limits the checks go by. Lengths in m."""
 
@@ -287,6 +310,7 @@ class NetSpec:
     prices: PricesSpec
     marking: MarkingSpec
     statics: StaticsSpec
+    tolerances: TolerancesSpec
     limits: LimitsSpec
 
     @property

@@ -14,18 +14,21 @@ import numpy as np
 from net3d.netting.netting import Floats, Ints, Netting
 from net3d.plan.plan import Plan, SectionPlan
 from net3d.statics.equilibrium import Equilibrium
+from net3d.statics.follows import section_follows
 from net3d.statics.pulls import part_pulls
-from net3d.statics.shape import SectionShape
+from net3d.statics.shape import Follows, SectionShape
 
 
 def section_shapes(netting: Netting, plan: Plan, found: Equilibrium) -> tuple[SectionShape, ...]:
     """One record a section, mouth first."""
-    hoops = found.hoop_positions
-    return tuple(_section(netting, section, found, hoops) for section in plan.sections)
+    follows = section_follows(netting, plan, found)
+    return tuple(
+        _section(netting, section, found, own) for section, own in zip(plan.sections, follows, strict=True)
+    )
 
 
-def _section(netting: Netting, section: SectionPlan, found: Equilibrium, hoops: Floats) -> SectionShape:
-    pulls = part_pulls(netting, section.part, found)
+def _section(netting: Netting, section: SectionPlan, found: Equilibrium, follows: Follows) -> SectionShape:
+    pulls, hoops = part_pulls(netting, section.part, found), found.hoop_positions
     return SectionShape(
         from_hoop=section.from_hoop,
         to_hoop=section.to_hoop,
@@ -39,6 +42,7 @@ def _section(netting: Netting, section: SectionPlan, found: Equilibrium, hoops: 
         slack_share=pulls.slack_share(netting.pull),
         looseness_max=float(max(pulls.looseness.max(), 0.0)),
         looseness_twentieth=float(np.quantile(pulls.looseness, 0.95)),
+        follows=follows,
     )
 
 

@@ -10,6 +10,7 @@ from net3d.netting.netting import Floats, Netting
 from net3d.plan.plan import Plan
 from net3d.statics.contact import rest_inside
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium
+from net3d.statics.follows import length_follows
 from net3d.statics.possible import is_possible
 from net3d.statics.profile import body_knots
 from net3d.statics.reach import rod_shortfalls, without_rods
@@ -80,6 +81,7 @@ def _measure(netting: Netting, plan: Plan, found: Equilibrium, lengths: tuple[St
         tail_end=float(found.positions[body_knots(netting), 0].max() - first),
         sections=section_shapes(netting, plan, found),
         throats=throat_shapes(netting, plan, found, lengths) if lengths else (),
+        length_follows=length_follows(netting, plan, found),
         residual=found.residual,
         symmetry=found.symmetry,
         iterations=found.iterations,

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from math import hypot
 
 import numpy as np
 from numpy.typing import NDArray
 
 from net3d.outline.pose import Pose
 from net3d.parts import Part
+from net3d.spec.spec import TolerancesSpec
 
 
 class EndState(Enum):
@@ -47,6 +49,29 @@ class Symmetry:
 
 
 @dataclass(frozen=True)
+class Follows:
+    """What becomes of a length as the net is tied a little otherwise."""
+
+    meshes: float  # by all meshes grown to twice, were it to go on as it begins [m]
+    each: float  # by every bar grown by itself: the root of the sum of squares [m]
+    stretch: float  # what of it is stretch of twine under the pull [m]
+    hoops: tuple[float, ...]  # by a metre more around each hoop [m/m]
+
+    def either_way(self, off: TolerancesSpec) -> float:
+        """How sure the length is: by what all that may be off moves it, either way [m].
+
+        ``sqrt(sum of (d length / d cause x tolerance)^2)``. Source: propagation of independent errors.
+        """
+        causes = (
+            self.meshes * off.common,
+            self.each * off.knot_to_knot,
+            self.stretch * hypot(off.pull, off.stretch),
+            *(hoop * off.tape for hoop in self.hoops),
+        )
+        return hypot(*causes)
+
+
+@dataclass(frozen=True)
 class SectionShape:
     """A section of the body as it hangs. Lengths in m, forces in N."""
 
@@ -62,6 +87,7 @@ class SectionShape:
     slack_share: float  # part of the bars that carry less than 2 % of their full share
     looseness_max: float  # largest 1 - |x_i - x_j| / L
     looseness_twentieth: float  # looseness that a twentieth of the bars exceed
+    follows: Follows  # how its length does
 
 
 @dataclass(frozen=True)
@@ -98,6 +124,7 @@ class ThroatShape:
     length: float  # from its hoop to its tip, along the net
     string_length: float  # as given, or as fitted
     strings: StringLengths
+    string_follows: Follows  # how the length to tie does
     string_tension: float  # of all strings together
     string_tension_max: float  # of the tightest
     opening_girth: float  # around the tip as it hangs
@@ -124,6 +151,7 @@ class Shape:
     tail_end: float  # x of the gathered end, or of the last hoop without a tail [m]
     sections: tuple[SectionShape, ...]
     throats: tuple[ThroatShape, ...]
+    length_follows: Follows
     residual: float  # largest unbalanced force at any knot or hoop, as a share of the pull
     symmetry: Symmetry  # what repeats around, and was solved once
     iterations: int

@@ -8,6 +8,7 @@ from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.parts import Part
 from net3d.plan.plan import Plan, ThroatPlan
 from net3d.statics.equilibrium import Equilibrium
+from net3d.statics.follows import string_follows
 from net3d.statics.profile import Profile, body_profile
 from net3d.statics.pulls import PartPulls, part_pulls
 from net3d.statics.shape import Passage, StringLengths, ThroatShape
@@ -42,6 +43,7 @@ def _throat(
         length=place - float(places[throat.hoop - 1]),
         string_length=float(found.rest_lengths[strings.bars].max()),
         strings=lengths,
+        string_follows=string_follows(netting, plan, throat, found),
         string_tension=float(strings.tensions.sum()),
         string_tension_max=float(strings.tensions.max()),
         opening_girth=girth,

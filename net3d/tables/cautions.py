@@ -7,6 +7,7 @@ HOT_KNIFE = (
 )
 DIP = "Net dip gives off flammable vapour: no flame or hot knife near it or near a net that is still wet."
 RUNNING_TWINE = "Thin twine that runs through the hand under load cuts: wear gloves."
+WEIGHT = "A net under a weight springs back when a knot slips: stand aside, and let the weight down slowly."
 ON_THE_WATER = (
     "On the water: life jacket on, knife at hand; never tie yourself to an anchored line, never stand in a "
     "bight. A full net in current can pull harder than two people."

@@ -25,7 +25,8 @@ def size_facts(design: Design) -> tuple[tuple[str, str], ...]:
 def customer_facts(design: Design) -> tuple[tuple[str, str], ...]:
     """What a customer wants to know: length, hoops, netting, throats, tail."""
     spec, plan, shape = design.spec, design.plan, design.shape
-    length = f"{design.spec.tape.length(shape.length)} from the first hoop to the last"
+    sure = spec.tape.either_way(shape.length_follows.either_way(spec.tolerances))
+    length = f"{spec.tape.length(shape.length)} from the first hoop to the last, {sure} either way"
     tail = f", {design.spec.tape.length(shape.tail_end)} with the tail" if plan.tail_rows else ""
     facts = [
         ("Length", length + tail),

@@ -5,14 +5,25 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from net3d.chain import Design
+from net3d.checks.throats import tip_place
 from net3d.plan.parts import has_anchor_line
 from net3d.plan.plan import HoopPlan, ThroatPlan
 from net3d.shop.amounts import string_count
 from net3d.shop.hoop_marks import Marking, markings
 from net3d.shop.lacing import Lacing, lace
 from net3d.shop.tubes import tubes
-from net3d.tables.cautions import BENDING, DIP, HOT_KNIFE, LOCAL_CODE, ON_THE_WATER, RUNNING_TWINE, WILDLIFE
+from net3d.tables.cautions import (
+    BENDING,
+    DIP,
+    HOT_KNIFE,
+    LOCAL_CODE,
+    ON_THE_WATER,
+    RUNNING_TWINE,
+    WEIGHT,
+    WILDLIFE,
+)
 from net3d.tables.marks import is_turned_over, layers_text, turn_text
+from net3d.tables.strings import string_text
 
 FIRST_HOLDS = 3  # places where the first hoop is held before it is laced: common practice, no source
 
@@ -32,8 +43,10 @@ def steps(design: Design) -> tuple[Step, ...]:
         *_hoops(design),
         *_netting(design),
         *_hanging(design),
-        *(_tie_back(design, throat, place) for place, throat in enumerate(design.plan.throats)),
         *_rigging(design),
+        *_dipping(design),
+        *_stretching(design),
+        *(_tie_back(design, throat, place) for place, throat in enumerate(design.plan.throats)),
         *_finishing(design),
     )
 
@@ -153,8 +166,31 @@ def _lace(design: Design, marking: Marking, row: Lacing, last: HoopPlan | None) 
     )
 
 
+def _dipping(design: Design) -> list[Step]:
+    """Before the strings are tied: dip draws meshes and knots to what they stay."""
+    work = "Dip the net, and the twine for its strings, and hang it outdoors for days, until it is dry."
+    return [Step(work, "", DIP)] if design.spec.stock.dipped else []
+
+
+def _stretching(design: Design) -> list[Step]:
+    """How the net is held while its strings are tied: in air it would sag by its own weight."""
+    if not design.plan.throats:
+        return []
+    anchored, free = ("tail", "mouth") if design.spec.rigging.anchor == "tail" else ("mouth", "tail")
+    return [
+        Step(
+            f"Stretch the net: make the {anchored} fast, pull at the {free} by a weight over a pulley, and"
+            " hold every hoop up by a line to its top, all middles at one height: in air the net sags by its"
+            " own weight.",
+            f"{design.spec.tape.force(design.plan.pull)} of pull",
+            WEIGHT,
+        ),
+        Step("Measure ten meshes of the finished body, stretched.", "the table of strings goes by them"),
+    ]
+
+
 def _tie_back(design: Design, throat: ThroatPlan, place: int) -> Step:
-    length = design.shape.throats[place].string_length
+    hung = design.shape.throats[place]
     strings = throat.strings
     to = (
         "the gathered tail"
@@ -167,8 +203,9 @@ def _tie_back(design: Design, throat: ThroatPlan, place: int) -> Step:
         else f"Run the line through the tip, {design.spec.tape.length(throat.tip_line)} around. "
     )
     return Step(
-        f"{line}Tie throat {throat.number} back to {to}, all strings alike, the tip centred and open.",
-        f"{string_count(throat)} strings, {design.spec.tape.length(length)} from knot to knot",
+        f"{line}Tie throat {throat.number} back to {to}, all strings alike, with a knot that can be moved,"
+        f" the tip centred and open, {tip_place(design.spec, design.shape, hung.tip_position)}.",
+        f"{string_count(throat)} strings, {string_text(design, hung)}",
     )
 
 
@@ -198,16 +235,16 @@ def _rigging(design: Design) -> list[Step]:
 
 
 def _finishing(design: Design) -> list[Step]:
-    length = design.spec.tape.length(design.shape.length)
-    apart = ", ".join(design.spec.tape.length(section.length) for section in design.shape.sections)
+    tape, shape = design.spec.tape, design.shape
+    sure = tape.either_way(shape.length_follows.either_way(design.spec.tolerances))
+    apart = ", ".join(tape.length(section.length) for section in shape.sections)
     tips = ", throat tips centred and open" if design.plan.throats else ""
-    dipped = [Step("Dip the net and hang it outdoors for days, until it is dry.", "", DIP)]
     return [
         Step(
             f"Stretch the net out and look: no meshes bagging, none bar-tight alone{tips}.",
-            f"{length} from the first hoop to the last; hoop to hoop {apart}",
+            f"{tape.length(shape.length)} from the first hoop to the last, {sure} either way; hoop to hoop"
+            f" {apart}",
         ),
-        *(dipped if design.spec.stock.dipped else []),
         Step("Look it over once more, tag it, and compare it with the rules of your water.", "", LOCAL_CODE),
         Step("Set it.", "", f"{ON_THE_WATER} {WILDLIFE}"),
     ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from net3d.chain import Design
 from net3d.checks.throats import tip_place
 from net3d.tables.sheet import Column, Sheet, noted
+from net3d.tables.strings import meshes_text
 
 NOTES = (
     (
@@ -23,6 +24,8 @@ def throat_sheet(design: Design) -> Sheet:
         Column("length", "length", "reading"),
         Column("tip", "tip"),
         Column("string_to_tie", "string to tie", "reading"),
+        Column("either_way", "either way", "reading"),
+        Column("string_meshes", "in meshes"),
         Column("string_tight", "shortest", "reading"),
         Column("string_loose", "longest", "reading"),
         Column("opening_girth", "tip around", "reading"),
@@ -37,6 +40,8 @@ def throat_sheet(design: Design) -> Sheet:
             throat.length,
             tip_place(design.spec, design.shape, throat.tip_position),
             throat.strings.to_tie,
+            throat.string_follows.either_way(design.spec.tolerances),
+            meshes_text(throat.strings.to_tie / design.plan.stretched_mesh),
             throat.strings.tight,
             throat.strings.loose,
             throat.opening_girth,

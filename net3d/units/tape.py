@@ -176,6 +176,26 @@ class Tape:
             return f"{self.number(metres, 'run'):.0f} {self.unit('run')}"
         return self.length(metres, 0.0127 if self.in_inches else 0.005)
 
+    def either_way(self, metres: float) -> str:
+        """How sure a length is [m]: to about a quarter of itself, in steps that a tape shows.
+
+        >>> Tape("in").either_way(0.0133), Tape("in").either_way(0.0005), Tape("mm").either_way(0.0133)
+        ('1/2 in', '1/16 in', '14 mm')
+        """
+        step = self.round_step(metres / 8)
+        return self.length(max(math.ceil(metres / step - 0.5), 1) * step, step)
+
+    def round_step(self, least: float) -> float:
+        """The finest step of the tape that is no finer than this [m]: halves of an inch, or by 1, 2 and 5.
+
+        >>> Tape("in").round_step(0.009) / 0.0254, Tape("mm").round_step(0.009)
+        (0.5, 0.01)
+        """
+        if self.in_inches:
+            return float(self.step * 2 ** max(math.ceil(math.log2(max(least, self.step) / self.step)), 0))
+        decade = self.step * 10 ** math.floor(math.log10(max(least, self.step) / self.step) + ROUNDED)
+        return float(next(n * decade for n in (1, 2, 5, 10) if n * decade >= least * (1 - ROUNDED)))
+
     def thickness(self, metres: float) -> str:
         """What a rod, a rope or a bow is told in [m]: inches by the tape's mark, or millimetres.
 

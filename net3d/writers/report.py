@@ -36,6 +36,7 @@ def report_of(design: Design) -> dict[str, Any]:
         "iterations": shape.iterations,
         "symmetry": {"turns": shape.symmetry.turns, "mirrored": shape.symmetry.mirrored},
         "length_m": shape.length,
+        "length_either_way_m": shape.length_follows.either_way(spec.tolerances),
         "knots": len(shape.knot_positions),
         "bars": len(design.netting.bars),
         "pull_N": design.netting.pull,
@@ -44,12 +45,15 @@ def report_of(design: Design) -> dict[str, Any]:
         "bar_m": plan.bar,
         "hoops": [_hoop(hoop, pose) for hoop, pose in zip(plan.hoops, shape.poses, strict=True)],
         "sections": [
-            _section(planned, section) for planned, section in zip(plan.sections, shape.sections, strict=True)
+            _section(planned, section) | {"either_way_m": section.follows.either_way(spec.tolerances)}
+            for planned, section in zip(plan.sections, shape.sections, strict=True)
         ],
         "shortfalls_m": list(shape.shortfalls),
         "tail": {"meshes_deep": plan.tail_rows / 2, "end_m": shape.tail_end} if plan.tail_rows else None,
         "throats": [
-            _throat(planned, throat) for planned, throat in zip(plan.throats, shape.throats, strict=False)
+            _throat(planned, throat)
+            | {"string_either_way_m": throat.string_follows.either_way(spec.tolerances)}
+            for planned, throat in zip(plan.throats, shape.throats, strict=False)
         ],
         "materials": _materials(design),
         "loads": load_records(design.loads),
@@ -119,6 +123,7 @@ def _throat(planned: ThroatPlan, throat: ThroatShape) -> dict[str, Any]:
         "string_points": strings.points,
         "string_length_m": throat.string_length,
         "string_length_to_tie_m": throat.strings.to_tie,
+        "string_length_per_mesh": throat.string_follows.meshes / planned.stretched_mesh,
         "string_length_tight_m": throat.strings.tight,
         "string_length_loose_m": throat.strings.loose,
         "string_tension_N": throat.string_tension,

@@ -22,6 +22,7 @@ from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet, models_sheet
 from net3d.tables.nesting import nesting_sheets
 from net3d.tables.sheet import Column
+from net3d.tables.strings import string_sheet
 from net3d.tables.throats import throat_sheet
 from net3d.writers.json_tables import sheet_records
 from tests.nets import spec_text
@@ -45,9 +46,11 @@ models: model drag_* range
 nesting: pieces start_across start_deep meshes_across meshes_deep
 netting: part outline twine solidity solidity_with_debris
 shopping: item what needed sold_by count price cost
-standing: hoops meshes_deep length waist tension_min tension_mean tension_max body_share slack_share
-throats: throat hoop length tip string_to_tie string_tight string_loose opening_girth opening_clear clearance
-    pull_share
+standing: hoops meshes_deep length either_way waist tension_min tension_mean tension_max body_share
+    slack_share
+strings: ten_meshes string_*
+throats: throat hoop length tip string_to_tie either_way string_meshes string_tight string_loose opening_girth
+    opening_clear clearance pull_share
 turns, places changed: place hoop outside_diameter bow gaps_off_waves meshes along_outside turned_over
 turns, places kept: place bow gaps_off_waves meshes along_outside turned_over worst_meshes worst_along_outside
 """
@@ -75,7 +78,7 @@ def sheets_of(made):
         anchors_sheet(made, rows), hoops_sheet(made, at), hours_sheet(spec, plan), lacing_sheet(spec, plan),
         legs_sheet(made, at), loads_sheet(made, rows), marks_sheet(spec, plan), models_sheet(made, rows),
         materials_sheet(spec, plan, strings), netting_sheet(made, at), throat_sheet(made),
-        shopping_sheet(spec, plan, strings), standing_sheet(spec, plan, shape),
+        shopping_sheet(spec, plan, strings), standing_sheet(spec, plan, shape), string_sheet(made),
     ]  # fmt: skip
     return {sheet.name: sheet for sheet in sheets} | {"cuts, knitted": cuts_sheet(spec, plan)}
 

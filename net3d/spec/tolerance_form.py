@@ -1,0 +1,42 @@
+"""The form's table of how far what is measured and tied may be off, either way."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from net3d.handbook.tolerances import tolerance
+from net3d.spec.quantities import Off, OffLength
+from net3d.spec.table import Table
+
+
+class TolerancesForm(Table):
+    """How far what is measured and tied may be off, either way: each a part of the whole, or a length."""
+
+    gauge: Off = Field(
+        default=tolerance("gauge"),
+        description="The mesh of the whole net, by its gauge. 1 % unless given.",
+    )
+    knot_to_knot: Off = Field(
+        default=tolerance("knot_to_knot"), description="Each bar by itself. 3 % unless given."
+    )
+    wet: Off = Field(
+        default=tolerance("wet"),
+        description="What the mesh grows or shrinks from dry to wet. 1 % unless given.",
+    )
+    dip: Off = Field(
+        default=tolerance("dip"),
+        description="What a dipped net's mesh grows or shrinks from dip and drawn knots. 1 % unless given.",
+    )
+    stretch: Off = Field(
+        default=tolerance("stretch"),
+        description="Stretch of the twine under the pull. 50 % of it unless given.",
+    )
+    pull: Off = Field(
+        default=tolerance("pull"), description="The pull on the net, as a part of it. 50 % unless given."
+    )
+    tape: OffLength | None = Field(
+        default=None, description="A tape around a hoop. 1/8 in or 3 mm unless given."
+    )
+    string: OffLength | None = Field(
+        default=None, description="A string from knot to knot as it is tied. 1/8 in or 3 mm unless given."
+    )

@@ -1,0 +1,102 @@
+"""How lengths follow what the net is tied of: meshes, twine and hoops, by the tensions of one equilibrium.
+
+Virtual work: bars that pull ``t`` where the ends of a length pull with 1 lengthen it by ``sum t dL`` as
+their own lengths grow by dL, whatever the net looks like. Those t are the bars' tensions over the axial pull
+of their part, so that nothing is solved again. Source: principle of virtual forces, derived.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import pi
+
+import numpy as np
+
+from net3d.netting.netting import NONE, Floats, Ints, Netting
+from net3d.parts import TAIL, Part
+from net3d.plan.plan import Plan, ThroatPlan
+from net3d.statics.equilibrium import Equilibrium
+from net3d.statics.shape import Follows
+
+HARDLY = 1e-3  # of the pull: what carries less has no length of its own to speak of
+
+
+def section_follows(netting: Netting, plan: Plan, found: Equilibrium) -> tuple[Follows, ...]:
+    """How every section's length follows, mouth first."""
+    return tuple(_follows(netting, found, _carried(netting, found, s.part)) for s in plan.sections)
+
+
+def length_follows(netting: Netting, plan: Plan, found: Equilibrium) -> Follows:
+    """How the length from the first hoop to the last follows."""
+    return _follows(netting, found, _together([_carried(netting, found, s.part) for s in plan.sections]))
+
+
+def string_follows(netting: Netting, plan: Plan, throat: ThroatPlan, found: Equilibrium) -> Follows:
+    """How a throat's strings follow: they grow by what the body behind its hoop does, less the throat."""
+    tied = throat.strings.to_hoop
+    behind = [s.part for s in plan.sections if s.from_hoop >= throat.hoop and (tied or np.inf) >= s.to_hoop]
+    body = [_carried(netting, found, part) for part in (*behind, *((TAIL,) if tied is None else ()))]
+    own = _carried(netting, found, throat.part)
+    strings = _carried(netting, found, throat.strings_part)
+    line = netting.bar_runs[strings.bars] == NONE
+    pulled = max(float(strings.pulls[line].sum()), HARDLY)  # by all strings together, for a pull of 1 along
+    back = replace(strings, bars=strings.bars[line], pulls=strings.pulls[line])
+    weighed = _together([*body, own.times(-1.0), back.times(-1.0)]).times(1.0 / pulled)
+    return _follows(netting, found, weighed)
+
+
+@dataclass(frozen=True, eq=False)
+class _Pulls:
+    """What bars (k,) pull where a length is pulled at its ends with 1."""
+
+    bars: Ints
+    pulls: Floats
+
+    def times(self, factor: float) -> _Pulls:
+        return _Pulls(self.bars, self.pulls * factor)
+
+
+def _together(several: list[_Pulls]) -> _Pulls:
+    return _Pulls(
+        np.concatenate([one.bars for one in several]), np.concatenate([one.pulls for one in several])
+    )
+
+
+def _carried(netting: Netting, found: Equilibrium, part: Part) -> _Pulls:
+    """A part's tensions over the axial pull that it passes on, the mean of its rows."""
+    bars = netting.bars_of(part)
+    spans = found.positions[netting.bars[bars, 1]] - found.positions[netting.bars[bars, 0]]
+    cosines = spans[:, 0] / np.maximum(np.linalg.norm(spans, axis=1), np.finfo(float).tiny)
+    rows = np.bincount(netting.bar_rows[bars], found.tensions[bars] * cosines)
+    lines = netting.bar_runs[bars] != NONE  # a line through a tip lies across, and passes nothing on
+    axial = float(rows[np.unique(netting.bar_rows[bars][~lines])].mean())
+    return _Pulls(bars, found.tensions[bars] / max(axial, HARDLY * netting.pull))
+
+
+def _follows(netting: Netting, found: Equilibrium, pulled: _Pulls) -> Follows:
+    bars = pulled.bars
+    meshes = np.where(netting.bars_that(lambda kind: kind.netting)[bars], netting.bar_lengths[bars], 0.0)
+    # A fitted length stretches in the program as its estimate would.
+    stretched = netting.bar_lengths[bars] * found.tensions[bars] / netting.bar_stiffnesses[bars]
+    return Follows(
+        meshes=float(pulled.pulls @ meshes),
+        each=float(np.linalg.norm(pulled.pulls * meshes)),
+        stretch=float(pulled.pulls @ stretched),
+        hoops=tuple((-_inward(netting, found, pulled) / (2 * pi)).tolist()),
+    )
+
+
+def _inward(netting: Netting, found: Equilibrium, pulled: _Pulls) -> Floats:
+    """What bars draw each hoop inward with, all around, where a length is pulled with 1 (hoops,) [-]."""
+    ends = netting.bars[pulled.bars]
+    spans = found.positions[ends[:, 1]] - found.positions[ends[:, 0]]
+    ways = spans / np.maximum(np.linalg.norm(spans, axis=1), np.finfo(float).tiny)[:, None]
+    inward = np.zeros(netting.hoop_count)
+    for end, sign in ((0, 1.0), (1, -1.0)):
+        carriers = netting.knot_carriers[ends[:, end]]
+        riding = (carriers >= 0) & (carriers < netting.hoop_count)
+        seats = netting.knot_seats[ends[riding, end], 1:]
+        outward = seats / np.maximum(np.linalg.norm(seats, axis=1), np.finfo(float).tiny)[:, None]
+        drawn = -sign * np.sum(ways[riding, 1:] * outward, axis=1) * pulled.pulls[riding]
+        inward += np.bincount(carriers[riding], drawn, netting.hoop_count)
+    return inward

@@ -1,0 +1,118 @@
+"""How lengths follow meshes, single bars and hoops: virtual forces against nets tied so and solved."""
+
+from dataclasses import replace
+from functools import cache
+from math import pi
+
+import numpy as np
+import pytest
+
+from net3d.handbook.tolerances import tolerance
+from net3d.netting import tie
+from net3d.plan import lay_out
+from net3d.spec import vary
+from net3d.statics import settle
+from tests.nets import make
+
+pytestmark = pytest.mark.second_route
+
+KEYS = {
+    "around": 12, "diameters": (0.36, 0.35, 0.34, 0.33), "deep": (4.5, 5, 5), "tail": 6, "legs": 3,
+    "weight": True,
+    "throats": [
+        {"hoop": 1, "deep": 5, "tip": 6, "strings": {"to_hoop": 4, "points": 3}},
+        {"hoop": 3, "deep": 4, "tip": 6, "strings": {"to_tail": True}},
+    ],
+}  # fmt: skip
+STEP = 1e-3
+
+
+@cache
+def net():
+    return make(**KEYS)
+
+
+@cache
+def hung():
+    return net().settled()
+
+
+def tied_with(lengths):
+    made = net()
+    return settle(replace(made.netting, bar_lengths=lengths), made.plan)
+
+
+def lengths_of(shape):
+    """Sections, the whole, and the strings of both throats."""
+    sections = [section.length for section in shape.sections]
+    return np.array([*sections, sum(sections), *(throat.string_length for throat in shape.throats)])
+
+
+def follows_of(shape):
+    strings = [throat.string_follows for throat in shape.throats]
+    return [*(section.follows for section in shape.sections), shape.length_follows, *strings]
+
+
+def difference(more, less, step):
+    return (lengths_of(more) - lengths_of(less)) / (2 * step)
+
+
+def test_lengths_follow_the_mesh_of_the_whole_net_as_they_do_when_it_is_tied_larger_and_smaller():
+    netting = net().netting
+    meshes = np.where(netting.bars_that(lambda kind: kind.netting), netting.bar_lengths, 0.0)
+    solved = difference(*(tied_with(netting.bar_lengths + s * meshes) for s in (STEP, -STEP)), STEP)
+    told = np.array([follows.meshes for follows in follows_of(hung())])
+    assert told == pytest.approx(solved, rel=0.01)
+
+
+def test_a_length_follows_each_bar_by_itself():
+    """One bar a row made longer and shorter by itself; without weight all bars of a row are alike."""
+    made = make(around=12, diameters=(0.36, 0.35), deep=(4.5,))
+    netting, bar, step = made.netting, made.plan.bar, STEP * made.plan.bar
+    squares = 0.0
+    for row in range(9):
+        (chosen, *_), found = np.flatnonzero(netting.bar_rows == row), []
+        for sign in (1, -1):
+            lengths = netting.bar_lengths.copy()
+            lengths[chosen] += sign * step
+            found.append(settle(replace(netting, bar_lengths=lengths), made.plan).length)
+        squares += 24 * ((found[0] - found[1]) / (2 * step) * bar) ** 2
+    assert made.settled().length_follows.each == pytest.approx(np.sqrt(squares), rel=0.01)
+
+
+def test_the_stretch_is_what_stiff_twine_lacks():
+    made = net()
+    softer = replace(made.netting, bar_stiffnesses=made.netting.bar_stiffnesses / 1.02)
+    more = (lengths_of(settle(softer, made.plan)) - lengths_of(hung())) / 0.02
+    told = np.array([follows.stretch for follows in follows_of(hung())])
+    assert told == pytest.approx(more, rel=0.02, abs=2e-5)
+
+
+@pytest.mark.parametrize("hoop", [1, 2, 4])
+def test_lengths_follow_the_tape_around_a_hoop(hoop):
+    key = f"hoop.{hoop}.diameter"
+    spec = net().spec
+    shapes = []
+    for sign in (1, -1):
+        other = vary(spec, {key: spec.hoops[hoop - 1].diameter * (1 + sign * STEP)})
+        plan = lay_out(other)
+        shapes.append(settle(tie(other, plan), plan))
+    solved = difference(*shapes, STEP * pi * spec.hoops[hoop - 1].diameter)
+    told = np.array([follows.hoops[hoop - 1] for follows in follows_of(hung())])
+    assert told == pytest.approx(solved, rel=0.02, abs=0.01)
+
+
+def test_what_is_off_by_itself_adds_up_by_squares():
+    """Gauge, wet and dip 1 % each, bars 3 %, stretch and pull half, tapes 3 mm (handbook/tolerances.csv)."""
+    follows = hung().length_follows
+    alike = follows.meshes * np.sqrt(tolerance("gauge") ** 2 + tolerance("wet") ** 2 + tolerance("dip") ** 2)
+    single = follows.each * tolerance("knot_to_knot")
+    twine = follows.stretch * np.sqrt(tolerance("stretch") ** 2 + tolerance("pull") ** 2)
+    tapes = np.array(follows.hoops) * tolerance("tape_metric")
+    told = follows.either_way(net().spec.tolerances)
+    assert told == pytest.approx(np.sqrt(alike**2 + single**2 + twine**2 + np.sum(tapes**2)))
+
+
+def test_a_net_that_is_not_dipped_is_surer():
+    undipped = make(**KEYS, extra="[stock]\ndipped = false\n").spec.tolerances
+    assert undipped.common == pytest.approx(np.sqrt(tolerance("gauge") ** 2 + tolerance("wet") ** 2))
