@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import Enum
 
 
@@ -12,6 +13,15 @@ class Level(Enum):
     OK = "ok"
     CAUTION = "caution"
     FAIL = "fail"
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """Changes of the spec that were tried and set a finding right, and what else comes of them."""
+
+    number: int  # one of all that are told of the net, from 1
+    changes: Mapping[str, object]  # what to type, in the spec's units, by key; None takes a key away
+    also: tuple[str, ...] = ()  # sentences
 
 
 @dataclass(frozen=True)
@@ -25,3 +35,5 @@ class Finding:
     value: float
     limit: float
     source: str
+    remedies: tuple[Remedy, ...] = field(default=(), hash=False)  # where they were asked for
+    cause: str = ""  # why none was found, where they were asked for

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,7 +11,7 @@ import click
 from net3d import design as work_out
 from net3d.commands.options import json_option, spec_argument
 from net3d.commands.printing import print_findings, print_json, print_sheet, progress, told_currents
-from net3d.errors import OutputError
+from net3d.errors import OutputError, Problem, SpecError
 
 if TYPE_CHECKING:
     from net3d.chain import Design
@@ -26,18 +27,26 @@ FAILED = 1  # exit code
     is_flag=True,
     help="Write a copy, NAME-corrected.toml, with mistyped lines as they should read.",
 )
+@click.option(
+    "--try",
+    "number",
+    metavar="N",
+    type=click.IntRange(1),
+    help="Write a copy, NAME-try-N.toml, with the remedy of that number made.",
+)
 @json_option
-@click.pass_context
-def check(context: click.Context, path: Path, everything: bool, correct: bool, as_json: bool) -> None:
-    """Say what is wrong with a net or worth knowing about it.
+def check(path: Path, everything: bool, correct: bool, number: int | None, as_json: bool) -> None:
+    """Say what is wrong with a net or worth knowing about it, and what sets it right.
 
     Prints where each throat's tip comes to stand and the string to tie it with, how the hoops come to
-    stand, and every finding that is not ok. Writes nothing but with --correct, and then checks nothing. Ends
-    with exit code 1 when a check fails, 0 otherwise.
+    stand, and every finding that is not ok, with what to type to set it right: numbered remedies, each tried
+    before it is told, which takes a few seconds for each finding. Writes nothing but with --correct, which
+    checks nothing, and with --try. Ends with exit code 1 when a check fails, 0 otherwise.
     """
     if correct:
         _correct(path)
         return
+    from net3d.advice import advise
     from net3d.checks.checks import Level
     from net3d.spec import read_spec
     from net3d.water.river import currents_of
@@ -47,6 +56,11 @@ def check(context: click.Context, path: Path, everything: bool, correct: bool, a
     with progress(1 + currents) as announce:
         announce("Working out the shape")
         design = work_out(spec, told_currents(announce, spec.tape, currents))
+        announce("Trying what helps")
+        design = advise(design, announce)
+    if number is not None:
+        _make(path, design, number)
+        return
     if as_json:
         from net3d.writers.report import report_of
 
@@ -54,30 +68,53 @@ def check(context: click.Context, path: Path, everything: bool, correct: bool, a
     else:
         _tell(design, everything)
     if any(finding.level is Level.FAIL for finding in design.findings):
-        context.exit(FAILED)
+        raise click.exceptions.Exit(FAILED)
 
 
 def _correct(path: Path) -> None:
     """Write the corrected copy, never over a file, and say what is left to be put right by hand."""
     from net3d.spec import correct_spec, read_spec
-    from net3d.writers.file import write_new_file
 
     meant = correct_spec(path)
     if not meant.problems:
         click.echo(f"No line of {path} is to be corrected; nothing was written.")
         read_spec(path)
         return
-    copy = path.with_name(f"{path.stem}-corrected.toml")
-    try:
-        write_new_file(copy, meant.text)
-    except FileExistsError:
-        raise OutputError(f"{copy} is there already; it was left as it is. Move it away first.") from None
-    except OSError as error:
-        raise OutputError(f"{copy}: cannot be written: {error.strerror or error}") from error
+    copy = _write_copy(path, "corrected", meant.text)
     for problem in meant.problems:
         click.echo(str(problem))
     click.echo(f"Wrote {copy}; {path} is as it was. Read it over before you use it.")
     read_spec(copy)
+
+
+def _write_copy(path: Path, word: str, text: str) -> Path:
+    """Write a text beside the spec, as NAME-word.toml and never over a file."""
+    from net3d.writers.file import write_new_file
+
+    copy = path.with_name(f"{path.stem}-{word}.toml")
+    try:
+        write_new_file(copy, text)
+    except FileExistsError:
+        raise OutputError(f"{copy} is there already; it was left as it is. Move it away first.") from None
+    except OSError as error:
+        raise OutputError(f"{copy}: cannot be written: {error.strerror or error}") from error
+    return copy
+
+
+def _make(path: Path, design: Design, number: int) -> None:
+    """Write the copy with a remedy made, and say what was changed in it."""
+    from net3d.spec.keys import change_line
+    from net3d.spec.rewriting import rewritten
+
+    told = {remedy.number: remedy for finding in design.findings for remedy in finding.remedies}
+    if number not in told:
+        known = f"1 to {max(told)}" if told else "none"
+        raise SpecError(str(path), (Problem("", f"there is no remedy {number} for this net: {known}"),))
+    changes = told[number].changes
+    copy = _write_copy(path, f"try-{number}", rewritten(design.spec.source.text, changes, str(path)))
+    for key, value in changes.items():
+        click.echo(change_line(key, value))
+    click.echo(f"Wrote {copy}; {path} is as it was. What is left: net3d check {shlex.quote(str(copy))}")
 
 
 def _tell(design: Design, everything: bool) -> None:

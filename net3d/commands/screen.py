@@ -7,7 +7,7 @@ turned on its side, a block a row.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from io import StringIO
 from typing import TYPE_CHECKING
 
@@ -16,6 +16,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from net3d.spec.keys import change_line
 from net3d.tables.sheet import Grid, Sheet
 
 if TYPE_CHECKING:  # the bench tables need no solver, and this would load it
@@ -90,7 +91,29 @@ def _on_its_side(sheet: Sheet) -> Table:
 def findings_table(findings: Sequence[Finding]) -> Table:
     """Findings with their level, where they are, and what to do."""
     table = Table(box=SIMPLE_HEAD, show_header=False)
+    told: set[int] = set()
     for finding in findings:
         level = Text(finding.level.value, LEVEL_STYLES[finding.level.value])
-        table.add_row(level, Text(finding.where), Text(bound(finding.message)))
+        lines = [finding.message, *_advice(finding, told)]
+        table.add_row(level, Text(finding.where), Text(bound("\n".join(lines))))
     return table
+
+
+def _advice(finding: Finding, told: set[int]) -> Iterator[str]:
+    """The lines of a finding's remedies, numbered, with what else comes of each; or why there are none.
+
+    Those that were told, by their numbers, are only named.
+    """
+    again = [f"{remedy.number})" for remedy in finding.remedies if remedy.number in told]
+    if again:
+        yield f"{' and '.join(again)} above set{'' if len(again) > 1 else 's'} this right too."
+    for remedy in finding.remedies:
+        if remedy.number in told:
+            continue
+        told.add(remedy.number)
+        first, *more = (change_line(key, value) for key, value in remedy.changes.items())
+        yield f"{remedy.number}) {first}"
+        yield from (f"   {line}" for line in more)
+        yield from (f"   - {also}" for also in remedy.also)
+    if finding.cause:
+        yield f"No one change was found that sets it right. {finding.cause}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 
 from net3d.spec.wording import printable
@@ -44,6 +45,15 @@ def key_path(text: str) -> Path | None:
     (('hoop', 1, 'diameter'), ('sections', 'deep', 1), ('twine', '2.5 mm', 'tex'))
     """
     return tuple(map(_step, _PARTS.findall(text))) if _KEY.fullmatch(text) else None
+
+
+def change_line(key: str, value: object) -> str:
+    """A change of a spec as a line that can be typed; None takes a key away.
+
+    >>> change_line("throat.1.strings.length", "28 3/16"), change_line("hoop.5", None)
+    ('throat.1.strings.length = "28 3/16"', 'take hoop.5 away')
+    """
+    return f"take {key} away" if value is None else f"{key} = {json.dumps(value, ensure_ascii=False)}"
 
 
 def _step(part: str) -> str | int:

@@ -171,6 +171,11 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "value": finding.value,
         "limit": finding.limit,
         "source": finding.source,
+        "cause": finding.cause,
+        "remedies": [
+            {"number": one.number, "changes": dict(one.changes), "also": list(one.also)}
+            for one in finding.remedies
+        ],
     }
 
 

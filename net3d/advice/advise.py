@@ -1,0 +1,70 @@
+"""Remedies for what was found: proposed, tried, and told where they set it right and nothing goes worse."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from itertools import islice
+
+from net3d.advice.kinds import KINDS
+from net3d.advice.outcome import outcome
+from net3d.advice.trying import Case, Changes, Tries, sets_right
+from net3d.chain import Design
+from net3d.checks.checks import Finding, Level, Remedy
+
+MOST_TRIES = 20  # nets worked out, for all findings together
+TRIES = 6  # for one
+ENOUGH = 2  # remedies of one finding
+PATIENCE = 4  # tries of one way
+
+
+def advise(design: Design, announce: Callable[[str], None] = lambda text: None) -> Design:
+    """The same design; every finding that is not ok has its remedies, or the cause where none was found.
+
+    Parameters
+    ----------
+    announce : told what is tried, before every finding
+    """
+    tries, helped = Tries(design, MOST_TRIES), dict[int, list[Changes]]()
+    odd = [place for place, one in enumerate(design.findings) if one.level is not Level.OK]
+    for place in sorted(odd, key=lambda place: design.findings[place].level is not Level.FAIL):
+        announce(f"Trying what helps: {design.findings[place].where}")
+        tries.begin(TRIES)
+        case = Case(design.findings[place], tries)
+        helped[place] = _remedies(case, [changes for found in helped.values() for changes in found])
+    findings, told = list(design.findings), list[Changes]()
+    for place in odd:
+        told += [changes for changes in helped[place] if changes not in told]
+        findings[place] = _advised(Case(findings[place], tries), helped[place], told)
+    return replace(design, findings=tuple(findings))
+
+
+def _remedies(case: Case, helped: Sequence[Changes]) -> list[Changes]:
+    """What sets a finding right: what helped others, or one of each way that is proposed for it."""
+    found: list[Changes] = []
+    for changes in helped:
+        found += [changes] if changes not in found and _works(case, changes) else []
+    if found:
+        return found[:ENOUGH]
+    kind = KINDS.get(case.finding.code)
+    for way in kind.proposed(case) if kind and kind.proposed else ():
+        if len(found) == ENOUGH:
+            break
+        new = next((changes for changes in islice(way, PATIENCE) if changes and _works(case, changes)), None)
+        found += [new] if new and new not in found else []
+    return found
+
+
+def _works(case: Case, changes: Changes) -> bool:
+    made = case.tries.design(changes)
+    return made is not None and sets_right(made, case.base, case.finding)
+
+
+def _advised(case: Case, helped: Sequence[Changes], told: Sequence[Changes]) -> Finding:
+    remedies = tuple(
+        Remedy(told.index(changes) + 1, changes, outcome(case.base, made, case.finding))
+        for changes in helped
+        if (made := case.tries.design(changes)) is not None
+    )
+    kind = KINDS.get(case.finding.code)
+    return replace(case.finding, remedies=remedies, cause=kind.cause if kind and not remedies else "")

@@ -1,0 +1,91 @@
+"""Every kind of finding: what is proposed for it, and what its cause is where nothing helps."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from net3d.advice import body, river, throats
+from net3d.advice.trying import Case, Way
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of finding: its cause, and its proposer; without one the cause says why there is none."""
+
+    cause: str
+    proposed: Callable[[Case], Iterable[Way]] | None = None
+
+
+_ROUND = (
+    "It is a matter of the hoop itself, not of the spec: measure it again, or bend it rounder and flatter."
+)
+_TURNS = "How hoops that are not true are best turned takes many solves: net3d align SPEC finds it."
+_REACH = (
+    "The throat fills the room it has: it is too deep, or too wide too far back, for the hoops it stands in."
+)
+_HOOPS = "Hoops, meshes around and mesh size do not go together."
+_RODS = (
+    "Twine hardly stretches under so little pull, so rods are right within less than the tape shows: leave "
+    "them out, or make them to slide."
+)
+_BODY = "The section has more or less netting than its hoops and the pull can hold open."
+
+KINDS: dict[str, Kind] = {
+    "settled": Kind("The parts pull against each other in a way that no one key undoes.", body.come_to_rest),
+    "out-of-reach": Kind(_RODS, body.other_rods),
+    "hanging-ratio-low": Kind(_HOOPS, body.hang_narrower),
+    "hanging-ratio-high": Kind(_HOOPS, body.hang_wider),
+    "decreases-moved": Kind(
+        "The seat is hung so wide that its first rows can take no two meshes together.", body.lose_later
+    ),
+    "hoops-touch": Kind("What is tied past the hoops is too short.", body.part_hoops),
+    "section-slack": Kind("Something beside the netting carries the pull past it.", body.tighten),
+    "section-uneven": Kind("Weight or legs pull at few meshes.", body.even_out),
+    "section-loose": Kind(_BODY, body.tighten),
+    "rods-strain": Kind(_RODS, body.other_rods),
+    "twine-overload": Kind(
+        "Nothing that is sold bears it: it is stretched over more than it reaches.", body.stronger
+    ),
+    "no-string-fits": Kind(_REACH, throats.tie_strings),
+    "strings-carry-pull": Kind("Its strings are too short.", throats.tie_strings),
+    "strings-loose": Kind("Its strings are too long, or stand across the net.", throats.tie_strings),
+    "throat-touches": Kind(_REACH, throats.clear),
+    "strings-touch": Kind(
+        "The strings lead to a hoop that is wider than what they must pass.", throats.clear
+    ),
+    "throat-near-body": Kind(_REACH, throats.clear),
+    "throat-lies-on-body": Kind(_REACH, throats.clear),
+    "throat-tip-past": Kind(_REACH, throats.reach_less),
+    "room-behind-throat": Kind("The throat takes the room that the fish need.", throats.more_room),
+    "opening-tight": Kind("The throat has too few meshes to open so wide.", throats.open_wider),
+    "opening-wide": Kind(
+        "A tip that lets the largest fish in lets the smallest out: fish of so many sizes need two nets.",
+        throats.open_less,
+    ),
+    "bow-measured": Kind(_ROUND),
+    "bow-slack": Kind(_TURNS),
+    "bow-uneven": Kind(_TURNS),
+    "local-stretched-mesh": Kind("The mesh is smaller than your own rule.", body.keep_mesh_rule),
+    "local-bar": Kind("The bar is smaller than your own rule.", body.keep_mesh_rule),
+    "local-largest-hoop": Kind("Hoops are larger than your own rule.", body.keep_hoop_rule),
+    "local-length": Kind("The net is longer than your own rule.", body.keep_length_rule),
+    "local-hoops": Kind("A throat or its strings need the hoop that is one too many.", body.keep_count_rule),
+    "river-shape": Kind("The river is stronger than what holds the net.", river.rest_in_river),
+    "river-twine": Kind("The river pulls harder than twine that is sold bears.", river.river_twine),
+    "hoop-buckling": Kind("The netting squeezes the hoop.", river.stiffer_hoop),
+    "hoop-bow": Kind("The legs bend the hoop.", river.stiffer_hoop),
+    "hoop-stress": Kind("The legs bend the hoop.", river.stiffer_hoop),
+    "hoop-sprung": Kind(
+        "A straight rod so thick does not bend so far: have it bent hot, steamed or rolled.",
+        river.thinner_rod,
+    ),
+    "line-load": Kind("The river pulls harder than rope that is sold bears.", river.stronger_rope),
+    "anchor-light": Kind("No anchor of the table holds so much on this bottom.", river.heavier_anchor),
+    "drag-range": Kind(
+        "The published models differ so much: only a spring scale on the net says more, and no key."
+    ),
+    "current-range": Kind(
+        "The net and its water lie outside of what was measured: no key brings them in.", river.open_water
+    ),
+}

@@ -1,0 +1,170 @@
+"""What to change about throats, their strings and tips; a function a kind of finding."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil, floor
+
+from net3d.advice.amounts import half_meshes, typed_length, typed_number
+from net3d.advice.trying import Case, Changes, Way
+
+EVEN = (0.25, 0.0)  # tapers that lose meshes earlier
+HELD = (0.1, 0.15, 0.2)  # shares of the pull that hold a tip further back
+FAR = 6  # half meshes that a tip is taken back at the most, one by one
+
+
+def tie_strings(case: Case) -> Iterator[Way]:
+    """Strings of another length, or tied elsewhere, or a throat that does not reach so far."""
+    number = case.numbers[0]
+    yield from tie_right(case, number)
+    yield from tied_elsewhere(case, number)
+    yield less_deep(case, number)
+
+
+def tie_right(case: Case, number: int) -> Iterator[Way]:
+    """A throat's strings as long as they should be, alone or with those of the others."""
+    spec, shapes = case.base.spec, case.base.shape.throats
+    tied = {
+        f"throat.{throat.number}.strings.length": typed_length(spec.tape, throat.strings.to_tie)
+        for throat in shapes
+        if spec.throats[throat.number - 1].strings.length is not None
+    }
+    key = f"throat.{number}.strings.length"
+    if key in tied:
+        yield [{key: tied[key]}, tied, {key: "fit"}] if len(tied) > 1 else [tied, {key: "fit"}]
+    elif spec.throats[number - 1].strings.share != 0.05:
+        yield [{f"throat.{number}.strings.share": 0.05}]
+
+
+def tied_elsewhere(case: Case, number: int) -> Iterator[Way]:
+    """Strings to another hoop, or to the tail."""
+    spec = case.base.spec
+    now = case.base.plan.throats[number - 1].strings.to_hoop
+    throat = spec.throats[number - 1]
+    own: Changes = {} if throat.strings.length is None else {f"throat.{number}.strings.length": "fit"}
+    behind = [hoop for hoop in range(throat.hoop + 1, len(spec.hoops) + 1) if hoop != now]
+    tail = {f"throat.{number}.strings.to_hoop": None} if throat.strings.to_hoop else {}
+    hoops = [{f"throat.{number}.strings.to_hoop": hoop, **own} for hoop in behind]
+    if throat.strings.to_tail:
+        yield [{f"throat.{number}.strings.to_tail": False, **hoop} for hoop in reversed(hoops)]
+        return
+    later = [hoop for place, hoop in zip(behind, hoops, strict=True) if now is not None and place > now]
+    yield later
+    if spec.tail is not None and now is not None:
+        yield [{**tail, f"throat.{number}.strings.to_tail": True, **own}]
+    yield [hoop for hoop in hoops if hoop not in later]
+
+
+def less_deep(case: Case, number: int) -> Way:
+    """A throat that reaches less far, half a mesh after the other."""
+    deep = case.base.spec.throats[number - 1].deep
+    return [{f"throat.{number}.deep": less} for less in half_meshes(deep, -0.5, FAR)]
+
+
+def reach_less(case: Case) -> Iterator[Way]:
+    """A tip that stands past something: a throat as deep as leaves it before it, or more netting behind."""
+    spec, number = case.base.spec, case.numbers[0]
+    throat, shape = spec.throats[number - 1], case.base.shape.throats[number - 1]
+    past = -case.finding.value * throat.stretched / 2
+    start = ceil(2 * past / (shape.length / throat.deep)) / 2
+    yield _nearer(case, number, throat.deep - max(start, 0.5))
+    yield from tied_elsewhere(case, number)
+    place = min(throat.hoop, len(spec.sections.deep))
+    deep, more = spec.sections.deep[place - 1], ceil(2 * past / throat.stretched) / 2
+    yield [
+        {f"sections.deep.{place}": typed_number(deep + more)},
+        {f"sections.deep.{place}": typed_number(deep + more + 1)},
+    ]
+
+
+def _nearer(case: Case, number: int, deep: float) -> Iterator[Changes]:
+    """Depths by a secant on how far the tip stands past; the strings of a throat are fitted anew."""
+    throat, was = case.base.spec.throats[number - 1], case.finding.value
+    own: Changes = {} if throat.strings.length is None else {f"throat.{number}.strings.length": "fit"}
+    at, before = deep, throat.deep
+    for _ in range(3):
+        if at < 1:
+            return
+        changes = {f"throat.{number}.deep": typed_number(at), **own}
+        yield changes
+        now = case.value(changes)
+        if now is None or now == was:
+            return
+        following = at - now * (before - at) / (was - now)
+        was, before, at = now, at, min(floor(2 * following) / 2, at - 0.5)
+
+
+def more_room(case: Case) -> Iterator[Way]:
+    """A deeper tail, or a throat that reaches less far."""
+    spec, number = case.base.spec, case.numbers[0]
+    if spec.tail is not None:
+        wanted = spec.limits.threshold("room_behind").caution - case.finding.value
+        more = wanted * spec.hoops[-1].diameter / spec.netting.stretched
+        start = ceil(2 * (spec.tail.deep + more)) / 2
+        yield [{"tail.deep": typed_number(deep)} for deep in (start, start + 1, start + 2)]
+    yield less_deep(case, number)
+
+
+def clear(case: Case) -> Iterator[Way]:
+    """A throat that is clear of what is around it: strings, taper, tip, what holds it, where it is tied."""
+    spec, number = case.base.spec, case.numbers[0]
+    throat, shape = spec.throats[number - 1], case.base.shape.throats[number - 1]
+    given = throat.strings.length is not None
+    if given and shape.string_length > shape.strings.to_tie + spec.tape.step:
+        yield from tie_right(case, number)
+    if throat.decreases is None:
+        yield [{f"throat.{number}.taper": taper} for taper in EVEN if taper < throat.taper]
+    own: Changes = {f"throat.{number}.strings.length": "fit"} if given else {}
+    yield [{f"throat.{number}.strings.share": share, **own} for share in HELD if share > throat.strings.share]
+    yield from tied_elsewhere(case, number)
+    yield [{f"throat.{number}.tip": tip} for tip in _fewer(throat.tip) if throat.decreases is None]
+    yield less_deep(case, number)
+
+
+def _fewer(tip: int) -> list[int]:
+    return [count for count in (tip - 2, tip - 4) if count >= 4]
+
+
+def open_wider(case: Case) -> Iterator[Way]:
+    """A longer line through a square tip, and the meshes for it; more meshes at the tip of another."""
+    spec, number = case.base.spec, case.numbers[0]
+    if spec.fish is None:
+        return
+    girth = spec.fish.girth_max / spec.limits.threshold("opening_tight").caution
+    throat = spec.throats[number - 1]
+    meshes = max(ceil(girth / throat.stretched - 1e-9), throat.tip)
+    count: Changes = {} if meshes == throat.tip else {f"throat.{number}.tip": meshes}
+    if throat.style == "square":
+        yield [{**count, f"throat.{number}.line": typed_length(spec.tape, girth, "up")}]
+    else:
+        yield [count]
+
+
+def open_less(case: Case) -> Iterator[Way]:
+    """A square tip on a line that keeps the fish, fewer meshes, or strings that draw it narrow."""
+    spec, number = case.base.spec, case.numbers[0]
+    if spec.fish is None:
+        return
+    girth = spec.fish.girth_max / spec.limits.threshold("opening_tight").caution
+    throat, line = spec.throats[number - 1], typed_length(spec.tape, girth, "up")
+    least = ceil(girth / throat.stretched - 1e-9)
+    key = f"throat.{number}"
+    if throat.decreases is None:
+        yield [{f"{key}.tip": tip} for tip in _between(throat.tip, least)]
+    square: Changes = {} if throat.style == "square" else {f"{key}.style": "square"}
+    yield [{**square, f"{key}.line": line}]
+    yield from tied_elsewhere(case, number)
+
+
+def _between(tip: int, least: int) -> list[int]:
+    """Half the way down, and all of it."""
+    return sorted({count for count in ((tip + least) // 2, least) if 3 <= count < tip}, reverse=True)
+
+
+def part_tip(case: Case) -> Iterator[Way]:
+    """As many meshes at a square tip as its strings divide."""
+    spec, number = case.base.spec, case.numbers[0]
+    throat = spec.throats[number - 1]
+    points = throat.strings.points
+    yield [{f"throat.{number}.tip": points * ceil(throat.tip / points)}]
+    yield [{f"throat.{number}.strings.points": more} for more in (4, 3, 5) if throat.tip % more == 0]
