@@ -68,8 +68,10 @@ def lose_later(case: Case) -> Iterator[Way]:
 
 
 def come_to_rest(case: Case) -> Iterator[Way]:
-    """Rods that the netting reaches, or hoops that do not fold."""
-    state = case.base.shape.state
+    """Strings that are fitted, rods that the netting reaches, or hoops that do not fold."""
+    state, throats = case.base.shape.state, enumerate(case.base.spec.throats, start=1)
+    given = [number for number, throat in throats if throat.strings.length is not None]
+    yield [{f"throat.{number}.strings.length": "fit" for number in given}]
     if state is EndState.OUT_OF_REACH:
         yield from other_rods(case)
     if state is EndState.FOLDED:
@@ -193,18 +195,15 @@ def keep_hoop_rule(case: Case) -> Iterator[Way]:
 
 
 def keep_length_rule(case: Case) -> Iterator[Way]:
-    """Less depth in the tail, or in every section alike."""
-    spec, over = case.base.spec, case.finding.value / case.finding.limit
+    """Less depth in the tail, or in the deepest section, by as many meshes as the net is too long."""
+    spec, over = case.base.spec, case.finding.value - case.finding.limit
     if spec.tail is not None:
-        spare = (case.finding.value - case.finding.limit) / spec.netting.stretched
-        yield [{"tail.deep": deep} for deep in half_meshes(spec.tail.deep - spare, -0.5, STEPS)]
-    yield [
-        {
-            f"sections.deep.{number}": floor(2 * deep * share / over) / 2
-            for number, deep in enumerate(spec.sections.deep, start=1)
-        }
-        for share in (1.0, 0.95, 0.9, 0.8)
-    ]
+        start = spec.tail.deep - over / spec.netting.stretched
+        yield [{"tail.deep": deep} for deep in half_meshes(start, -0.5, STEPS)]
+    section = max(case.base.shape.sections, key=lambda section: section.length)
+    deep = spec.sections.deep[section.from_hoop - 1]
+    start = deep * (1 - over / section.length) + 0.5
+    yield [{f"sections.deep.{section.from_hoop}": less} for less in half_meshes(start, -0.5, STEPS)]
 
 
 def keep_count_rule(case: Case) -> Iterator[Way]:

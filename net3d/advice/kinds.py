@@ -71,7 +71,7 @@ KINDS: dict[str, Kind] = {
     "local-largest-hoop": Kind("Hoops are larger than your own rule.", body.keep_hoop_rule),
     "local-length": Kind("The net is longer than your own rule.", body.keep_length_rule),
     "local-hoops": Kind("A throat or its strings need the hoop that is one too many.", body.keep_count_rule),
-    "river-shape": Kind("The river is stronger than what holds the net.", river.rest_in_river),
+    "river-shape": Kind("The river is stronger than what holds the net: more pull, or less current."),
     "river-twine": Kind("The river pulls harder than twine that is sold bears.", river.river_twine),
     "hoop-buckling": Kind("The netting squeezes the hoop.", river.stiffer_hoop),
     "hoop-bow": Kind("The legs bend the hoop.", river.stiffer_hoop),

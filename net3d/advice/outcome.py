@@ -13,9 +13,15 @@ MOST = 4  # sentences
 
 
 def outcome(base: Design, made: Design, finding: Finding) -> tuple[str, ...]:
-    """What changes besides the finding, the largest first; nothing of a net that had no shape before."""
-    said = [*_too(base, made, finding), *(_lengths(base, made) if base.shape.at_rest else ())]
-    return tuple(said[:MOST])
+    """What changes besides the finding; of a net that had no shape before, what is left to be set right."""
+    besides = _lengths(base, made) if base.shape.at_rest else _left(made)
+    return tuple([*_too(base, made, finding), *besides][:MOST])
+
+
+def _left(made: Design) -> Iterator[str]:
+    left = [one.where for one in made.findings if one.level is not Level.OK]
+    if left:
+        yield f"then there is more to set right: {', '.join(dict.fromkeys(left))}"
 
 
 def _too(base: Design, made: Design, finding: Finding) -> Iterator[str]:

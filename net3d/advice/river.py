@@ -41,13 +41,6 @@ def _less_current(case: Case) -> Way:
     return [{"rigging.current": tape.speed(share * current)} for share in (0.8, 0.6, 0.4)]
 
 
-def rest_in_river(case: Case) -> Iterator[Way]:
-    """More pull, or less current."""
-    spec = case.base.spec
-    yield [{"rigging.pull": spec.tape.force(times * spec.rigging.pull)} for times in (1.5, 2, 3)]
-    yield _less_current(case)
-
-
 def stiffer_hoop(case: Case) -> Iterator[Way]:
     """A thicker rod for the hoop that is named, another material, or for the mouth more legs."""
     spec, number = case.base.spec, case.numbers[0]

@@ -17,8 +17,9 @@ def tie_strings(case: Case) -> Iterator[Way]:
     """Strings of another length, or tied elsewhere, or a throat that does not reach so far."""
     number = case.numbers[0]
     yield from tie_right(case, number)
-    yield from tied_elsewhere(case, number)
+    yield to_other_hoops(case, number)
     yield less_deep(case, number)
+    yield to_tail(case, number)
 
 
 def tie_right(case: Case, number: int) -> Iterator[Way]:
@@ -36,23 +37,33 @@ def tie_right(case: Case, number: int) -> Iterator[Way]:
         yield [{f"throat.{number}.strings.share": 0.05}]
 
 
-def tied_elsewhere(case: Case, number: int) -> Iterator[Way]:
-    """Strings to another hoop, or to the tail."""
-    spec = case.base.spec
-    now = case.base.plan.throats[number - 1].strings.to_hoop
+def to_other_hoops(case: Case, number: int) -> Way:
+    """Strings to another hoop, one further back first."""
+    spec, planned = case.base.spec, case.base.plan.throats[number - 1].strings
     throat = spec.throats[number - 1]
-    own: Changes = {} if throat.strings.length is None else {f"throat.{number}.strings.length": "fit"}
+    now = planned.to_hoop or len(spec.hoops) + 1
     behind = [hoop for hoop in range(throat.hoop + 1, len(spec.hoops) + 1) if hoop != now]
-    tail = {f"throat.{number}.strings.to_hoop": None} if throat.strings.to_hoop else {}
-    hoops = [{f"throat.{number}.strings.to_hoop": hoop, **own} for hoop in behind]
-    if throat.strings.to_tail:
-        yield [{f"throat.{number}.strings.to_tail": False, **hoop} for hoop in reversed(hoops)]
-        return
-    later = [hoop for place, hoop in zip(behind, hoops, strict=True) if now is not None and place > now]
-    yield later
-    if spec.tail is not None and now is not None:
-        yield [{**tail, f"throat.{number}.strings.to_tail": True, **own}]
-    yield [hoop for hoop in hoops if hoop not in later]
+    own = {f"throat.{number}.strings.to_tail": False} if throat.strings.to_tail else {}
+    return [
+        {**own, f"throat.{number}.strings.to_hoop": hoop, **_fitted(case, number)}
+        for hoop in sorted(behind, key=lambda hoop: (hoop < now, abs(hoop - now)))
+    ]
+
+
+def to_tail(case: Case, number: int) -> Way:
+    """Strings to the gathered end of the tail."""
+    spec, planned = case.base.spec, case.base.plan.throats[number - 1].strings
+    if spec.tail is None or planned.to_hoop is None:
+        return []
+    key = f"throat.{number}.strings"
+    hoop: Changes = {f"{key}.to_hoop": None} if spec.throats[number - 1].strings.to_hoop else {}
+    return [{**hoop, f"{key}.to_tail": True, **_fitted(case, number)}]
+
+
+def _fitted(case: Case, number: int) -> Changes:
+    """Strings that are worked out anew where their length was given."""
+    given = case.base.spec.throats[number - 1].strings.length is not None
+    return {f"throat.{number}.strings.length": "fit"} if given else {}
 
 
 def less_deep(case: Case, number: int) -> Way:
@@ -68,7 +79,7 @@ def reach_less(case: Case) -> Iterator[Way]:
     past = -case.finding.value * throat.stretched / 2
     start = ceil(2 * past / (shape.length / throat.deep)) / 2
     yield _nearer(case, number, throat.deep - max(start, 0.5))
-    yield from tied_elsewhere(case, number)
+    yield to_other_hoops(case, number)
     place = min(throat.hoop, len(spec.sections.deep))
     deep, more = spec.sections.deep[place - 1], ceil(2 * past / throat.stretched) / 2
     yield [
@@ -80,12 +91,11 @@ def reach_less(case: Case) -> Iterator[Way]:
 def _nearer(case: Case, number: int, deep: float) -> Iterator[Changes]:
     """Depths by a secant on how far the tip stands past; the strings of a throat are fitted anew."""
     throat, was = case.base.spec.throats[number - 1], case.finding.value
-    own: Changes = {} if throat.strings.length is None else {f"throat.{number}.strings.length": "fit"}
     at, before = deep, throat.deep
     for _ in range(3):
         if at < 1:
             return
-        changes = {f"throat.{number}.deep": typed_number(at), **own}
+        changes = {f"throat.{number}.deep": typed_number(at), **_fitted(case, number)}
         yield changes
         now = case.value(changes)
         if now is None or now == was:
@@ -114,11 +124,15 @@ def clear(case: Case) -> Iterator[Way]:
         yield from tie_right(case, number)
     if throat.decreases is None:
         yield [{f"throat.{number}.taper": taper} for taper in EVEN if taper < throat.taper]
-    own: Changes = {f"throat.{number}.strings.length": "fit"} if given else {}
-    yield [{f"throat.{number}.strings.share": share, **own} for share in HELD if share > throat.strings.share]
-    yield from tied_elsewhere(case, number)
+    yield [
+        {f"throat.{number}.strings.share": share, **_fitted(case, number)}
+        for share in HELD
+        if share > throat.strings.share
+    ]
+    yield to_other_hoops(case, number)
     yield [{f"throat.{number}.tip": tip} for tip in _fewer(throat.tip) if throat.decreases is None]
     yield less_deep(case, number)
+    yield to_tail(case, number)
 
 
 def _fewer(tip: int) -> list[int]:
@@ -153,7 +167,7 @@ def open_less(case: Case) -> Iterator[Way]:
         yield [{f"{key}.tip": tip} for tip in _between(throat.tip, least)]
     square: Changes = {} if throat.style == "square" else {f"{key}.style": "square"}
     yield [{**square, f"{key}.line": line}]
-    yield from tied_elsewhere(case, number)
+    yield to_other_hoops(case, number)
 
 
 def _between(tip: int, least: int) -> list[int]:

@@ -85,12 +85,10 @@ def same(one: Finding, other: Finding) -> bool:
 def sets_right(made: Design, base: Design, finding: Finding) -> bool:
     """Whether a finding is gone, and none is worse than before.
 
-    Of a net that did not come to rest little was judged; what is judged now may then be a caution.
+    Of a net that did not come to rest little was judged: what was not may be anything once it does.
     """
     before = {(one.code, one.where): _RANKS[one.level] for one in base.findings}
-    unknown = Level.OK if base.shape.at_rest else Level.CAUTION
-    worse = any(
-        _RANKS[one.level] > before.get((one.code, one.where), _RANKS[unknown]) for one in made.findings
-    )
+    unknown = _RANKS[Level.OK if base.shape.at_rest else Level.FAIL]
+    worse = any(_RANKS[one.level] > before.get((one.code, one.where), unknown) for one in made.findings)
     gone = all(one.level is Level.OK for one in made.findings if same(one, finding))
     return made.shape.at_rest and gone and not worse

@@ -79,3 +79,37 @@ def test_every_twine_that_is_listed_can_be_named(run):
     listed = json.loads(run("twines", "--json").out)["rows"]
     assert [row["twine"] for row in listed] == [row["name"] for row in read_table("twine")]
     assert all(row["source"] for row in listed)
+
+
+@pytest.fixture
+def crowded(spec):
+    """The small net with a note, and so few meshes around that they are pulled flat."""
+    spec.write_text(spec.read_text("utf-8").replace("around = 24", "around = 13  # mine"), "utf-8")
+    return spec
+
+
+def test_a_remedy_is_typed_into_a_copy_and_notes_stay(run, crowded):
+    before = crowded.read_bytes()
+    told = run("check", crowded)
+    assert "1) netting.around = " in told.out
+    ended = run("check", crowded, "--try", "1")
+    assert ended.code == 0, ended.err
+    copy = crowded.with_name("small-try-1.toml")
+    line = next(line for line in copy.read_text("utf-8").splitlines() if line.startswith("around"))
+    assert line.endswith("# mine")
+    assert crowded.read_bytes() == before
+    assert run("check", copy).code == 0
+    assert run("check", crowded, "--try", "1").code == 2  # the copy is never written over
+
+
+def test_remedies_are_told_in_json_with_keys_and_values(run, crowded):
+    findings = json.loads(run("check", crowded, "--json").out)["findings"]
+    remedies = [remedy for finding in findings for remedy in finding["remedies"]]
+    assert remedies[0]["number"] == 1
+    assert list(remedies[0]["changes"]) == ["netting.around"]
+
+
+def test_a_number_that_was_not_told_is_refused(run, spec):
+    ended = run("check", spec, "--try", "7")
+    assert ended.code == 2
+    assert "no remedy 7" in ended.err
