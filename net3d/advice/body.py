@@ -11,6 +11,7 @@ from net3d.advice.throats import tie_right
 from net3d.advice.trying import Case, Changes, Way
 from net3d.checks.checks import Level
 from net3d.outline.girth import girth_of
+from net3d.plan.cutting import PANELS
 from net3d.statics.shape import EndState
 
 RODS = ("out-of-reach", "rods-strain", "section-slack", "section-loose")
@@ -212,3 +213,15 @@ def keep_count_rule(case: Case) -> Iterator[Way]:
     gone = range(count, round(case.finding.limit), -1)
     keys = [key for number in gone for key in (f"hoop.{number}", f"sections.deep.{number - 1}")]
     yield [dict.fromkeys(keys)]
+
+
+def cut_smaller(case: Case) -> Iterator[Way]:
+    """The body or a throat cut from more panels."""
+    spec, plan = case.base.spec, case.base.plan
+    if case.finding.where == "body":
+        now, key = len(plan.body[0].seams), "netting.panels"
+    else:
+        number = case.numbers[0]
+        now, key = len(plan.throats[number - 1].piece.seams), f"throat.{number}.panels"
+    if spec.stock.webbing_across:
+        yield [{key: panels} for panels in PANELS if panels > now]

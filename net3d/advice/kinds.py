@@ -39,6 +39,10 @@ KINDS: dict[str, Kind] = {
     "decreases-moved": Kind(
         "The seat is hung so wide that its first rows can take no two meshes together.", body.lose_later
     ),
+    "sheet-too-small": Kind(
+        "Four panels are the most: take a larger sheet, or one whose fixed size lies the other way.",
+        body.cut_smaller,
+    ),
     "hoops-touch": Kind("What is tied past the hoops is too short.", body.part_hoops),
     "section-slack": Kind("Something beside the netting carries the pull past it.", body.tighten),
     "section-uneven": Kind("Weight or legs pull at few meshes.", body.even_out),

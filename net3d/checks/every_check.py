@@ -8,6 +8,7 @@ from net3d.checks.hanging import check_hanging
 from net3d.checks.local_rules import check_local_rules
 from net3d.checks.opening import check_openings
 from net3d.checks.settled import check_settled
+from net3d.checks.sheet import check_sheet
 from net3d.checks.tension import check_tension
 from net3d.checks.throats import check_decreases, check_throats
 from net3d.netting.netting import Netting
@@ -22,6 +23,7 @@ def check(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[Fi
     Tensions are judged only where there is an equilibrium to judge.
     """
     findings = check_settled(spec, plan, shape) + check_hanging(spec, plan) + check_decreases(plan)
+    findings += check_sheet(spec, plan)
     if shape.at_rest:
         findings += check_throats(spec, plan, shape)
         findings += check_openings(spec, plan, shape)

@@ -81,10 +81,11 @@ def _sections(spec: NetSpec) -> tuple[SectionPlan, ...]:
     """The netting from hoop to hoop: knotted in the round, or cut in as few panels as its seams allow."""
     if spec.netting.made == "hand-tied":
         return _sections_between(spec, ())
-    for panels in PANELS[:-1]:
+    row, wanted = Row(spec.netting.around), spec.netting.panels
+    for panels in () if wanted else PANELS[:-1]:
         with suppress(SpecError):
-            return _sections_between(spec, first_seams(Row(spec.netting.around), panels))
-    return _sections_between(spec, first_seams(Row(spec.netting.around), PANELS[-1]))
+            return _sections_between(spec, first_seams(row, panels))
+    return _sections_between(spec, first_seams(row, wanted or PANELS[-1]))
 
 
 def _sections_between(spec: NetSpec, seams: Seams) -> tuple[SectionPlan, ...]:

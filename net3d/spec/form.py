@@ -23,6 +23,7 @@ from net3d.spec.quantities import (
     Gap,
     Length,
     LengthPerWeight,
+    PanelCount,
     Ratio,
     Repeat,
     Spacing,
@@ -75,6 +76,9 @@ class NettingForm(Table):
     )
     made: Literal["hand-tied", "sheet"] = Field(
         default="hand-tied", description="Knitted in the round by hand, or cut from sheet netting and seamed."
+    )
+    panels: PanelCount | None = Field(
+        default=None, description="Cut from sheet: panels, 1, 2 or 4. The fewest that do unless given."
     )
 
     def stretched_mesh(self) -> float:

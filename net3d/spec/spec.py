@@ -55,6 +55,7 @@ class NettingSpec:
     around: int
     stretched: float  # stretched mesh, knot centre to knot centre [m]
     made: Literal["hand-tied", "sheet"]
+    panels: int | None  # cut from sheet: how many; None: the fewest that do
 
 
 @dataclass(frozen=True)

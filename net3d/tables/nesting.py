@@ -64,7 +64,7 @@ def _notes(spec: NetSpec, laid: Nest, kind: tuple[float, str], ways: tuple[str, 
     too_large = (
         (
             f"The sheet is too small for {', '.join(dict.fromkeys(laid.too_large))}: cut these from more"
-            " panels, or from a larger sheet."
+            " panels (panels = 2 or 4 in [netting] or [[throat]]), or from a larger sheet."
         ),
     )
     return noted(

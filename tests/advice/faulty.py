@@ -87,6 +87,16 @@ def in_current(keys):
     return spec_text(**{**RIG, **keys}).replace("[rigging]\n", '[rigging]\ncurrent = "0.5 m/s"\n')
 
 
-FAULTY = {code: f"# my net\n{spec_text(**keys)}" for code, keys in STILL.items()} | {
-    code: f"# my net\n{in_current(keys)}" for code, keys in FLOWING.items()
+def from_sheet(across):
+    """The spec of a net that is cut from sheet so many meshes across."""
+    return spec_text(extra=f"[stock]\nwebbing_across = {across}").replace(
+        "[netting]\n", '[netting]\nmade = "sheet"\n'
+    )
+
+
+SPECS = {
+    **{code: spec_text(**keys) for code, keys in STILL.items()},
+    **{code: in_current(keys) for code, keys in FLOWING.items()},
+    "sheet-too-small": from_sheet(10),
 }
+FAULTY = {code: f"# my net\n{text}" for code, text in SPECS.items()}
