@@ -39,8 +39,9 @@ class Tries:
         return self.made.get(key)
 
     def _worked_out(self, changes: Changes) -> Design | None:
+        unjudged: Changes = {"water.currents": None} if self.base.spec.water.currents else {}
         try:
-            spec = vary(self.base.spec, changes)
+            spec = vary(self.base.spec, {**changes, **unjudged})
             self.left, self.here = self.left - 1, self.here - 1
             return design(spec)
         except NetError:
