@@ -64,7 +64,8 @@ def test_the_command_that_new_prints_can_be_typed(run, tmp_path):
     assert (tmp_path / arguments[1]).is_file()
 
 
-def test_twines_are_listed_in_inches_or_metric(run):
+def test_twines_are_listed_in_inches_or_metric(run, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "200")  # wide enough for a line a twine
     # the table's 141 lbf, 1540 tex and 1.39 mm: 141 x 4.448 = 627 N, 1e6 / 1540 = 649 m/kg,
     # 649.35 x 0.45359 / 0.3048 = 966 ft/lb (units: NIST Handbook 44, appendix C, from memory)
     inches, metric = (
