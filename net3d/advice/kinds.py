@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from net3d.advice import body, river, throats
+from net3d.advice import body, doubts, river, throats
 from net3d.advice.trying import Case, Way
 
 
@@ -31,7 +31,17 @@ _RODS = (
 )
 _BODY = "The section has more or less netting than its hoops and the pull can hold open."
 
+_MEASURE = "If it is not meant, measure it again and put it right in the spec; if it is, leave it."
+
 KINDS: dict[str, Kind] = {
+    "doubt-rod": Kind(_MEASURE, doubts.other_rod),
+    "doubt-twine": Kind(_MEASURE),
+    "doubt-fish": Kind(
+        "A smaller mesh changes every count: begin with the mesh that holds your smallest fish."
+    ),
+    "doubt-hoop": Kind(_MEASURE),
+    "doubt-mouth": Kind(_MEASURE, doubts.turned_about),
+    "doubt-units": Kind(_MEASURE, doubts.other_units),
     "settled": Kind("The parts pull against each other in a way that no one key undoes.", body.come_to_rest),
     "out-of-reach": Kind(_RODS, body.other_rods),
     "hanging-ratio-low": Kind(_HOOPS, body.hang_narrower),

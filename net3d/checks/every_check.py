@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from net3d.checks.bow import check_bow
 from net3d.checks.checks import Finding
+from net3d.checks.doubts import check_doubts
 from net3d.checks.hanging import check_hanging
 from net3d.checks.local_rules import check_local_rules
 from net3d.checks.opening import check_openings
@@ -22,7 +23,12 @@ def check(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[Fi
 
     Tensions are judged only where there is an equilibrium to judge.
     """
-    findings = check_settled(spec, plan, shape) + check_hanging(spec, plan) + check_decreases(plan)
+    findings = (
+        check_doubts(spec)
+        + check_settled(spec, plan, shape)
+        + check_hanging(spec, plan)
+        + check_decreases(plan)
+    )
     findings += check_sheet(spec, plan)
     if shape.at_rest:
         findings += check_throats(spec, plan, shape)

@@ -43,6 +43,9 @@ def strings(**keys):
 
 
 STILL = {
+    "doubt-rod": {"units": "in", "around": 20, "stretched": 8, "diameters": (36, 36), "rod": 0.3048},
+    "doubt-mouth": {"diameters": (0.3, 0.31, 0.32), "deep": (4, 4)},
+    "doubt-units": {"units": "mm", "around": 16, "stretched": 3.5, "diameters": (14, 14), "rod": 0.0005},
     "settled": {**ROWS, "spacing": (None, 0.5)},
     "out-of-reach": {**ROWS, "spacing": (None, 0.5)},
     "hanging-ratio-low": hung(0.19),

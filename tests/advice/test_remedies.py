@@ -19,6 +19,9 @@ pytestmark = pytest.mark.law
 
 RANKS = list(Level)
 UNTRIED = {  # why no key of the spec is proposed
+    "doubt-twine": "which of twine and mesh is meant, no one knows but the maker",
+    "doubt-fish": "a smaller mesh changes every count",
+    "doubt-hoop": "only measuring again tells",
     "bow-measured": "the hoop or the measuring is at fault",
     "bow-slack": "net3d align finds turns, with many solves",
     "bow-uneven": "net3d align finds turns, with many solves",
