@@ -15,8 +15,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.plan.joins import PLAIN, Join, Row, RowChange, join_rows
-from net3d.plan.placing import even_places, mirrored_places
+from net3d.plan.placing import even_places, half_pitch, has_middle, mirrored_places
 
+LAST_ODD = 4  # rows from the last on that may take an odd mesh to keep left and right alike
 LEAST_SLACK = 0.98  # of the twine between them, so that the netting is not bar-tight there before it is hung
 
 
@@ -34,6 +35,11 @@ class Piece:
     def knots(self) -> int:
         """Knots tied in this piece, those of its first row not counted."""
         return sum(row.count for row in self.rows[1:])
+
+    @property
+    def mirrored(self) -> bool:
+        """Whether left and right are alike: every row stands on the reference mark or half off."""
+        return all(half_pitch(row) is not None for row in self.rows)
 
     @property
     def joins(self) -> tuple[Join, ...]:
@@ -73,16 +79,30 @@ def tie_down(edge: Edge, wanted: tuple[int, ...], exact: bool = False) -> Piece 
     """A piece that loses ``wanted[k]`` meshes in row k + 1, or as soon below as they can stand.
 
     Below zero a row gains meshes. Unless the rows' numbers are ``exact``, an odd mesh waits for the next row
-    that loses one, or for the last, so that the sides mirror each other and no ridge forms between them. None
-    where some cannot stand in any row.
+    that loses one, or for the last, so that the sides mirror each other and no ridge forms between them;
+    where the last has no knot at the top or at the bottom for it, for one of the few before it. None where
+    some cannot stand in any row.
     """
+    if exact:
+        return _tied_down(edge, wanted, exact)
+    pieces = (_tied_down(edge, wanted, exact, last_odd) for last_odd in range(1, LAST_ODD + 1))
+    piece = next(pieces)
+    if piece is None or piece.mirrored:
+        return piece
+    return next((other for other in pieces if other is not None and other.mirrored), piece)
+
+
+def _tied_down(edge: Edge, wanted: tuple[int, ...], exact: bool, last_odd: int = 1) -> Piece | None:
+    """The same, an odd one left over at the end taken in the first of the ``last_odd`` rows that can."""
     rows, changes = [edge.row], list[RowChange]()
     waiting, turns, moved = 0, 0, False
     reach = Reach(np.arange(edge.row.count), np.zeros(edge.row.count, dtype=int), edge.row.count)
     for number, losing in enumerate(wanted):
         waiting += losing
-        last = number == len(wanted) - 1
-        change, held = _most_that_stand(edge, reach, (rows[-1], waiting, number, turns), exact or last)
+        left = len(wanted) - number
+        odd = (waiting + sum(wanted[number + 1 :])) % 2 == 1 and left <= last_odd and has_middle(rows[-1])
+        row = (rows[-1], waiting, number, turns)
+        change, held = _most_that_stand(edge, reach, row, None if exact or left == 1 else int(odd))
         join = join_rows(rows[-1], change)
         reach = reach.below(join)
         waiting += change.gain
@@ -91,7 +111,7 @@ def tie_down(edge: Edge, wanted: tuple[int, ...], exact: bool = False) -> Piece 
         rows.append(join.below)
         changes.append(change)
     if waiting:
-        return None if exact else tie_down(edge, wanted, exact=True)
+        return None if exact else _tied_down(edge, wanted, exact=True)
     return Piece(tuple(rows), tuple(changes), wanted, moved)
 
 
@@ -116,7 +136,7 @@ class Reach:
 
 
 def _most_that_stand(
-    edge: Edge, reach: Reach, row: tuple[Row, int, int, int], exact: bool
+    edge: Edge, reach: Reach, row: tuple[Row, int, int, int], parity: int | None
 ) -> tuple[RowChange, bool]:
     """As many of the waiting meshes as the row can lose, and whether reach keeps it from losing them all.
 
@@ -124,9 +144,9 @@ def _most_that_stand(
     """
     above, waiting, number, turns = row
     if waiting <= 0:
-        return _change(above, waiting, turns, exact), False
+        return _change(above, waiting, turns, parity), False
     for losing in range(waiting, 0, -1):
-        change = _change(above, losing, turns, exact)
+        change = _change(above, losing, turns, parity)
         if stands(edge, reach.below(join_rows(above, change)), number + 1):
             return change, losing < waiting
     return PLAIN, True
@@ -142,15 +162,18 @@ def stands(edge: Edge, reach: Reach, rows: int) -> bool:
     return chord <= LEAST_SLACK * 2.0 * rows * edge.bar
 
 
-def _change(above: Row, losing: int, turns: int, exact: bool) -> RowChange:
-    """Spread the meshes that a row loses (or gains) evenly around, turned from each such row to the next."""
+def _change(above: Row, losing: int, turns: int, parity: int | None) -> RowChange:
+    """Spread the meshes that a row loses (or gains) evenly around, turned from each such row to the next.
+
+    With a ``parity`` one fewer where they are odd and should be even (0), or even and should be odd (1).
+    """
     count = min(abs(losing), above.count // 2 if losing > 0 else above.count)
+    if parity is not None and count:
+        count -= (count - parity) % 2  # odd ones could only stand at the top and the bottom, row after row
     if count == 0:
         return PLAIN
-    if not exact:
-        count -= count % 2  # odd ones could only stand at the top and the bottom, row after row
     apart = 2 if losing > 0 else 1
-    knots = mirrored_places(above, count, turns, apart) if count else np.zeros(0, dtype=int)
+    knots = mirrored_places(above, count, turns, apart)
     if knots is None:
         knots = even_places(above, count, turns)
     if losing > 0:

@@ -36,7 +36,7 @@ def mirrored_places(row: Row, count: int, number: int, apart: int = 2) -> Ints |
     spacing = 2 * pi / count
     if count % 2 == 0:
         first = 0.25 + 0.5 * ((number * GOLDEN) % 1.0)
-        right = _nearest(row, np.asarray((np.arange(count // 2) + first) * spacing))
+        right = _nearest(row, np.asarray((np.arange(count // 2) + first) * spacing), apart)
         places = np.concatenate([right, -right - half])
     else:
         middle = _middle_knot(row, half, number)
@@ -57,10 +57,16 @@ def half_pitch(row: Row) -> int | None:
     return near % 2 if abs(halves - near) < 2 * JUST_SHORT + 1e-6 else None
 
 
-def _nearest(row: Row, angles: Floats) -> Ints:
-    """The knots nearest to some angles on the right side, none of them at the top or the bottom."""
-    last = (row.count - 1 - (half_pitch(row) or 0)) // 2
-    return np.asarray(np.clip(np.rint((angles - row.phase) / row.pitch).astype(int), 1, max(last, 1)))
+def has_middle(row: Row) -> bool:
+    """Whether a knot stands at the top or at the bottom, where an odd mesh leaves left and right alike."""
+    half = half_pitch(row)
+    return half is not None and _middle_knot(row, half, 0) is not None
+
+
+def _nearest(row: Row, angles: Floats, apart: int) -> Ints:
+    """The knots nearest to some angles on the right side, so far from the bottom that left and right fit."""
+    last = (row.count - apart - (half_pitch(row) or 0)) // 2 - apart * np.arange(len(angles))[::-1]
+    return np.asarray(np.clip(np.rint((angles - row.phase) / row.pitch).astype(int), 1, np.maximum(last, 1)))
 
 
 def _middle_knot(row: Row, half: int, number: int) -> int | None:

@@ -165,6 +165,19 @@ def test_left_mirrors_right_but_for_one_odd_mesh(**drawn):
     assert odd <= 1
 
 
+@pytest.mark.law
+@pytest.mark.parametrize("around", range(36, 56))
+@pytest.mark.parametrize("tip", [9, 10, 11, 12])
+def test_an_odd_mesh_leaves_left_and_right_alike_where_a_knot_can_take_it(around, tip):
+    """Mirrored in the upright plane, every knot of every row lies on a knot: by their angles alone."""
+    edge = Edge(Row(around, 0.0), around * 0.09 * 0.6 / (2 * np.pi), 0.045)
+    for joins in (12, 13):
+        piece = tie_down(edge, share_out(around - tip, joins, 0.0))
+        for row in piece.rows:
+            places = np.exp(1j * row.angles())
+            assert np.abs(places.conj()[:, None] - places).min(axis=1).max() < 1e-6
+
+
 @settings(deadline=None, max_examples=50, derandomize=True)
 @given(around=st.integers(8, 30), gained=st.integers(1, 20), rows=st.integers(4, 12))
 def test_a_piece_gains_what_is_asked(around, gained, rows):
