@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from net3d.spec.spec import NetSpec
     from net3d.statics.shape import Shape
     from net3d.water.loads import Loads
+    from net3d.water.working import Working
 
 Announce = Callable[[float], None]
 
@@ -28,6 +29,7 @@ class Design:
     netting: Netting
     shape: Shape
     loads: tuple[Loads, ...]  # in every current that the spec names, slowest first
+    working: Working | None  # as it stands where it works, with throats
     findings: tuple[Finding, ...]
 
     @property
@@ -49,13 +51,15 @@ def design(spec: NetSpec, announce: Announce = lambda current: None) -> Design:
     from net3d.plan import lay_out
     from net3d.statics import settle
     from net3d.water.loads import river_loads
+    from net3d.water.working import working_net
 
     plan = lay_out(spec)
     netting = tie(spec, plan)
     shape = settle(netting, plan)
     loads = river_loads(spec, plan, (netting, shape), announce)
-    findings = (*check(spec, plan, netting, shape), *check_current(spec, plan, loads))
-    return Design(spec, plan, netting, shape, loads, findings)
+    working = working_net(spec, plan, (netting, shape), loads)
+    findings = (*check(spec, plan, netting, shape, working), *check_current(spec, plan, loads))
+    return Design(spec, plan, netting, shape, loads, working, findings)
 
 
 def loads_of(

@@ -7,21 +7,25 @@ from net3d.checks.checks import Finding
 from net3d.checks.doubts import check_doubts
 from net3d.checks.hanging import check_hanging
 from net3d.checks.local_rules import check_local_rules
-from net3d.checks.opening import check_openings
 from net3d.checks.settled import check_settled
 from net3d.checks.sheet import check_sheet
 from net3d.checks.tension import check_tension
-from net3d.checks.throats import check_decreases, check_throats
+from net3d.checks.throats import check_decreases
+from net3d.checks.waters import check_throats_in
 from net3d.netting.netting import Netting
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import Shape
+from net3d.water.working import Working
 
 
-def check(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[Finding, ...]:
+def check(
+    spec: NetSpec, plan: Plan, netting: Netting, shape: Shape, working: Working | None = None
+) -> tuple[Finding, ...]:
     """Every finding of a net, those that are fine included.
 
-    Tensions are judged only where there is an equilibrium to judge.
+    Tensions are judged only where there is an equilibrium to judge; throats in still water alone unless it is
+    known how the net stands where it works.
     """
     findings = (
         check_doubts(spec)
@@ -31,8 +35,7 @@ def check(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[Fi
     )
     findings += check_sheet(spec, plan)
     if shape.at_rest:
-        findings += check_throats(spec, plan, shape)
-        findings += check_openings(spec, plan, shape)
+        findings += check_throats_in(spec, plan, shape, working)
         findings += check_tension(spec, plan, netting, shape)
         findings += check_bow(spec, plan, netting, shape)
         findings += check_local_rules(spec, plan, netting, shape)

@@ -53,18 +53,21 @@ def _touching(spec: NetSpec, shape: Shape, section: SectionShape, push: float) -
 
 
 def _slack(spec: NetSpec, shape: Shape, section: SectionShape, rods: float | None) -> Finding:
+    """By how much the netting bags where throats or rods carry the pull past it."""
     where = _hoops(section)
+    free = shape.free_lengths[section.from_hoop - 1] if shape.free_lengths else 0.0
+    bag = section.bag if rods is None else max(free - section.length, 0.0)
     share = max(section.body_share, 0.0)
     bad = (
-        f"{where.capitalize()} hang slack: the netting there carries {share:.0%} of the pull, "
-        f"and {section.slack_share:.0%} of its bars carry next to nothing. "
-        f"{_slack_remedy(spec, shape, section, rods)}"
+        f"{where.capitalize()} hang slack, {spec.tape.length(bag)} shorter than the netting there would, so "
+        f"that its meshes bag: it carries {share:.0%} of the pull, and {section.slack_share:.0%} of its bars "
+        f"carry next to nothing. {_slack_remedy(spec, shape, section, rods)}"
     )
     return graded(
         "section-slack",
         where,
-        section.body_share,
-        spec.limits.threshold("body_share"),
+        2 * bag / spec.netting.stretched,
+        spec.limits.threshold("body_bag"),
         (f"{where.capitalize()}: the netting carries the pull.", bad),
     )
 
@@ -90,9 +93,11 @@ def _slack_remedy(spec: NetSpec, shape: Shape, section: SectionShape, rods: floa
 def _uneven(spec: NetSpec, plan: Plan, section: SectionShape) -> Finding:
     where = _hoops(section)
     change = _evening(spec, plan, section)
-    ratio = section.tension_max / section.tension_mean if section.tension_mean > 0 else 1.0
+    # Where a throat pulls past it, what little is left is uneven, and does no harm: that it bags is told.
+    usual = max(section.tension_mean, section.full_share)
+    ratio = section.tension_max / usual if usual > 0 else 1.0
     most = spec.tape.force(section.tension_max)
-    mean = spec.tape.force(section.tension_mean)
+    mean = spec.tape.force(usual)
     return graded(
         "section-uneven",
         where,

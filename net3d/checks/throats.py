@@ -10,7 +10,6 @@ from net3d.statics.contact import INSIDE
 from net3d.statics.shape import Passage, Shape, ThroatShape
 from net3d.statics.throats import BEHIND_ITS_HOOP
 
-LOOSE = "1 %"
 TIGHT = "20 %"
 
 
@@ -67,7 +66,7 @@ def _to_tie(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> str:
     longer = _difference(spec, strings.loose - strings.to_tie)
     return (
         f"Tie its strings {spec.tape.length(strings.to_tie)} long; {shorter} shorter and the throat takes "
-        f"{TIGHT} of the pull from the body, {longer} longer and it takes {LOOSE} and begins to hang loose"
+        f"{TIGHT} of the pull from the body, {longer} longer and it begins to hang loose in still water"
     )
 
 
@@ -95,19 +94,33 @@ def _no_string_fits(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> 
 
 
 def _carries(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
+    """By how much the body bags since the strings carry its pull; their share is the cause."""
     short = spec.tape.length(max(throat.strings.to_tie - throat.string_length, 0.0))
     behind = "the tail" if planned.strings.to_hoop is None else f"hoop {planned.strings.to_hoop}"
     name, advice = f"Throat {throat.number}", _to_tie(spec, planned, throat)
     return graded(
         "strings-carry-pull",
         f"throat {throat.number}",
-        throat.pull_share,
-        spec.limits.threshold("string_pull"),
+        throat.bag / planned.bar,
+        spec.limits.threshold("body_bag"),
         (
-            f"{name} takes {throat.pull_share:.1%} of the pull from the body. {advice}.",
-            f"{name}'s strings are {short} too short: they carry {throat.pull_share:.0%} of the pull and the "
-            f"body from hoop {throat.hoop} to {behind} hangs slack by as much. {advice}.",
+            f"{name} takes {throat.pull_share:.1%} of the pull from the body, which hangs as long as it "
+            f"would. {advice}{_own_mesh(spec, planned, throat)}.",
+            f"{name}'s strings are {short} too short: they draw the body from hoop {throat.hoop} to {behind} "
+            f"{spec.tape.length(throat.bag)} shorter than it would hang, so that its meshes bag, and carry "
+            f"{throat.pull_share:.0%} of the pull. {advice}.",
         ),
+    )
+
+
+def _own_mesh(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> str:
+    """Where the mesh alone may put the strings out by more than does: to be fitted to the net as tied."""
+    sure = throat.string_follows.either_way(spec.tolerances)
+    if sure <= spec.limits.threshold("body_bag").caution * planned.bar:
+        return ""
+    return (
+        f". Fit them to your own mesh, which may ask for {spec.tape.either_way(sure)} more or less: "
+        "the table of strings goes by ten meshes of the finished body"
     )
 
 

@@ -9,6 +9,8 @@ So waist w and length follow from the knots' radius R and the n rows of bars bet
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from net3d.netting.netting import Floats, Ints, Netting
@@ -16,18 +18,21 @@ from net3d.plan.plan import Plan, SectionPlan
 from net3d.statics.equilibrium import Equilibrium
 from net3d.statics.follows import section_follows
 from net3d.statics.pulls import part_pulls
-from net3d.statics.shape import Follows, SectionShape
+from net3d.statics.shape import SectionShape
 
 
-def section_shapes(netting: Netting, plan: Plan, found: Equilibrium) -> tuple[SectionShape, ...]:
-    """One record a section, mouth first."""
+def section_shapes(
+    netting: Netting, plan: Plan, found: Equilibrium, bags: Floats
+) -> tuple[SectionShape, ...]:
+    """One record a section, mouth first; ``bags`` (hoops,): by how much each hangs shorter than free [m]."""
     follows = section_follows(netting, plan, found)
     return tuple(
-        _section(netting, section, found, own) for section, own in zip(plan.sections, follows, strict=True)
+        replace(_section(netting, section, found), follows=own, bag=bag)
+        for section, own, bag in zip(plan.sections, follows, bags.tolist(), strict=False)
     )
 
 
-def _section(netting: Netting, section: SectionPlan, found: Equilibrium, follows: Follows) -> SectionShape:
+def _section(netting: Netting, section: SectionPlan, found: Equilibrium) -> SectionShape:
     pulls, hoops = part_pulls(netting, section.part, found), found.hoop_positions
     return SectionShape(
         from_hoop=section.from_hoop,
@@ -42,7 +47,6 @@ def _section(netting: Netting, section: SectionPlan, found: Equilibrium, follows
         slack_share=pulls.slack_share(netting.pull),
         looseness_max=float(max(pulls.looseness.max(), 0.0)),
         looseness_twentieth=float(np.quantile(pulls.looseness, 0.95)),
-        follows=follows,
     )
 
 

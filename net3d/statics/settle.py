@@ -15,11 +15,11 @@ from net3d.statics.possible import is_possible
 from net3d.statics.profile import body_knots
 from net3d.statics.reach import rod_shortfalls, without_rods
 from net3d.statics.sections import section_shapes
-from net3d.statics.shape import EndState, Shape, StringLengths
+from net3d.statics.shape import EndState, Shape
 from net3d.statics.softening import differ, folds, softened
 from net3d.statics.solver import SolverLimits
 from net3d.statics.throats import throat_shapes
-from net3d.statics.windows import string_lengths
+from net3d.statics.windows import Window, distances, string_window
 
 GOOD = {EndState.SETTLED, EndState.SETTLED_LOOSELY}
 
@@ -58,18 +58,20 @@ def _settle(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool = F
     found = find_equilibrium(netting, loads, limits, capped=capped)
     soft = softened(netting, found.positions, found.tensions)
     if found.state in GOOD and folds(soft):
-        return _measure(netting, plan, replace(found, state=EndState.FOLDED), ())
+        return measured(netting, plan, replace(found, state=EndState.FOLDED))
     if found.state in GOOD and differ(netting, soft):
         netting = soft
         found = find_equilibrium(netting, loads, limits, capped=capped)
     if found.state in GOOD and plan.throats:
         found = rest_inside(netting, plan, loads, limits, found)
-    lengths = string_lengths(netting, plan, loads, found) if found.state in GOOD else ()
-    return _measure(netting, plan, found, lengths)
+    window = string_window(netting, plan, loads, found) if found.state in GOOD else None
+    return measured(netting, plan, found, window)
 
 
-def _measure(netting: Netting, plan: Plan, found: Equilibrium, lengths: tuple[StringLengths, ...]) -> Shape:
-    first = found.poses[0].place
+def measured(netting: Netting, plan: Plan, found: Equilibrium, window: Window | None = None) -> Shape:
+    """What an equilibrium means for the maker; throats are told where it is known how their strings fit."""
+    first, hung = found.poses[0].place, distances(netting, found)
+    bags = np.maximum(window.free - hung, 0.0) if window else np.zeros_like(hung)
     shape = Shape(
         state=found.state,
         knot_positions=found.positions - np.array([first, 0.0, 0.0]),
@@ -79,8 +81,9 @@ def _measure(netting: Netting, plan: Plan, found: Equilibrium, lengths: tuple[St
         hoop_pushes=found.hoop_pushes,
         poses=tuple(pose.shifted(-first) for pose in found.poses),
         tail_end=float(found.positions[body_knots(netting), 0].max() - first),
-        sections=section_shapes(netting, plan, found),
-        throats=throat_shapes(netting, plan, found, lengths) if lengths else (),
+        sections=section_shapes(netting, plan, found, bags),
+        throats=throat_shapes(netting, plan, found, (window.strings, bags)) if window else (),
+        free=tuple(window.free.tolist()) if window else (),
         length_follows=length_follows(netting, plan, found),
         residual=found.residual,
         symmetry=found.symmetry,

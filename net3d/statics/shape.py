@@ -71,6 +71,9 @@ class Follows:
         return hypot(*causes)
 
 
+NOT_FOLLOWED = Follows(0.0, 0.0, 0.0, ())
+
+
 @dataclass(frozen=True)
 class SectionShape:
     """A section of the body as it hangs. Lengths in m, forces in N."""
@@ -87,7 +90,8 @@ class SectionShape:
     slack_share: float  # part of the bars that carry less than 2 % of their full share
     looseness_max: float  # largest 1 - |x_i - x_j| / L
     looseness_twentieth: float  # looseness that a twentieth of the bars exceed
-    follows: Follows  # how its length does
+    follows: Follows = NOT_FOLLOWED  # how its length does
+    bag: float = 0.0  # by how much throats that pull past it draw it shorter than it would hang [m]
 
 
 @dataclass(frozen=True)
@@ -135,6 +139,7 @@ class ThroatShape:
     clearance: float  # from two meshes behind its hoop on, to the body around it
     lying_share: float  # part of its knots that lie on the body
     passages: tuple[Passage, ...]
+    bag: float = 0.0  # by how much it draws the body shorter than that would hang
 
 
 @dataclass(frozen=True, eq=False)
@@ -156,6 +161,7 @@ class Shape:
     symmetry: Symmetry  # what repeats around, and was solved once
     iterations: int
     free_lengths: tuple[float, ...] = ()  # per section without the rods, where there are any [m]
+    free: tuple[float, ...] = ()  # from hoop to hoop to the end, where no throat pulls past them [m]
     shortfalls: tuple[float, ...] = ()  # per section: how far its rods lie beyond reach, if any do [m]
 
     @property

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
@@ -17,13 +19,32 @@ BEHIND_ITS_HOOP = 4  # rows of bars, two meshes, within which a throat cannot be
 
 
 def throat_shapes(
-    netting: Netting, plan: Plan, found: Equilibrium, lengths: tuple[StringLengths, ...]
+    netting: Netting, plan: Plan, found: Equilibrium, window: tuple[tuple[StringLengths, ...], Floats]
 ) -> tuple[ThroatShape, ...]:
-    """One record a throat; ``lengths`` are those between which their strings fit."""
-    return tuple(
+    """One record a throat.
+
+    Parameters
+    ----------
+    window : lengths between which their strings fit, and how much shorter than free the body hangs from hoop
+        to hoop to the end (hoops,) [m]
+    """
+    lengths, bags = window
+    if not plan.throats:
+        return ()
+    shapes = [
         _throat(netting, plan, throat, found, strings)
         for throat, strings in zip(plan.throats, lengths, strict=True)
-    )
+    ]
+    past = np.array([[_pulls_past(throat, place) for place in range(len(bags))] for throat in plan.throats])
+    shares = past * np.maximum([[shape.pull_share] for shape in shapes], 0.0)
+    parts = shares / np.maximum(shares.sum(axis=0), np.finfo(float).tiny) @ bags
+    return tuple(replace(shape, bag=bag) for shape, bag in zip(shapes, parts.tolist(), strict=True))
+
+
+def _pulls_past(throat: ThroatPlan, place: int) -> bool:
+    """Whether a throat's pull goes past the netting behind a hoop, counted from 0."""
+    tied = throat.strings.to_hoop
+    return throat.hoop <= place + 1 and (tied is None or place + 1 < tied)
 
 
 def _throat(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -10,6 +10,7 @@ from net3d.netting.netting import NONE, Floats, Ints, Netting
 from net3d.netting.throats import LEAST_STRING
 from net3d.plan.plan import Plan
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium
+from net3d.statics.profile import body_knots
 from net3d.statics.shape import StringLengths
 from net3d.statics.solver import SolverLimits
 
@@ -17,26 +18,39 @@ LOOSE_SHARE, TIGHT_SHARE = 0.01, 0.2  # of the pull, on a throat's strings toget
 ENOUGH = SolverLimits(gap=1e-9, feasibility=1e-8)  # a length to a sixteenth of an inch
 
 
-def string_lengths(
-    netting: Netting, plan: Plan, loads: Floats, found: Equilibrium
-) -> tuple[StringLengths, ...]:
+@dataclass(frozen=True, eq=False)
+class Window:
+    """Between which lengths strings fit, and how long the body hangs where they take next to nothing."""
+
+    strings: tuple[StringLengths, ...]
+    free: Floats  # (hoops,) from each hoop to the next, and from the last to the end [m]
+
+
+def string_window(netting: Netting, plan: Plan, loads: Floats, found: Equilibrium) -> Window:
     """String lengths of every throat that take 20 %, what the spec asks and 1 % of the pull.
 
     All throats' strings are tight, right or loose together, under loads on the knots (n, 3) [N].
     """
     if not plan.throats:
-        return ()
+        return Window((), distances(netting, found))
     count = len(plan.throats)
     shares = [[TIGHT_SHARE] * count, [LOOSE_SHARE] * count]
     if any(throat.strings.length is not None for throat in plan.throats):
         shares.append([throat.strings.share for throat in plan.throats])
-    tight, loose, *asked = [_fitted(netting, plan, loads, some) for some in shares]
+    solved = [_fitted(netting, plan, loads, some) for some in shares]
+    tight, loose, *asked = [_longest(netting, plan, one) for one in solved]
     to_tie = asked[0] if asked else _longest(netting, plan, found)
-    return tuple(StringLengths(*lengths) for lengths in zip(tight, to_tie, loose, strict=True))
+    lengths = (StringLengths(*some) for some in zip(tight, to_tie, loose, strict=True))
+    return Window(tuple(lengths), distances(netting, solved[1]))
 
 
-def _fitted(netting: Netting, plan: Plan, loads: Floats, shares: list[float]) -> list[float]:
-    """The length of every throat's strings at its share of the pull [m]."""
+def distances(netting: Netting, found: Equilibrium) -> Floats:
+    """From each hoop to the next, and from the last to the gathered end (hoops,) [m]."""
+    return np.diff(found.hoop_positions, append=found.positions[body_knots(netting), 0].max())
+
+
+def _fitted(netting: Netting, plan: Plan, loads: Floats, shares: list[float]) -> Equilibrium:
+    """The net with every throat's strings as long as its share of the pull asks."""
     fits = np.full(len(netting.bars), NONE)
     for number, strings in enumerate(_strings(netting, plan)):
         fits[strings] = number
@@ -46,8 +60,7 @@ def _fitted(netting: Netting, plan: Plan, loads: Floats, shares: list[float]) ->
         fit_tensions=np.array(shares) * netting.pull,
         fit_least=np.array([LEAST_STRING * throat.bar for throat in plan.throats]),
     )
-    found = find_equilibrium(fitted, loads, ENOUGH)
-    return _longest(netting, plan, found)
+    return find_equilibrium(fitted, loads, ENOUGH)
 
 
 def _longest(netting: Netting, plan: Plan, found: Equilibrium) -> list[float]:

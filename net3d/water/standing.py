@@ -90,6 +90,8 @@ def stand_in(
         bands=netting_bands(tied, shifted),
         drag=drag,
         contact=contact,
+        tied=_pulled(tied, drag),
+        rest=found,
         rounds=rounds,
         mismatch=mismatch,
         still=resting,
@@ -148,9 +150,13 @@ def _drag(netting: Netting, plan: Plan, placed: Placed, stream: Stream) -> Drag:
 def _rest(netting: Netting, drag: Drag, contact: Contact, along: bool) -> Equilibrium:
     still, pushed = total_loads(netting), knot_loads(netting, drag)
     loads = still + (_evened(netting, pushed, still) if along else pushed)
-    pulled = replace(netting, pull=netting.pull + float(np.linalg.norm(drag.total)))
     capped = any(carrier.follows is not None for carrier in netting.carriers)
-    return find_equilibrium(pulled, loads, ENOUGH, contact.walls, capped=capped)
+    return find_equilibrium(_pulled(netting, drag), loads, ENOUGH, contact.walls, capped=capped)
+
+
+def _pulled(netting: Netting, drag: Drag) -> Netting:
+    """The net, pulled by its drag too."""
+    return replace(netting, pull=netting.pull + float(np.linalg.norm(drag.total)))
 
 
 def _evened(netting: Netting, drag: Floats, still: Floats) -> Floats:

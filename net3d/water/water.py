@@ -7,9 +7,10 @@ from math import cos, sin
 
 import numpy as np
 
-from net3d.netting.netting import Floats, Ints
+from net3d.netting.netting import Floats, Ints, Netting
 from net3d.outline.pose import Pose
 from net3d.statics.contact import Contact
+from net3d.statics.equilibrium import Equilibrium
 from net3d.statics.shape import EndState
 
 
@@ -85,6 +86,8 @@ class Standing:
     poses: tuple[Pose, ...]  # how the hoops stand
     bands: Bands
     drag: Drag
+    tied: Netting  # the net, strings as long as they were tied, under pull and drag
+    rest: Equilibrium  # how it came to rest
     contact: Contact  # of throats that lie on the body
     rounds: int  # how often the shape was found again
     mismatch: float  # between the drag that the shape was found with and that which it has, over the drag

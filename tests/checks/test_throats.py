@@ -34,8 +34,8 @@ def net(*throats, fish=(0.2, 0.4), **keys):
 
 NETS = {
     "plain": net(throat()),
-    "a little short": net(throat(length=0.459)),
-    "short": net(throat(length=0.42)),
+    "a little short": net(throat(length=0.44)),
+    "short": net(throat(length=0.39)),
     "long": net(throat(length=0.56)),
     "tip at its ties": net(throat(deep=8)),
     "tip beyond its ties": net(throat(deep=6, to_hoop=2)),
@@ -98,7 +98,12 @@ GRADED = [
     ("opening-wide", "small fish", CAUTION, ["0.070 m girth", "fewer meshes than 6"]),
     ("opening-wide", "minnows", FAIL, ["0.030 m girth"]),
     ("section-slack", "plain", OK, []),
-    ("section-slack", "short", FAIL, ["Throat 1 carries the pull past it", " m long"]),
+    (
+        "section-slack",
+        "short",
+        CAUTION,
+        ["shorter than the netting there would", "Throat 1 carries the pull past it", " m long"],
+    ),
 ]
 
 
@@ -156,7 +161,7 @@ def test_the_string_length_it_advises_cures_it(name):
 
 @pytest.mark.parametrize(
     ("code", "name", "given", "wrong"),
-    [("strings-carry-pull", "short", 0.42, "too short"), ("strings-loose", "long", 0.56, "too long")],
+    [("strings-carry-pull", "short", 0.39, "too short"), ("strings-loose", "long", 0.56, "too long")],
 )
 def test_what_is_too_much_is_the_given_length_less_the_advised(code, name, given, wrong):
     message = found(code, name).message
@@ -220,7 +225,18 @@ def test_the_share_of_the_pull_is_what_the_throat_s_bars_pull_along_the_net(name
                 upper, lower = shape.knot_positions[netting.bars[bar]]
                 pulled += shape.bar_tensions[bar] * (lower - upper)[0] / np.linalg.norm(lower - upper)
         shares.append(pulled / made.plan.pull)
-    assert found("strings-carry-pull", name).value == pytest.approx(np.mean(shares), abs=1e-9)
+    assert shape.throats[0].pull_share == pytest.approx(np.mean(shares), abs=1e-9)
+
+
+@pytest.mark.second_route
+@pytest.mark.parametrize("name", ["plain", "a little short", "short"])
+def test_the_body_bags_by_what_it_is_shorter_than_the_same_body_without_a_throat(name):
+    made, shape, _ = judged(name)
+    bare = make(**BODY).settled()
+    lost = [free.length - hung.length for free, hung in zip(bare.sections, shape.sections, strict=True)]
+    # Tied from hoop 1 to hoop 3; the bare body carries a hundredth more of the pull and stretches by it.
+    assert [section.bag for section in shape.sections[:2]] == pytest.approx(lost[:2], abs=3e-4)
+    assert found("strings-carry-pull", name).value == pytest.approx(sum(lost[:2]) / made.plan.bar, abs=0.01)
 
 
 @pytest.mark.parametrize("name", ["plain", "wide tip", "room all around"])

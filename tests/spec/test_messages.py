@@ -165,8 +165,8 @@ CASES = {
     ),
     "limits crossed below": (
         "# [limits]",
-        "[limits]\nbody_share = {fail = 0.9}\n#",
-        "limits.body_share",
+        "[limits]\nlooseness = {fail = 0.02}\n#",
+        "limits.looseness",
         ["0.8"],
     ),
     "a negative limit": (

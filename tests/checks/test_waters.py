@@ -1,0 +1,102 @@
+"""Throats judged in still water and in a current: by what becomes of them, and where the net works.
+
+The verdicts are those of measured rooms, which stand beside each: with strings that are too long the throat
+lies on the body in still water, and any current drags it back and off; with strings too short the body bags
+in both. Expected levels follow from that and from the limits in handbook/limits.csv.
+"""
+
+from functools import cache
+
+import pytest
+
+from net3d import design
+from net3d.checks.checks import Level
+from net3d.spec import parse_spec, read_spec, vary
+from tests.nets import spec_text
+
+OK, CAUTION, FAIL = Level.OK, Level.CAUTION, Level.FAIL
+THROAT = {"hoop": 1, "deep": 5, "tip": 5, "strings": {"to_tail": True}}
+WIDE = {"around": 20, "diameters": (0.5, 0.49, 0.48, 0.47), "deep": (6, 5, 5), "tail": 8, "weight": True}
+INCH = 0.0254
+
+
+@cache
+def made(length=None, current=None, anchor="tail"):
+    """A net with one throat whose strings, tied to the tail, are given by how much they are off the fit."""
+    text = spec_text(**WIDE, throats=[THROAT], anchor=anchor)
+    if current:
+        text = text.replace("[statics]", f"current = {current}\n[statics]")
+    spec = parse_spec(text)
+    if length is None:
+        return design(spec)
+    fitted = made(None, current, anchor).shape.throats[0].string_length
+    return design(vary(spec, {"throat.1.strings.length": fitted + length}))
+
+
+def worst(net, codes):
+    found = [finding.level for finding in net.findings if finding.code in codes]
+    return max(found, key=[OK, CAUTION, FAIL].index)
+
+
+HANGING = ("strings-loose", "throat-near-body", "throat-lies-on-body", "throat-touches")
+BAGGING = ("strings-carry-pull",)
+
+
+def test_strings_that_are_too_long_are_for_a_current_only():
+    net = made(0.08)
+    still, flowing = net.shape.throats[0], net.working.shape.throats[0]
+    assert still.lying_share > 0.05
+    assert flowing.clearance > still.clearance + 0.02
+    assert worst(net, HANGING) is CAUTION
+    loose = next(finding for finding in net.findings if finding.code == "strings-loose")
+    assert loose.message.startswith("In still water: Throat 1's strings are 0.080 m too long")
+    assert "At 0.15 m/s of current: The current drags its tip back" in loose.message
+
+
+def test_strings_that_are_too_short_spoil_the_body_in_both_waters():
+    net = made(-0.25)
+    assert net.shape.throats[0].bag > net.plan.bar
+    assert net.working.shape.throats[0].bag > net.plan.bar
+    assert worst(net, BAGGING) is FAIL
+
+
+def test_fitted_strings_are_fine_in_both():
+    assert worst(made(), HANGING + BAGGING) is OK
+
+
+def test_where_a_current_is_named_the_net_is_judged_in_it():
+    net = made(0.08, 0.4)
+    assert net.working.named
+    assert net.working.current == 0.4
+    assert worst(net, HANGING) is CAUTION  # slack water comes, when the net is set or a dam shuts
+    assert made().working.named is False
+    assert made().working.current == 0.15  # common practice, no source
+
+
+def test_a_net_without_throats_pays_no_current():
+    assert design(parse_spec(spec_text(**WIDE))).working is None
+
+
+ROWS = [
+    # strings, room to the body in still water and at 0.15 m/s [in], levels of hanging and of bagging
+    (None, 1.9, 4.1, OK, OK),
+    ("29", 1 / 16, 5.3, CAUTION, OK),
+    ("30", 0.0, 5.8, CAUTION, OK),
+    ("25", 3.7, 3.8, OK, FAIL),
+]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("current", [None, "0.15 m/s"])
+@pytest.mark.parametrize("row", ROWS)
+def test_the_verdicts_of_two_throats(row, current):
+    length, still, flowing, hanging, bagging = row
+    changes = {"throat.1.strings.length": length} if length else {}
+    changes |= {"rigging.current": current} if current else {}
+    spec = read_spec("specs/backwater-36.toml")
+    net = design(vary(spec, changes) if changes else spec)
+    rooms = [shape.throats[0].clearance / INCH for shape in (net.shape, net.working.shape)]
+    assert rooms == pytest.approx([still, flowing], abs=0.15)
+    first = [f for f in net.findings if f.where.startswith("throat 1")]
+    assert max((f.level for f in first if f.code in HANGING), key=[OK, CAUTION, FAIL].index) is hanging
+    assert max((f.level for f in first if f.code in BAGGING), key=[OK, CAUTION, FAIL].index) is bagging
