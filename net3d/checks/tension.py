@@ -30,7 +30,8 @@ def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> 
         findings.append(_uneven(spec, plan, section))
         findings.append(_loose(spec, section))
         if plan.sections[number].spacing is not None and shape.state is not EndState.OUT_OF_REACH:
-            findings.append(_strained(spec, shape, section))
+            strength = float(netting.bar_strengths[netting.bars_of(plan.sections[number].part)].min())
+            findings.append(_strained(spec, shape, section, strength))
     return findings + [_overload(spec, netting, shape, part) for part in netting.parts]
 
 
@@ -78,7 +79,8 @@ def _slack_remedy(spec: NetSpec, shape: Shape, section: SectionShape, rods: floa
     if rods is not None and free > rods:
         return (
             f"Its spreader rods are too short: without them it would hang "
-            f"{spec.tape.length(free)} long. Make them about that long."
+            f"{spec.tape.length(free)} long. Make them about that long, and no shorter by more than "
+            f"{spec.tape.length(spec.limits.threshold('body_bag').caution * spec.netting.stretched / 2)}."
         )
     passing = [throat for throat in shape.throats if throat.hoop <= section.from_hoop]
     if not passing:
@@ -140,22 +142,32 @@ def _loose(spec: NetSpec, section: SectionShape) -> Finding:
     )
 
 
-def _strained(spec: NetSpec, shape: Shape, section: SectionShape) -> Finding:
-    where = _hoops(section)
-    held = spec.tape.length(section.length)
-    free = spec.tape.length(shape.free_lengths[section.from_hoop - 1])
+def _strained(spec: NetSpec, shape: Shape, section: SectionShape, strength: float) -> Finding:
+    """How near to breaking rods alone keep the twine of a section, of a wet knotted ``strength`` [N]."""
+    where, held = _hoops(section), spec.tape.length(section.length)
+    free = shape.free_lengths[section.from_hoop - 1]
+    load, limit = section.tension_max / strength, spec.limits.threshold("rod_strain")
     return graded(
         "rods-strain",
         where,
-        section.body_share,
-        spec.limits.threshold("rod_strain"),
+        load,
+        limit,
         (
-            f"{where.capitalize()}: the spreader rods of {held} do not strain the netting.",
+            f"{where.capitalize()}: the spreader rods of {held} do not strain the netting. "
+            f"{_rods_that_do(spec, section, free, limit.caution / load)}.",
             f"{where.capitalize()}: spreader rods of {held} strain the netting with "
-            f"{section.body_share:.1f} times the pull; it would hang {free} long without them. "
-            f"Shorten them to about that.",
+            f"{section.body_share:.1f} times the pull, {load:.0%} of what its twine bears; it would hang "
+            f"{spec.tape.length(free)} long without them. Shorten them to about that: "
+            f"{_rods_that_do(spec, section, free, limit.caution / load)}.",
         ),
     )
+
+
+def _rods_that_do(spec: NetSpec, section: SectionShape, free: float, times: float) -> str:
+    """The range of rods on the tape, up to those that strain the netting so many times as much as now [-]."""
+    shortest = free - spec.limits.threshold("body_bag").caution * spec.netting.stretched / 2
+    longest = max(section.length + section.follows.stretch * (times - 1.0), free)
+    return f"from {spec.tape.length(shortest)} to {spec.tape.length(longest)} they do"
 
 
 def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: Part) -> Finding:

@@ -165,9 +165,9 @@ CASES = {
     ),
     "limits crossed below": (
         "# [limits]",
-        "[limits]\nlooseness = {fail = 0.02}\n#",
-        "limits.looseness",
-        ["0.8"],
+        "[limits]\nthroat_room = {fail = 2}\n#",
+        "limits.throat_room",
+        ["1", "above"],
     ),
     "a negative limit": (
         "# [limits]",
