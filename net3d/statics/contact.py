@@ -60,9 +60,10 @@ def rest_inside(
     return replace(found, state=EndState.LIMIT_REACHED) if found.state in SETTLED else found
 
 
-def no_contact(netting: Netting, plan: Plan) -> Contact:
-    """No walls yet."""
-    return Contact(np.zeros(len(throat_knots(netting, plan)[0]), dtype=bool), Steps(plan.bar))
+def no_contact(netting: Netting, plan: Plan, nearness: float = NEAR) -> Contact:
+    """No walls yet; knots will have one that come nearer to the body than so many bars [-]."""
+    near = np.zeros(len(throat_knots(netting, plan)[0]), dtype=bool)
+    return Contact(near, Steps(plan.bar), nearness=nearness)
 
 
 def lies_inside(
@@ -85,11 +86,12 @@ class Contact:
     steps: Steps
     walls: Walls | None = None
     rounds: int = 0
+    nearness: float = NEAR  # bars from the body, within which a knot gets a wall
 
     def restated(self, netting: Netting, plan: Plan, stands: Stands) -> Contact:
         """Walls as the body stands now, for the knots that have one and those that have come near it."""
         knots, gaps = throat_knots(netting, plan)
-        near = self.near | (protrusions(netting, stands.positions, (knots, gaps)) > -NEAR * plan.bar)
+        near = self.near | (protrusions(netting, stands.positions, (knots, gaps)) > -self.nearness * plan.bar)
         walls = body_walls(netting, stands, (knots[near], gaps[near]))
         # A knot that goes to and fro between two lines comes to rest within both.
         if self.walls is not None and self.rounds >= FORGETFUL_ROUNDS and self.steps.reach is None:
@@ -97,13 +99,13 @@ class Contact:
         distances = np.diff(stands.hoop_positions)
         steps = self.steps.after(distances, self.rounds >= FORGETFUL_ROUNDS)
         if steps.reach is not None:
-            return Contact(near, steps, replace(walls, near=(distances, steps.reach)), self.rounds)
-        return Contact(near, steps, walls, self.rounds + 1)
+            return replace(self, near=near, steps=steps, walls=replace(walls, near=(distances, steps.reach)))
+        return replace(self, near=near, steps=steps, walls=walls, rounds=self.rounds + 1)
 
     def renewed(self) -> Contact:
         """The same walls, to begin again from: stated anew once, and then kept."""
         walls = None if self.walls is None else replace(self.walls, near=None)
-        return Contact(self.near, Steps(self.steps.bar), walls, FORGETFUL_ROUNDS - 1)
+        return replace(self, steps=Steps(self.steps.bar), walls=walls, rounds=FORGETFUL_ROUNDS - 1)
 
 
 @dataclass(frozen=True)

@@ -23,6 +23,7 @@ from net3d.water.water import Drag, Standing, Stream
 ENOUGH = SolverLimits(gap=1e-11, feasibility=1e-8)  # at 1e-9 one in two ends loosely, and is solved again
 MATCHED = 0.03  # of the drag, bar by bar: the drag of the whole net is then right within two thousandths
 STANDS_OUT = 0.25  # bars: so far a throat may stand out of the body in a current, as no load tells of it
+NEARBY = 0.5  # bars from the body: few walls solve thrice as fast, and what comes near later has one later
 ENOUGH_WALLS = 3  # rounds after which it may stand out further: what it lies on gives way in the current
 MOST_ROUNDS = 8
 
@@ -63,7 +64,7 @@ def stand_in(
     tied = softened(tied_fast(netting, shape), shape.knot_positions, shape.bar_tensions)
     guess = guessed(tied, shape, stream.speed, weaker)
     drag = _drag(tied, plan, guess, stream)
-    contact = (weaker[-1].contact if weaker else no_contact(tied, plan)).renewed()
+    contact = (weaker[-1].contact if weaker else no_contact(tied, plan, NEARBY)).renewed()
     if contact.walls is not None:
         contact = contact.restated(tied, plan, guess)
     rounds, resting = 0, False
