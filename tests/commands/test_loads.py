@@ -45,6 +45,14 @@ def test_loads_prints_the_range_the_anchor_and_the_cautions(run, river, monkeypa
         assert person in sources
 
 
+def test_a_bridle_is_compared_with_those_of_two_to_six_legs(run, tmp_path, small_net):
+    path = tmp_path / "river.toml"
+    path.write_text(small_net.replace("[rigging]\n", '[rigging]\ncurrent = "2 ft/s"\n'), "utf-8")
+    legs = run("loads", path).out.partition("legs (in)")[2].partition("\n\n")[0]
+    # As they are tied: common practice, no source. Our own bridle has three.
+    assert re.findall(r"^ +(\d+) ", legs, re.MULTILINE) == ["2", "3", "4", "6"]
+
+
 def test_an_inch_spec_has_no_metric_unit_on_its_sheets(run, tmp_path, monkeypatch):
     monkeypatch.setenv("COLUMNS", "200")
     sample = (Path(__file__).parents[2] / "specs" / "backwater-36.toml").read_text("utf-8")

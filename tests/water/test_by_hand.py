@@ -11,7 +11,7 @@ from net3d.handbook.drag import cylinder_drag
 from net3d.handbook.water import water_constant
 from net3d.parts import ANCHOR_LINE, BRIDLE
 from net3d.water.bands import netting_bands
-from net3d.water.cylinders import bar_widths
+from net3d.water.cylinders import bar_widths, twine_area
 from net3d.water.drag import hoop_forces
 from net3d.water.hoops import held_by, hoop_loads, rod_of
 from net3d.water.loads import loads_in
@@ -54,6 +54,17 @@ def test_debris_covers_what_it_lies_on_and_blocks_a_part_of_the_rest():
     for caught, blocked, expected in ((0.1, 0.0, 0.3), (0.0, 0.5, 0.6), (0.1, 0.5, 0.65), (0.9, 0.5, 1.0)):
         stream = Stream(1.0, 1.0, caught=caught, blocked=blocked)
         assert caught_solidity(screens([0.0]), stream) == pytest.approx(expected)
+
+
+def test_the_area_of_a_section_s_twine_and_knots(net, shape):
+    # 16 meshes around and 4 deep: 256 bars and, at two bars a knot, 128 knots. A ball of three twine diameters
+    # covers 9 pi / 4 d^2, of which two bars that cross in it cover 3 + 3 - 1 = 5 d^2.
+    part = next(part for part in net.netting.parts if part.name == "section-1-2")
+    ends = shape.knot_positions[net.netting.bars[net.netting.bars_of(part)]]
+    lengths = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
+    area = twine_area(net.netting, netting_bands(net.netting, shape.knot_positions))[part]
+    assert len(lengths) == 256
+    assert area == pytest.approx(lengths.sum() * 0.00139 + 128 * (9 * pi / 4 - 5) * 0.00139**2, rel=1e-6)
 
 
 def test_netting_is_as_much_wider_as_knots_and_debris_make_it_and_lines_are_not(net, shape):
