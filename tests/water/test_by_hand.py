@@ -57,7 +57,7 @@ def test_debris_covers_what_it_lies_on_and_blocks_a_part_of_the_rest():
 
 
 def test_the_area_of_a_section_s_twine_and_knots(net, shape):
-    # 16 meshes around and 4 deep: 256 bars and, at two bars a knot, 128 knots. A ball of three twine diameters
+    # 16 meshes around and 4 deep: 256 bars and, at two bars a knot, 128 knots. A ball of three diameters
     # covers 9 pi / 4 d^2, of which two bars that cross in it cover 3 + 3 - 1 = 5 d^2.
     part = next(part for part in net.netting.parts if part.name == "section-1-2")
     ends = shape.knot_positions[net.netting.bars[net.netting.bars_of(part)]]
