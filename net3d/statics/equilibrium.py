@@ -26,6 +26,7 @@ from net3d.statics.walls import Walls, with_walls
 
 SETTLED_WITHIN = 1e-6  # of the pull, and of a bar's length
 LOOSELY_WITHIN = 1e-4
+UNDECIDED = {EndState.SETTLED_LOOSELY, EndState.LIMIT_REACHED}
 HELD = 1e-6  # of the pull: less holds nothing
 DRAWN_TOGETHER = 1e-3  # of a bar: knots so near have no direction between them to speak of
 
@@ -81,7 +82,7 @@ def find_equilibrium(
         return _read(netting, stated, solve(program, limits))
 
     found = attempt(limits)
-    if found.state not in {EndState.SETTLED_LOOSELY, EndState.LIMIT_REACHED}:
+    if found.misfit <= limits.misfit or found.state not in UNDECIDED:
         return found
     # One net in fifty stalls just short of balance in one scaling, hardly any in both.
     other = attempt(replace(limits, rescaled=not limits.rescaled))

@@ -19,6 +19,7 @@ class SolverLimits:
     feasibility: float = 1e-10
     iterations: int = 100
     rescaled: bool = False  # whether Clarabel scales rows and columns once more
+    misfit: float = 1e-6  # of the pull and of a bar: with more left over it is tried once more, rescaled
 
 
 @dataclass(frozen=True, eq=False)

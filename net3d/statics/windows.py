@@ -15,7 +15,7 @@ from net3d.statics.shape import StringLengths
 from net3d.statics.solver import SolverLimits
 
 LOOSE_SHARE, TIGHT_SHARE = 0.01, 0.2  # of the pull, on a throat's strings together
-ENOUGH = SolverLimits(gap=1e-9, feasibility=1e-8)  # a length to a sixteenth of an inch
+ENOUGH = SolverLimits(gap=1e-6, feasibility=1e-6, misfit=1e-2)  # a length to a hundredth of a millimetre
 
 
 @dataclass(frozen=True, eq=False)
