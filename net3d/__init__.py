@@ -53,6 +53,20 @@ The design adds the netting, its equilibrium and the findings:
 'settled'
 >>> len(net.shape.sections)
 2
+
+Its tables are records in SI units, which pandas takes, and its model is a scene of trimesh (the extra
+net3d[scene]), to slice, measure, render, or write in other formats:
+
+>>> [round(record["pitch"], 4) for record in net3d.marks_sheet(spec, net.plan).records]
+[0.0598, 0.0598, 0.0598]
+>>> scene = net3d.scene(net)
+>>> scene.units, scene.metadata["outside_diameters_m"]
+('meters', [0.4572, 0.4572, 0.4572])
+>>> sorted(scene.geometry)[:4]
+['hoop-1', 'hoop-2', 'hoop-3', 'section-1-2']
+>>> rod = scene.geometry["hoop-1"]
+>>> rod.is_watertight, round(1e6 * rod.volume)
+(True, 100)
 >>> folder.cleanup()
 """
 
@@ -74,6 +88,7 @@ if TYPE_CHECKING:
     from net3d.statics.shape import EndState, Shape
     from net3d.tables import cuts_sheet, marks_sheet, materials_sheet
     from net3d.tables.sheet import Sheet
+    from net3d.writers.scene import scene
 
 _HOMES = {
     "EndState": "net3d.statics.shape",
@@ -89,6 +104,7 @@ _HOMES = {
     "marks_sheet": "net3d.tables",
     "materials_sheet": "net3d.tables",
     "read_spec": "net3d.spec",
+    "scene": "net3d.writers.scene",
     "solids_of": "net3d.solids",
     "spec_schema": "net3d.spec",
     "starter_spec": "net3d.spec",
@@ -116,6 +132,7 @@ __all__ = [
     "marks_sheet",
     "materials_sheet",
     "read_spec",
+    "scene",
     "solids_of",
     "spec_schema",
     "starter_spec",

@@ -29,7 +29,7 @@ def cfd(path: Path, parent: Path, sides: int) -> None:
     surfaces, text = parent / f"{path.stem}-cfd.stl", parent / f"{path.stem}-cfd.txt"
     with progress(2) as announce:
         announce("Working out the shape")
-        solids = solids_of(shaped(spec), sides)
+        solids = solids_of(shaped(spec), sides, whole=True)
         announce("Writing the surfaces")
         with output_file(surfaces, make_folder=True) as draft:
             write_named_stl(solids, draft)

@@ -12,7 +12,10 @@ from net3d.commands.options import file_option, spec_argument
 from net3d.commands.printing import progress, tell
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from net3d.chain import Design
+    from net3d.solids.solids import Solid
 
 OPEN = 2.0  # a bar is at least so many twines long, or the mesh closes up
 STEPS = 2
@@ -75,15 +78,19 @@ def print_model(path: Path, scale: float, thickness: float, output: Path | None)
         announce("Working out the shape")
         design = shaped(spec)
         announce("Writing the model")
+        solids = scale_model(design, scale, thickness)
         with output_file(target) as draft:
-            write_stl(scale_model(design, scale, thickness), draft)
-    tell(f"Wrote {target}: {_size(design, scale)}")
+            write_stl(solids, draft)
+    tell(f"Wrote {target}: {_size(design, solids)}")
     if min(design.plan.bar, *(throat.bar for throat in design.plan.throats), 1.0) / scale < OPEN * thickness:
         tell("At this scale so thick a twine closes the meshes up: print larger, or thinner.")
 
 
-def _size(design: Design, scale: float) -> str:
-    across = max(hoop.outside_diameter for hoop in design.plan.hoops)
-    tall = max(design.shape.tail_end, design.shape.length)
-    tape = design.spec.tape
-    return f"about {tape.printed_size(across / scale)} across and {tape.printed_size(tall / scale)} tall."
+def _size(design: Design, solids: Sequence[Solid]) -> str:
+    """How large the file is that a slicer opens: its foot and the rods' thickness are in it."""
+    import numpy as np
+
+    from net3d.solids.solids import bounds_of
+
+    wide, deep, tall = map(design.spec.tape.printed_size, np.ptp(bounds_of(solids), axis=0).tolist())
+    return f"{wide} by {deep} across and {tall} tall."

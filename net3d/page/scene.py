@@ -16,10 +16,10 @@ from net3d.page.bow import Bow, bow_of, packed
 from net3d.page.dimensions import DimensionLine, Label, dimensions
 from net3d.page.pulls import pull_bytes
 from net3d.parts import Part
+from net3d.solids.stub import stubbed
 
 STEPS = 65535  # a coordinate is one of so many even steps over the longest side of the net's box
 NARROW = 65536  # so many knots can be numbered in 16 bits
-LINE_SHOWN = 0.35  # of the net's length: so much of a long anchor line is drawn
 ROOM_ABOVE = 1.15  # of a hoop's radius: a view holds so much over it, for its size
 FRAMED = 12  # points of a flat, round hoop to one that a view is made to hold
 FRAMED_BOWED = 4  # of one whose farthest point may lie anywhere
@@ -58,7 +58,7 @@ def scene_of(design: Design, top: float) -> dict[str, Any]:
     of a ring is ``closed``: its points follow each other and make a loop. ``bow`` is there only where hoops
     are bowed or oval: how far every point departs for it, and how many times as large that may be drawn.
     """
-    points, knots, curves = _Points(), _knots(design), hoop_curves(design)
+    points, knots, curves = _Points(), stubbed(design.netting, design.shape), hoop_curves(design)
     points.add(knots)
     groups = list(_bar_groups(design, top))
     rings = list(_rings(design, points, curves))
@@ -87,15 +87,6 @@ def _packed_bow(bow: Bow, count: int) -> dict[str, Any]:
     numbers, steps = packed(departures)
     leans = _text(numbers.astype("<u2"))
     return {"name": bow.name, "factors": list(bow.factors), "steps": steps.tolist(), "leans": leans}
-
-
-def _knots(design: Design) -> Floats:
-    """Knot positions (n, 3) [m], a long anchor line cut short."""
-    places = design.shape.knot_positions.copy()
-    for near, far in design.netting.bars[design.netting.bars_that(lambda kind: kind.far_off)]:
-        span = places[far] - places[near]
-        places[far] = places[near] + span * min(1.0, LINE_SHOWN * design.shape.length / np.linalg.norm(span))
-    return places
 
 
 def _about(part: Part) -> dict[str, Any]:

@@ -35,7 +35,7 @@ class Shade:
         return red, green, blue
 
     def paler(self, share: float) -> str:
-        """So much of the colour on white paper."""
+        """So much of the colour [-] on white paper."""
         return "#" + "".join(f"{round(255 * (1 - share + share * part)):02x}" for part in self.rgb)
 
 

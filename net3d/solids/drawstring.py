@@ -51,4 +51,5 @@ def drawstring_solid(netting: Netting, shape: Shape) -> Solid | None:
     def some(start: int, stop: int) -> Singles:
         return vertices[start:stop]
 
-    return Solid(TAIL.name, KINDS["strings"].material, ring_faces(RING_SIDES, LINE_SIDES), len(ring), 1, some)
+    look, faces = KINDS["strings"].material, ring_faces(RING_SIDES, LINE_SIDES)
+    return Solid(TAIL.name, look, faces, len(ring), 1, some, smooth=True)

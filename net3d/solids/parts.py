@@ -47,7 +47,7 @@ def ring_solid(hoop: HoopPlan, pose: Pose, rod: float) -> Solid:
         return vertices[start:stop]
 
     part, faces = Part.hoop(hoop.number), ring_faces(len(ring) // ROD_SIDES)
-    return Solid(part.name, part.kind.material, faces, len(ring), 1, some)
+    return Solid(part.name, part.kind.material, faces, len(ring), 1, some, smooth=True)
 
 
 def bar_solid(netting: Netting, positions: Floats, bars: Ints, sides: int) -> Solid:
@@ -71,7 +71,8 @@ def bar_solid(netting: Netting, positions: Floats, bars: Ints, sides: int) -> So
         radii = (netting.bar_diameters[chosen] / 2.0).astype(np.float32)
         return tube_vertices(ends, radii, _turns(chosen), sides)
 
-    return Solid(part.name, part.kind.material, tube_faces(sides), 2 * sides, len(bars), some)
+    faces, look = tube_faces(sides), part.kind.material
+    return Solid(part.name, look, faces, 2 * sides, len(bars), some, smooth=part.kind.rope)
 
 
 def knot_solid(netting: Netting, positions: Floats, knots: Ints, knot_diameters: Floats) -> Solid:

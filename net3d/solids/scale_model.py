@@ -16,7 +16,7 @@ from net3d.solids.knots import KNOT_ACROSS
 from net3d.solids.parts import bar_solid, knot_solid, ring_solid
 from net3d.solids.polygons import round_polygon
 from net3d.solids.rings import ring_faces, ring_vertices
-from net3d.solids.solids import Singles, Solid
+from net3d.solids.solids import Singles, Solid, bounds_of
 
 SIDES = 8  # of a printed twine
 ROD_TO_TWINE = 1.5  # a printed rod is so much thicker than the twine at least, to be seen as one
@@ -32,7 +32,8 @@ def scale_model(design: Design, scale: float, thickness: float) -> tuple[Solid, 
     Everything touches something that stands on the foot, a flat ring under the mouth hoop. Bridle and anchor
     line are left out.
 
-    Returns solids [m of the model], z up. Raises ``NetError`` for a scale or a thickness that is not above 0.
+    Returns solids [m of the model], z up from 0 below the foot. Raises ``NetError`` for a scale or a
+    thickness that is not above 0.
 
     Parameters
     ----------
@@ -43,8 +44,10 @@ def scale_model(design: Design, scale: float, thickness: float) -> tuple[Solid, 
     if not (scale > 0 and thickness > 0):
         raise NetError("A model needs a scale and a thickness above 0.")
     least = thickness * scale / _flats(SIDES)
-    solids = (*_hoops(design, ROD_TO_TWINE * least), _foot(design, scale), *_twine(design, least))
-    return tuple(_stood(solid, scale) for solid in solids)
+    foot = _foot(design, scale)
+    solids = (*_hoops(design, ROD_TO_TWINE * least), foot, *_twine(design, least))
+    lowest = float(bounds_of([foot])[0, 0])
+    return tuple(_stood(solid, scale, lowest) for solid in solids)
 
 
 def _flats(sides: int) -> float:
@@ -96,10 +99,11 @@ def _foot(design: Design, scale: float) -> Solid:
     return Solid("foot", Part.hoop(hoop.number).kind.material, faces, shells.shape[1], 1, some)
 
 
-def _stood(solid: Solid, scale: float) -> Solid:
-    """The same solid at scale, the net's length upright."""
+def _stood(solid: Solid, scale: float, lowest: float) -> Solid:
+    """The same solid at scale, the net's length upright from ``lowest`` [m]."""
 
     def some(start: int, stop: int) -> Singles:
-        return np.ascontiguousarray(solid.vertices(start, stop)[..., [1, 2, 0]] / np.float32(scale))
+        upright = solid.vertices(start, stop)[..., [1, 2, 0]] - np.array([0, 0, lowest], np.float32)
+        return np.ascontiguousarray(upright / np.float32(scale))
 
     return replace(solid, vertices=some)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -30,6 +30,8 @@ class Solid:
     vertex_count: int  # v, of one shell
     shell_count: int
     vertices: Callable[[int, int], Singles]
+    smooth: bool = False  # shaded as round, not facet by facet
+    whole: float = 0.0  # length of a line of which only a piece is drawn [m]
 
     @property
     def triangle_count(self) -> int:
@@ -40,3 +42,30 @@ class Solid:
         """Yield the vertices of all shells, at most ``shells`` at a time: (k, v, 3) [m]."""
         for start in range(0, self.shell_count, shells):
             yield self.vertices(start, min(start + shells, self.shell_count))
+
+
+def bounds_of(solids: Sequence[Solid]) -> Floats:
+    """Least and greatest coordinates of some solids (2, 3) [m]."""
+    corners = [chunk.reshape(-1, 3) for solid in solids for chunk in solid.chunks(4096)]
+    least = np.min([chunk.min(axis=0) for chunk in corners], axis=0)
+    return np.stack([least, np.max([chunk.max(axis=0) for chunk in corners], axis=0)]).astype(float)
+
+
+def smooth_normals(vertices: Singles, faces: Ints) -> Singles:
+    """Unit normals of a round surface at its vertices: of the facets that meet there, weighed by their areas.
+
+    Parameters
+    ----------
+    vertices : of some shells (k, v, 3) [m]
+    faces : of each of them (f, 3)
+
+    Returns
+    -------
+    normals (k, v, 3) [-]
+    """
+    first, second, third = (vertices[:, faces[:, corner]].astype(float) for corner in range(3))
+    areas = np.cross(second - first, third - first)
+    total = np.zeros(vertices.shape)
+    for corner in range(3):
+        np.add.at(total.swapaxes(0, 1), faces[:, corner], areas.swapaxes(0, 1))
+    return np.asarray(total / np.linalg.norm(total, axis=2, keepdims=True), np.float32)

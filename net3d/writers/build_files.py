@@ -61,9 +61,10 @@ def write_build(making: Making, folder: Path, announce: Announce) -> None:
 
 
 def _glb(making: Making, path: Path) -> None:
+    from net3d.writers.about import about_parts
     from net3d.writers.glb import write_glb
 
-    write_glb(making.solids, path)
+    write_glb(making.solids, path, about_parts(making.design))
 
 
 def _stl(making: Making, path: Path) -> None:
@@ -128,7 +129,11 @@ def _report(making: Making, path: Path) -> None:
 
 
 BUILD_FILES = (
-    BuildFile("net.glb", "3D model, glTF 2.0, in metres, one named node a part", _glb),
+    BuildFile(
+        "net.glb",
+        "3D model, glTF 2.0, in metres, one named node a part with its sizes; of a long anchor line a stub",
+        _glb,
+    ),
     BuildFile(
         "net.stl",
         "the same as closed surfaces, in millimetres. Twines and knots overlap; slicers join them",

@@ -2,7 +2,8 @@
 
 Only core glTF is used, and no extension: several readers show instanced or compressed netting wrongly without
 a word. Instead the bars (and the knots, and the hoops) share one run of triangle indices, since their shells
-are all alike. Normals are left out: readers then shade every facet flat, as the standard asks.
+are all alike. Only hoops and lines, which are thick, bring normals and look round; all else readers shade
+facet by facet, as the standard asks.
 
 Source: Khronos Group, glTF 2.0 Specification, sections 3.6 (buffers), 3.7.2 (meshes), 3.9.2 (materials) and
 4.4 (GLB).
@@ -12,7 +13,7 @@ from __future__ import annotations
 
 import json
 import struct
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -22,7 +23,7 @@ from numpy.typing import NDArray
 
 from net3d.errors import OutputError
 from net3d.parts.looks import Material
-from net3d.solids.solids import Singles, Solid
+from net3d.solids.solids import Singles, Solid, smooth_normals
 from net3d.version import __version__
 
 INDEX_LIMIT = 65535  # vertices that a uint16 can number; its last value means something else
@@ -55,17 +56,23 @@ class _ShellRun:
         return self.shells * self.solid.vertex_count
 
 
-def write_glb(solids: Sequence[Solid], path: Path) -> None:
+def write_glb(solids: Sequence[Solid], path: Path, about: Mapping[str, Json] | None = None) -> None:
     """Write solids as GLB, in metres, Y up, one named node a part.
 
     The JSON stands first in the file but holds the bounds of what follows. So room for it is left, the
     vertices are written a run at a time, and the JSON comes last: memory does not grow with the net.
 
     Raises ``OutputError`` for more than 4 GiB, ``OSError`` if the file cannot be written.
+
+    Parameters
+    ----------
+    solids : what to write
+    path : where to
+    about : what the nodes' ``extras`` say, by the names of the parts; ``net`` is all of it
     """
-    runs = [run for solid in solids for run in _runs_of(solid)]
+    runs, about = [run for solid in solids for run in _runs_of(solid)], about or {}
     longest_number = np.full((len(runs), 2, 3), -float(np.finfo(np.float32).tiny))  # 23 letters
-    room = len(_document(runs, longest_number))
+    room = len(_document(runs, longest_number, about))
     with path.open("wb") as file:
         file.seek(HEADER_BYTES + CHUNK_HEADER_BYTES + room)
         bounds = _write_binary(file, runs)
@@ -73,7 +80,7 @@ def write_glb(solids: Sequence[Solid], path: Path) -> None:
         file.seek(0)
         file.write(struct.pack("<4sII", b"glTF", 2, total))
         file.write(struct.pack("<I4s", room, b"JSON"))
-        file.write(_document(runs, bounds).ljust(room))
+        file.write(_document(runs, bounds, about).ljust(room))
 
 
 def _runs_of(solid: Solid) -> Iterator[_ShellRun]:
@@ -95,14 +102,24 @@ def _longest_runs(runs: Sequence[_ShellRun]) -> list[_ShellRun]:
 
 def _write_binary(file: BinaryIO, runs: Sequence[_ShellRun]) -> Bounds:
     """Write the binary chunk and return the bounds of every run."""
-    size = sum(_index_bytes(run) for run in _longest_runs(runs)) + VERTEX_BYTES * _vertex_total(runs)
+    size = sum(_index_bytes(run) for run in _longest_runs(runs)) + VERTEX_BYTES * (
+        _vertex_total(runs) + _vertex_total(_smooth(runs))
+    )
     if file.tell() + CHUNK_HEADER_BYTES + size > FILE_LIMIT:
         raise OutputError(f"{size / 1e9:.1f} GB of triangles are too many for a GLB file; use fewer sides.")
     file.write(struct.pack("<I4s", size, b"BIN\0"))
     for run in _longest_runs(runs):
         shells = np.arange(run.shells)[:, None, None] * run.solid.vertex_count
         file.write((run.solid.faces + shells).astype("<u2").tobytes())
-    return np.array([_write_vertices(file, run) for run in runs]).reshape(-1, 2, 3)
+    bounds = np.array([_write_vertices(file, run) for run in runs]).reshape(-1, 2, 3)
+    for run in _smooth(runs):
+        normals = smooth_normals(run.solid.vertices(run.start, run.stop), run.solid.faces)
+        file.write(np.ascontiguousarray(normals, "<f4").data)
+    return bounds
+
+
+def _smooth(runs: Sequence[_ShellRun]) -> list[_ShellRun]:
+    return [run for run in runs if run.solid.smooth]
 
 
 def _write_vertices(file: BinaryIO, run: _ShellRun) -> tuple[Singles, Singles]:
@@ -133,16 +150,23 @@ def _vertex_total(runs: Sequence[_ShellRun]) -> int:
     return sum(run.vertex_total for run in runs)
 
 
-def _document(runs: Sequence[_ShellRun], bounds: Bounds) -> bytes:
+def _document(runs: Sequence[_ShellRun], bounds: Bounds, about: Mapping[str, Json]) -> bytes:
     """Make the JSON that describes the binary part, padded with spaces to a multiple of 4 bytes."""
     parts = list(dict.fromkeys(run.solid.part for run in runs))
     materials = list(dict.fromkeys(run.solid.material for run in runs))
+    whole = {run.solid.part: run.solid.whole for run in runs}
     views = _buffer_views(runs)
     indices, index_numbers = _index_accessors(runs)
     primitives: list[list[Json]] = [[] for _ in parts]
+    normals = {
+        number: place for place, number in enumerate(n for n, run in enumerate(runs) if run.solid.smooth)
+    }
     for number, run in enumerate(runs):
+        attributes = {"POSITION": len(indices) + number}
+        if number in normals:
+            attributes["NORMAL"] = len(indices) + len(runs) + normals[number]
         primitive = {
-            "attributes": {"POSITION": len(indices) + number},
+            "attributes": attributes,
             "indices": index_numbers[run.template, run.shells],
             "material": materials.index(run.solid.material),
         }
@@ -152,12 +176,19 @@ def _document(runs: Sequence[_ShellRun], bounds: Bounds) -> bytes:
         "scene": 0,
         "scenes": [{"nodes": [0]}],
         "nodes": [
-            {"name": "net", "rotation": Y_UP, "children": list(range(1, len(parts) + 1))},
-            *({"name": part, "mesh": number} for number, part in enumerate(parts)),
+            _node("net", about) | {"rotation": Y_UP, "children": list(range(1, len(parts) + 1))},
+            *(_node(part, about, whole[part]) | {"mesh": number} for number, part in enumerate(parts)),
         ],
-        "meshes": [{"name": part, "primitives": some} for part, some in zip(parts, primitives, strict=True)],
+        "meshes": [
+            {"name": node_name(part, whole[part]), "primitives": some}
+            for part, some in zip(parts, primitives, strict=True)
+        ],
         "materials": [_material(material) for material in materials],
-        "accessors": [*indices, *_position_accessors(runs, bounds, len(views) - 1)],
+        "accessors": [
+            *indices,
+            *_position_accessors(runs, bounds, len(_longest_runs(runs))),
+            *_normal_accessors(_smooth(runs), len(views) - 1),
+        ],
         "bufferViews": views,
         "buffers": [{"byteLength": views[-1]["byteOffset"] + views[-1]["byteLength"]}],
     }
@@ -166,15 +197,19 @@ def _document(runs: Sequence[_ShellRun], bounds: Bounds) -> bytes:
 
 
 def _buffer_views(runs: Sequence[_ShellRun]) -> list[Json]:
-    """Describe the stretches of the binary part: one of indices for each kind of shell, then all vertices."""
+    """Describe the binary part: a stretch of indices for each kind of shell, all vertices, then normals."""
     views: list[Json] = []
     offset = 0
     for run in _longest_runs(runs):
         size = _index_bytes(run)
         views.append({"buffer": 0, "byteOffset": offset, "byteLength": size, "target": ELEMENT_ARRAY_BUFFER})
         offset += size
-    vertices = {"buffer": 0, "byteOffset": offset, "byteLength": VERTEX_BYTES * _vertex_total(runs)}
-    return [*views, vertices | {"byteStride": VERTEX_BYTES, "target": ARRAY_BUFFER}]
+    for some in filter(None, (runs, _smooth(runs))):
+        size = VERTEX_BYTES * _vertex_total(some)
+        place = {"buffer": 0, "byteOffset": offset, "byteLength": size}
+        views.append(place | {"byteStride": VERTEX_BYTES, "target": ARRAY_BUFFER})
+        offset += size
+    return views
 
 
 def _index_accessors(runs: Sequence[_ShellRun]) -> tuple[list[Json], dict[tuple[bytes, int], int]]:
@@ -207,6 +242,30 @@ def _position_accessors(runs: Sequence[_ShellRun], bounds: Bounds, view: int) ->
             "max": greatest,
         }
         offset += VERTEX_BYTES * run.vertex_total
+
+
+def _normal_accessors(runs: Sequence[_ShellRun], view: int) -> Iterator[Json]:
+    """Describe the normals of those runs that have any."""
+    offset = 0
+    for run in runs:
+        place = {"bufferView": view, "byteOffset": offset, "componentType": FLOAT}
+        yield place | {"count": run.vertex_total, "type": "VEC3"}
+        offset += VERTEX_BYTES * run.vertex_total
+
+
+def _node(part: str, about: Mapping[str, Json], whole: float = 0.0) -> Json:
+    """Describe a part's node; a line that is not drawn whole says how long it is."""
+    extras = about.get(part, {}) | ({"length_m": round(whole, 6), "drawn": "a stub"} if whole else {})
+    return {"name": node_name(part, whole)} | ({"extras": extras} if extras else {})
+
+
+def node_name(part: str, whole: float = 0.0) -> str:
+    """The name of a part's node, with the length [m] of a line of which only a stub is drawn.
+
+    >>> node_name("anchor-line", 3.0), node_name("hoop-1")
+    ('anchor-line (3.00 m)', 'hoop-1')
+    """
+    return f"{part} ({whole:.2f} m)" if whole else part
 
 
 def _material(material: Material) -> Json:

@@ -58,6 +58,11 @@ def test_every_shell_is_closed_and_right_side_out(shells, solids):
     assert all(shell.is_watertight and shell.volume > 0 for shell in shells)
 
 
+def test_it_stands_on_nothing(path):
+    """Slicers take the model as it lies: its lowest facet on the plate."""
+    assert trimesh.load_mesh(path).bounds[0, 2] == pytest.approx(0.0, abs=1e-4)
+
+
 def lumps(body):
     """The pieces of a body, but for crumbs that rounding leaves where surfaces meet: under 1e-6 mm3."""
     return [piece for piece in body.decompose() if piece.volume() > 1e-6]
@@ -113,7 +118,8 @@ def test_it_stands_upright_on_a_flat_ring(path, net, solids):
     radius = 1000 * (net.plan.hoops[0].outside_diameter - net.plan.hoops[0].rod_diameter) / 2 / SCALE
     ring = np.pi * ((radius + 4) ** 2 - (radius - 4) ** 2)  # 8 mm wide
     assert model.area_faces[down].sum() == pytest.approx(ring, rel=0.01)
-    tail = 1000 * net.shape.tail_end / SCALE
+    # from the plate: 1.2 mm of foot below the mouth hoop's rod, half of the rod, and the net
+    tail = 1.2 + 1000 * (net.plan.hoops[0].rod_diameter / 2 + net.shape.tail_end) / SCALE
     assert high[2] == pytest.approx(tail, abs=1000 * THICKNESS * 1.5)  # but for the twine itself
     centre = model.triangles_center[down].mean(axis=0)
     assert centre[:2] == pytest.approx([0, 0], abs=0.01)

@@ -133,7 +133,7 @@ def test_only_core_gltf_and_one_run_of_indices_for_each_kind_of_shell(small_glb)
     accessors = [found["accessors"][number] for number in indexed]
     assert {accessor["componentType"] for accessor in accessors} == {UNSIGNED_SHORT}
     assert len({accessor["bufferView"] for accessor in accessors}) == 3  # hoops, bars, knots
-    assert len(found["bufferViews"]) == 4
+    assert len(found["bufferViews"]) == 5  # indices of each, vertices, and normals of hoops and lines
 
 
 def test_the_river_net_takes_under_250_bytes_a_bar_knots_apart(tmp_path):

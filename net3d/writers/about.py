@@ -1,0 +1,34 @@
+"""What a 3D file says of its parts beside their surfaces: sizes in metres, for programs that open it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from net3d.chain import Design
+from net3d.plan.plan import HoopPlan
+
+
+def about_parts(design: Design) -> dict[str, dict[str, Any]]:
+    """Sizes [m] by the names of the parts, and under ``net`` what is said of all of it."""
+    plan, shape = design.plan, design.shape
+    net = {
+        "title": design.spec.title,
+        "units": "m",
+        "spec_units": design.spec.units,
+        "length_m": round(shape.length, 6),
+        "outside_diameters_m": [round(hoop.outside_diameter, 6) for hoop in plan.hoops],
+        "stretched_mesh_m": round(plan.stretched_mesh, 6),
+    }
+    places = shape.hoop_positions.tolist()
+    hoops = {f"hoop-{h.number}": _hoop(h, place) for h, place in zip(plan.hoops, places, strict=True)}
+    netting = {part.part.name: {"stretched_mesh_m": round(plan.stretched_mesh, 6)} for part in plan.sections}
+    throats = {part.part.name: {"stretched_mesh_m": round(2 * part.bar, 6)} for part in plan.throats}
+    return {"net": net, **hoops, **netting, **throats}
+
+
+def _hoop(hoop: HoopPlan, place: float) -> dict[str, float]:
+    return {
+        "outside_diameter_m": round(hoop.outside_diameter, 6),
+        "rod_diameter_m": round(hoop.rod_diameter, 6),
+        "behind_the_mouth_m": round(place, 6),
+    }

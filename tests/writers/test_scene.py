@@ -1,0 +1,106 @@
+"""A design as a scene of trimesh, beside the GLB of the same design read back by trimesh."""
+
+from collections import defaultdict
+from pathlib import Path
+
+import numpy as np
+import pytest
+import trimesh
+
+import net3d
+from net3d.solids import solids_of
+from net3d.writers.about import about_parts
+from net3d.writers.glb import write_glb
+from tests.writers.test_glb import description
+
+pytestmark = pytest.mark.second_route
+
+SPECS = sorted((Path(__file__).parent.parent.parent / "specs").glob("*.toml"))
+
+
+@pytest.fixture(scope="module", params=SPECS, ids=lambda path: path.stem)
+def sample(request, tmp_path_factory):
+    """A sample, and its model as a file."""
+    design = net3d.design(net3d.read_spec(request.param))
+    path = tmp_path_factory.mktemp("scene") / "net.glb"
+    write_glb(solids_of(design), path, about_parts(design))
+    return design, path
+
+
+def volumes(scene, parts):
+    """Volume of every part [m3]; a part may be read in pieces, whose names go on where the part's ends."""
+    found = defaultdict(float)
+    for name, mesh in scene.geometry.items():
+        (part,) = [one for one in parts if name == one or name.startswith((f"{one}_", f"{one}-strings"))]
+        found[part] += mesh.volume
+    return dict(found)
+
+
+def test_the_scene_is_the_file(sample):
+    design, path = sample
+    scene, read = net3d.scene(design), trimesh.load_scene(path)
+    parts = [node["name"] for node in description(path)["nodes"][1:]]
+    assert np.allclose(scene.bounds, read.bounds, atol=1e-6)
+    assert scene.units == read.units == "meters"
+    own, theirs = volumes(scene, parts), volumes(read, parts)
+    assert list(own) == list(theirs) == parts
+    assert np.allclose(list(own.values()), list(theirs.values()), rtol=1e-5)
+    colours = {name: mesh.visual.material.baseColorFactor.tolist() for name, mesh in read.geometry.items()}
+    assert all(
+        mesh.visual.material.baseColorFactor.tolist() == colours[name]
+        for name, mesh in scene.geometry.items()
+        if name in colours
+    )
+
+
+def test_the_file_says_how_large_things_are(sample):
+    """Read from its ``extras``, and measured on its surfaces."""
+    design, path = sample
+    read = trimesh.load_scene(path)
+    about = {node["name"]: node.get("extras", {}) for node in description(path)["nodes"]}
+    assert about["net"]["units"] == "m"
+    for hoop in design.plan.hoops:
+        told = about[f"hoop-{hoop.number}"]["outside_diameter_m"]
+        flat = read.geometry[f"hoop-{hoop.number}"].bounds[:, 1:]
+        assert np.ptp(flat, axis=0).mean() == pytest.approx(told, rel=2e-3)
+        assert about["net"]["outside_diameters_m"][hoop.number - 1] == told
+    mesh = about["section-1-2"]["stretched_mesh_m"]
+    assert mesh == pytest.approx(design.spec.netting.stretched, abs=1e-6)
+
+
+def test_a_long_line_is_a_stub_that_says_how_long_it_is(sample):
+    design, path = sample
+    nodes = [node for node in description(path)["nodes"] if node["name"].startswith("anchor-line")]
+    line = design.spec.rigging.line
+    if "anchor-line" not in [part.name for part in design.netting.parts]:
+        assert nodes == []
+        return
+    (node,) = nodes
+    assert node["extras"]["length_m"] == pytest.approx(line, rel=0.01)  # it stretches under its pull
+    assert node["name"] == f"anchor-line ({node['extras']['length_m']:.2f} m)"
+    length = design.shape.length
+    drawn = trimesh.load_scene(path).geometry[node["name"]].bounds
+    assert np.linalg.norm(np.ptp(drawn, axis=0)) == pytest.approx(0.35 * length, rel=0.02)
+    whole = [solid for solid in solids_of(design, whole=True) if solid.part == "anchor-line"]
+    far = max(abs(solid.vertices(0, solid.shell_count)).max() for solid in whole)
+    assert far > line
+
+
+def test_hoops_and_lines_are_smooth_and_twine_is_flat(sample):
+    """Of a flat round hoop a normal points from the rod's middle to its surface: geometry of the torus."""
+    design, path = sample
+    told = description(path)
+    for mesh in told["meshes"]:
+        has = {"NORMAL" in primitive["attributes"] for primitive in mesh["primitives"]}
+        lines = mesh["name"].startswith(("hoop", "bridle", "anchor-line"))
+        assert (True in has) if lines or mesh["name"] == "tail" else has == {False}
+    if any(waves.height > 1e-9 for pose in design.shape.poses for waves in (pose.bow, pose.oval)):
+        return
+    mesh = trimesh.load(path, process=False).geometry["hoop-1"]
+    hoop = design.plan.hoops[0]
+    middle = (hoop.outside_diameter - hoop.rod_diameter) / 2
+    around = mesh.vertices[:, 1:] / np.linalg.norm(mesh.vertices[:, 1:], axis=1, keepdims=True)
+    ring = np.column_stack([np.full(len(around), mesh.vertices[:, 0].mean()), middle * around])
+    outward = mesh.vertices - ring
+    outward /= np.linalg.norm(outward, axis=1, keepdims=True)
+    assert (outward * mesh.vertex_normals).sum(axis=1).min() > 0.995
