@@ -1,7 +1,7 @@
 // The eye: it goes round a point of the net, x along the net, z up.
 
 /** Angles of the eye around and above the net. @type {Record<string, [number, number]>} */
-const VIEWS = { quarter: [-2.3, 0.3], side: [-Math.PI / 2, 0.06], mouth: [-2.98, 0.14], tail: [-0.8, 0.3] };
+const VIEWS = { quarter: [-2.3, 0.3], side: [-Math.PI / 2, 0.06], mouth: [-Math.PI, 0], tail: [-0.8, 0.3] };
 const OPENING = 0.17; // tangent of half the angle of the narrower side of the view
 
 class Camera {

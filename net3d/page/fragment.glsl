@@ -7,6 +7,7 @@ uniform vec3 low;
 uniform vec3 middling;
 uniform vec3 high;
 uniform vec3 slack;
+uniform vec3 size;        // of twine that hangs at ease
 uniform vec3 haze;        // distances between which it grows [m], and how thick it gets
 uniform vec4 cut;         // what lies on the far side of this plane stays
 uniform float tension;
@@ -24,8 +25,8 @@ vec3 ramp(float part) {
 
 void main() {
   if (dot(cut.xyz, eye) > cut.w) discard;
-  bool loose = pulled > 1.01;
-  vec3 base = tension > 0.0 ? (loose ? slack : ramp(clamp(pulled, 0.0, 1.0))) : paint;
+  bool loose = pulled > 1.018, ease = pulled > 1.01 && !loose;
+  vec3 base = tension > 0.0 ? (loose ? slack : ease ? size : ramp(clamp(pulled, 0.0, 1.0))) : paint;
   if (tension > 0.0 && loose && fract(along.x * 4.0) > 0.6) base = mix(slack, paper, 0.75);
   vec3 toward = normalize(-eye);
   vec3 outward = normalize(mix(toward, normalize(normal), smoothstep(0.35, 1.0, cover)));

@@ -33,11 +33,14 @@ class Labels {
     });
   }
 
-  /** @param {Camera} camera @param {Scene} scene @param {boolean} shown */
-  place(camera, scene, shown) {
+  /** @param {Camera} camera @param {Scene} scene @param {HTMLElement[]} over the view @param {boolean} shown */
+  place(camera, scene, over, shown) {
     [this.across, this.down] = [Math.ceil(camera.width / CELL), Math.ceil(camera.height / CELL)];
     this.grid = new Uint8Array(this.across * this.down);
     for (const group of scene.groups) if (group.rim) this.markRim(camera, scene, group.rim);
+    for (const { offsetLeft: left, offsetTop: top, offsetWidth: width, offsetHeight: height } of over) {
+      if (width && height) this.take(left, top, left + width, top + height);
+    }
     const lines = [];
     for (const { span, mark, at, width, height } of this.written) {
       const [x, y] = camera.pixel(at);

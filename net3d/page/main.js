@@ -5,9 +5,14 @@ const labels = new Labels();
 const stage = /** @type {HTMLElement} */ (document.getElementById("stage"));
 const layer = /** @type {HTMLElement} */ (document.getElementById("labels"));
 const canvas = /** @type {HTMLCanvasElement} */ (document.getElementById("net"));
+const controls = /** @type {HTMLFormElement} */ (document.getElementById("controls"));
+const bowed = /** @type {HTMLElement} */ (document.getElementById("bowed"));
 let scene = readScene();
 let view = "quarter"; // a named one, until the reader moves
 let waiting = false;
+let rest = 0; // of the net after it moved: then all of it is drawn
+let moving = false;
+const REST = 160; // milliseconds
 
 /** @type {(rule: string) => HTMLInputElement[]} */
 const inputs = (rule) => Array.from(document.querySelectorAll(rule));
@@ -17,7 +22,7 @@ const bow = () => Number(inputs("#bow option:checked")[0]?.value ?? 1) - 1; // s
 /** The style sheet's colours of the net, each as three numbers. @returns {Record<string, number[]>} */
 function colours() {
   const style = getComputedStyle(stage);
-  const names = ["paper", "low", "middling", "high", "slack", ...scene.groups.map(({ kind }) => kind)];
+  const names = ["paper", "low", "middling", "high", "slack", "size", ...scene.groups.map(({ kind }) => kind)];
   return Object.fromEntries(names.map((name) => {
     const code = parseInt(style.getPropertyValue(`--net-${name}`).trim().slice(1), 16);
     return [name, [code >> 16, code >> 8 & 255, code & 255].map((part) => part / 255)];
@@ -32,8 +37,9 @@ function draw(painter) {
   const sizes = ticked("sizes") && Math.abs(camera.axes()[2][0]) < 0.9; // seen from the end they only clutter
   const shown = (/** @type {Group} */ group) => (group.kind === "size" ? sizes : on.includes(group.switch));
   Object.assign(stage.dataset, { tension, frames: Number(stage.dataset.frames ?? 0) + 1 });
-  painter.draw(camera, colours(), { cut: ticked("cut"), tension, bow: bow(), shown });
-  labels.place(camera, scene, sizes);
+  painter.draw(camera, colours(), { cut: ticked("cut"), tension, bow: bow(), moving, shown });
+  bowed.textContent = bow() ? inputs("#bow option:checked")[0].textContent : "";
+  labels.place(camera, scene, inputs("#stage > p, #legend"), sizes);
 }
 
 function start() { // gives what shows another scene
@@ -44,11 +50,22 @@ function start() { // gives what shows another scene
   };
   const look = (/** @type {string} */ name) => {
     view = name;
-    if (view) camera.fit(view, scene.frame, bow());
+    const held = view === "mouth" ? scene.frame.slice(0, -scene.written) : scene.frame; // there no sizes show
+    if (view) camera.fit(view, held, bow());
+    for (const button of inputs("[data-view]")) button.ariaPressed = String(button.dataset.view === view);
     redraw();
   };
+  const move = () => {
+    stage.classList.add("moved"); // no more hint
+    clearTimeout(rest);
+    [moving, rest] = [true, setTimeout(() => {
+      moving = false;
+      if (painter.thinned) redraw();
+    }, REST)];
+    look("");
+  };
   document.documentElement.classList.add("drawn");
-  listen(canvas, camera, () => look(""));
+  listen(canvas, camera, move);
   new ResizeObserver(() => {
     if (!canvas.clientWidth) return; // hidden, as on paper
     [camera.width, camera.height] = [canvas.clientWidth, canvas.clientHeight];
@@ -59,7 +76,9 @@ function start() { // gives what shows another scene
   document.addEventListener("change", () => look(view));
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", redraw);
   document.addEventListener("click", ({ target }) => {
-    if (target instanceof HTMLElement && target.dataset.view) look(target.dataset.view);
+    if (!(target instanceof HTMLElement)) return;
+    if (target.id === "afresh") controls.reset();
+    if (target.id === "afresh" || target.dataset.view) look(target.dataset.view ?? "quarter");
   });
   canvas.addEventListener("webglcontextlost", () => document.documentElement.classList.remove("drawn"));
   return () => {

@@ -18,8 +18,9 @@ from net3d.drawings.drag_plot import drag_plot
 from net3d.page.picture import picture_url
 from net3d.page.pulls import legend_of, scale_top
 from net3d.page.scene import scene_of
-from net3d.page.tables import CAUTIONS, is_words, tables_of
+from net3d.page.tables import BUILDING, SETTING, hoops_sheet, is_words, tables_of
 from net3d.parts import KINDS, Part, palette
+from net3d.tables.costs import price_of
 from net3d.tables.sizes import customer_facts
 from net3d.version import __version__
 
@@ -50,7 +51,7 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
         version=__version__,
         accent=palette.ACCENT.light[1:],
         state=design.shape.state.sentence,
-        facts=customer_facts(design),
+        facts=_facts(design),
         odd=[finding for finding in design.findings if finding.level is not Level.OK],
         fine=_fine(design),
         checks=len(design.findings),
@@ -58,7 +59,8 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
         legend=legend_of(design, top),
         tables=tables_of(design),
         plot=_plot(design),
-        cautions=CAUTIONS,
+        cautions={"setting": SETTING, "building": BUILDING},
+        hoops=hoops_sheet(design).grid(),
         scene=scene,
         picture=live.picture if live else picture_url(design, picture),
         live=live,
@@ -120,6 +122,17 @@ def _policy(live: bool) -> str:
 
 def _hash(text: str) -> str:
     return f"'sha256-{b64encode(sha256(text.encode()).digest()).decode()}'"
+
+
+def _facts(design: Design) -> list[tuple[str, str]]:
+    """What a customer wants to know; the price where the spec's prices suffice to reckon one."""
+    spec, tape = design.spec, design.spec.tape
+    facts = [*customer_facts(design)]
+    if spec.fish is not None:
+        sizes = dict.fromkeys(tape.length(girth) for girth in (spec.fish.girth_min, spec.fish.girth_max))
+        facts.append(("Fish it takes", f"{' to '.join(sizes)} around"))
+    price = price_of(spec, design.plan, design.string_lengths).price
+    return [*facts, ("Price", tape.money(price))] if price is not None else facts
 
 
 def _fine(design: Design) -> list[str]:

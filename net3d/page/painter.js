@@ -5,10 +5,14 @@ const KNOT = 1.7; // radius of a knot, in radii of its twine
 const KNOTS_FROM = 2.5; // pixels that twine must be wide before its knots are drawn
 const ROW = 1024; // knots in a row of the texture that holds their places
 
-/** @typedef {{cut: boolean, tension: boolean, bow: number, shown: (group: Group) => boolean}} Look */
+const LIVELY = 20000; // bars that are drawn while the net turns, if it has more
+const MOST_STEP = 15; // WebGL takes no step longer than 255 bytes
+
+/** @typedef {{cut: boolean, tension: boolean, bow: number, moving: boolean, shown: (group: Group) => boolean}} Look */
 class Painter {
   groups = /** @type {Group[]} */ ([]);
   frame = /** @type {number[][]} */ ([]); // points of the net and its sizes
+  thinned = false;
   steps = [0, 0]; // of a bow along the net and outward
 
   /** @param {HTMLCanvasElement} canvas */
@@ -70,33 +74,37 @@ class Painter {
     gl.viewport(0, 0, gl.drawingBufferWidth, gl.drawingBufferHeight);
     gl.clearColor(colours.paper[0], colours.paper[1], colours.paper[2], 1);
     gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
-    for (const name of ["paper", "low", "middling", "high", "slack"]) this.set(name, ...colours[name]);
+    for (const name of ["paper", "low", "middling", "high", "slack", "size"]) this.set(name, ...colours[name]);
     gl.uniformMatrix4fv(gl.getUniformLocation(this.program, "view"), false, view);
     this.set("lens", 1 / across, 1 / high, (far + near) / (near - far), 2 * far * near / (near - far));
     this.set("bow", ...this.steps.map((step) => step * look.bow));
     this.set("pixel", 2 * high / gl.drawingBufferHeight);
     const clear = Math.max(Math.min(...depths), camera.distance * 0.7);
     this.set("haze", clear, Math.max(...depths, clear * 1.5), look.tension ? 0.15 : 0.35);
-    for (const group of this.groups.filter(look.shown)) {
+    const shown = this.groups.filter(look.shown);
+    const bars = shown.reduce((sum, group) => sum + group.count, 0);
+    this.thinned = look.moving && bars > LIVELY;
+    const every = this.thinned ? Math.min(Math.ceil(bars / LIVELY), MOST_STEP) : 1;
+    for (const group of shown) {
       this.set("paint", ...colours[group.kind]);
       this.set("tension", Number(look.tension && group.twine));
       this.set("shine", group.shine);
       this.set("cut", ...(look.cut && group.body ? cutPlane(camera) : [0, 0, 0, 1]));
       const pixels = group.radius * gl.drawingBufferHeight / camera.distance / high;
-      this.drawGroup(group, group.twine && pixels > KNOTS_FROM);
+      this.drawGroup(group, every === 1 && group.twine && pixels > KNOTS_FROM, group.twine ? every : 1);
     }
   }
 
-  /** @param {Group} group @param {boolean} knotted */
-  drawGroup(group, knotted) {
+  /** @param {Group} group @param {boolean} knotted @param {number} every so many bars one is drawn */
+  drawGroup(group, knotted, every) {
     const { gl } = this;
     gl.bindBuffer(gl.ARRAY_BUFFER, this.buffers[0]);
-    gl.vertexAttribIPointer(0, 4, gl.UNSIGNED_INT, 0, group.first * 16);
+    gl.vertexAttribIPointer(0, 4, gl.UNSIGNED_INT, 16 * every, group.first * 16);
     gl.bindBuffer(gl.ARRAY_BUFFER, this.buffers[1]);
-    gl.vertexAttribPointer(1, 1, gl.UNSIGNED_BYTE, false, 0, group.first);
+    gl.vertexAttribPointer(1, 1, gl.UNSIGNED_BYTE, false, every, group.first);
     this.set("radius", group.radius);
     this.set("sides", SIDES);
-    gl.drawArraysInstanced(gl.TRIANGLE_STRIP, 0, 2 * (SIDES + 1), group.count);
+    gl.drawArraysInstanced(gl.TRIANGLE_STRIP, 0, 2 * (SIDES + 1), Math.ceil(group.count / every));
     if (!knotted) return;
     this.set("radius", group.radius * KNOT);
     this.set("sides", 0);

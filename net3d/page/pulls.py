@@ -13,19 +13,24 @@ from net3d.parts import Part
 from net3d.statics.pulls import SLACK, PartPulls
 from net3d.units import read_quantity, three_figures
 
-FULL_BYTE, SLACK_BYTE = 250, 255
+FULL_BYTE, EASE_BYTE, SLACK_BYTE = 250, 254, 255
 NICE = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 8.0, 10.0)
 TIGHTEST_SHOWN = 0.995  # of the twine's bars lie within the scale; the few above it get its last colour
 
 
 @dataclass(frozen=True)
 class Legend:
-    """The scale of the tensions: its unit, ticks from 0 to the top, and how many bars of twine are slack."""
+    """The scale of the tensions: its unit, ticks from 0 to the top, and how many bars are slack.
+
+    Body and strings are judged by that; the netting of a throat is not, most of which hangs at ease.
+    """
 
     unit: str
     ticks: tuple[str, ...]
     slack: int
     bars: int
+    ease: int
+    throats: int
 
 
 def scale_top(design: Design) -> float:
@@ -38,9 +43,13 @@ def scale_top(design: Design) -> float:
 
 
 def pull_bytes(design: Design, top: float) -> Ints:
-    """A byte for every bar (m,): 0 to 250 up to ``top`` [N], 255 for slack twine; ropes are never slack."""
+    """A byte for every bar (m,): 0 to 250 up to ``top`` [N], 255 for slack twine; ropes are never slack.
+
+    254 is for netting of a throat that carries next to nothing, as most of it does.
+    """
     steps = np.rint(FULL_BYTE * design.shape.bar_tensions / top).clip(0, FULL_BYTE).astype(np.int64)
-    steps[slack_bars(design)] = SLACK_BYTE
+    slack = slack_bars(design)
+    steps[slack] = np.where(_throats(design)[slack], EASE_BYTE, SLACK_BYTE)
     return steps
 
 
@@ -63,12 +72,18 @@ def legend_of(design: Design, top: float) -> Legend:
     tape = design.spec.tape
     most = tape.number(top, "force")
     ticks = tuple(three_figures(most * share) for share in (0.0, 0.5, 1.0))
-    slack, twine = len(slack_bars(design)), int(_twine(design).sum())
-    return Legend(tape.unit("force"), ticks, slack, twine)
+    throats = _throats(design)
+    ease = int(throats[slack_bars(design)].sum())
+    slack, twine, netting = len(slack_bars(design)) - ease, int(_twine(design).sum()), int(throats.sum())
+    return Legend(tape.unit("force"), ticks, slack, twine - netting, ease, netting)
 
 
 def _twine(design: Design) -> Bools:
     return design.netting.bars_that(lambda kind: kind.twine)
+
+
+def _throats(design: Design) -> Bools:
+    return design.netting.bars_that(lambda kind: kind.throat and kind.netting)
 
 
 def _slack(design: Design, part: Part, share: float) -> Ints:

@@ -4,7 +4,8 @@
  * @typedef {{part: string, switch: string, kind: string, twine: boolean, body: boolean, shine: number}} About
  * @typedef {About & {radius: number, first: number, count: number, closed: boolean, rim?: number[]}} Group
  * @typedef {{text: string, at: number[], rank: number, mark: string}} Label
- * @typedef {{groups: Group[], labels: Label[], frame: number[][], bow?: {steps: number[], leans: string}}} Shared
+ * @typedef {{steps: number[], leans: string}} Bow
+ * @typedef {{groups: Group[], labels: Label[], frame: number[][], written: number, bow?: Bow}} Shared
  * @typedef {{origin: number[], step: number, knots: string, wide: boolean, bars: string, pulls: string}} Bytes
  * @typedef {Shared & {places: Float32Array, ends: Uint32Array, pulls: Uint8Array}} Scene
  */

@@ -76,6 +76,7 @@ def scene_of(design: Design, top: float) -> dict[str, Any]:
         "groups": [*_described(groups), *rings],
         "labels": [_label(label) for label in labels],
         "frame": _frame(design, lines, labels, _framed(curves, bow)),
+        "written": len(labels) + 2 * len(lines),
         **({"bow": _packed_bow(bow, len(places))} if bow else {}),
     }
 
@@ -173,7 +174,7 @@ def _framed(curves: list[Floats], bow: Bow | None) -> list[list[float]]:
 def _frame(
     design: Design, lines: list[DimensionLine], labels: list[Label], hoops: list[list[float]]
 ) -> list[list[float]]:
-    """Points that the first view must hold: hoops, the tail's end, what stands around, the dimensions."""
+    """Points that the first view must hold: hoops, the tail's end, what stands around; dimensions last."""
     tail = np.array([[design.shape.tail_end, 0.0, 0.0]])
     outside = design.netting.bars_that(lambda kind: not (kind.body or kind.throat or kind.far_off))
     ahead = design.shape.knot_positions[np.unique(design.netting.bars[outside])]

@@ -7,18 +7,11 @@ from dataclasses import dataclass
 from net3d.chain import Design
 from net3d.tables import cautions, cuts_sheet, marks_sheet, materials_sheet, standing_sheet
 from net3d.tables.loads import loads_sheet
-from net3d.tables.sheet import Sheet
+from net3d.tables.sheet import Column, Sheet
 from net3d.tables.throats import throat_sheet
 
-CAUTIONS = (
-    cautions.LOCAL_CODE,
-    cautions.WILDLIFE,
-    cautions.ON_THE_WATER,
-    cautions.BENDING,
-    cautions.RUNNING_TWINE,
-    cautions.HOT_KNIFE,
-    cautions.DIP,
-)
+SETTING = (cautions.LOCAL_CODE, cautions.WILDLIFE, cautions.ON_THE_WATER)
+BUILDING = (cautions.BENDING, cautions.RUNNING_TWINE, cautions.HOT_KNIFE, cautions.DIP)
 
 
 WIDEST = 10  # columns that a page of paper takes; a table of more is turned on its side
@@ -62,6 +55,19 @@ def tables_of(design: Design) -> tuple[Table, ...]:
     ]
     marks = blocks_of(marks_sheet(spec, plan), "Marks on the hoops")
     return (*(table_of(sheet, heading) for heading, sheet in sheets), marks)
+
+
+def hoops_sheet(design: Design) -> Sheet:
+    """Every hoop at a glance: how large it is, and how far behind the mouth it stands."""
+    columns = (
+        Column("hoop", "hoop"),
+        Column("outside_diameter", "across, outside", "reading"),
+        Column("behind_mouth", "behind the mouth", "reading"),
+    )
+    places = design.shape.hoop_positions - design.shape.hoop_positions[0]
+    standing = zip(design.plan.hoops, places.tolist(), strict=True)
+    rows = tuple((hoop.number, hoop.outside_diameter, place) for hoop, place in standing)
+    return Sheet("hoops", f"{design.spec.title}: hoops", design.spec.tape, columns, rows)
 
 
 def table_of(sheet: Sheet, heading: str) -> Table:
@@ -117,4 +123,4 @@ def is_words(cell: str) -> bool:
 
 
 def _notes(sheet: Sheet) -> tuple[str, ...]:
-    return tuple(note.text for note in sheet.notes if note.text not in CAUTIONS)
+    return tuple(note.text for note in sheet.notes if note.text not in SETTING + BUILDING)

@@ -21,8 +21,8 @@ def test_a_size_that_is_none_is_refused(run, spec, size):
 def test_a_model_to_print(run, spec, tmp_path):
     ended = run("print", spec, "--scale", "1:20", "--thicken", "1mm", "-o", "model.stl")
     assert ended.code == 0
-    # a circumference of 96 in is 30.56 in across, 776 mm, a twentieth of which is 38.8 mm; the foot, 8 mm wide
-    # about the middle of the rod, stands out by 4 mm less half the rod, 0.32 mm, on either side
+    # a circumference of 96 in is 30.56 in across, 776 mm, a twentieth of which is 38.8 mm; the foot, 8 mm
+    # wide about the middle of the rod, stands out by 4 mm less half the rod, 0.32 mm, on either side
     assert ended.out.startswith("Wrote model.stl: 46 mm by 46 mm across and ")
     assert "closes the meshes up" not in ended.out
     assert (tmp_path / "model.stl").stat().st_size > 84

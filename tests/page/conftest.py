@@ -95,10 +95,14 @@ class Viewer:
         self.do(press, {"key": name, "shiftKey": shift, "bubbles": True, "cancelable": True})
 
     def net(self):
-        """What the canvas shows, without the labels over it."""
-        self.ask("document.getElementById('labels').style.display = 'none'")
+        """What the canvas shows, without the words over it."""
+        words = (
+            "for (const one of document.querySelectorAll('#labels, #stage > p'))"
+            " one.style.display = arguments[0]"
+        )
+        self.ask(words, "none")
         shot = self.driver.find_element("id", "net").screenshot_as_png
-        self.ask("document.getElementById('labels').style.display = ''")
+        self.ask(words, "")
         return Image.open(io.BytesIO(shot)).convert("RGB")
 
     def paper(self, size):

@@ -155,8 +155,12 @@ def test_the_box_says_what_is_drawn(offline, bowed_page):
     ]
     assert offline.ask("return document.querySelector('#bow select').selectedIndex") == 0
     start = offline.net()
+    assert offline.ask("return document.getElementById('bowed').innerText") == ""
     offline.do(PICK, "5")
     assert offline.net() != start
+    told = offline.driver.find_element("id", "bowed")
+    assert told.is_displayed()
+    assert told.text == said[2]
     offline.do(PICK, "1")
     assert offline.net() == start
     assert offline.complaints() == []

@@ -35,6 +35,7 @@ def wanted(design):
 def test_every_mark_of_every_hoop_of_every_sample_is_on_paper(offline, samples, sample_pages):
     for name, design in samples.items():
         offline.open(sample_pages[name].as_uri())
+        offline.ask("document.getElementById('shop').open = true")
         for size in (A4, LETTER) if name == "tapering-0.75" else (A4,):
             with offline.paper(size) as paper:
                 text = words_of(paper)
@@ -43,9 +44,26 @@ def test_every_mark_of_every_hoop_of_every_sample_is_on_paper(offline, samples, 
                 assert readings in text, (name, size, hoop)
 
 
+def test_a_customer_gets_one_or_two_pages_with_every_hoop(offline, samples, sample_pages):
+    for name, design in samples.items():
+        offline.open(sample_pages[name].as_uri())
+        with offline.paper(LETTER) as paper:
+            text = words_of(paper)
+            assert len(paper.pages) <= 2, name
+        places = (design.shape.hoop_positions - design.shape.hoop_positions[0]).tolist()
+        for hoop, place in zip(design.plan.hoops, places, strict=True):
+            across, behind = (
+                design.spec.tape.cell(length, "reading") for length in (hoop.outside_diameter, place)
+            )
+            assert f" {hoop.number} {across} {behind}" in text, (name, hoop.number)
+        assert "Marks on the hoops" not in text
+        assert "look up the local code" in text
+
+
 def test_no_table_is_wider_than_a_desktop(offline, sample_pages):
     for name, page in sample_pages.items():
         offline.open(page.as_uri(), DESKTOP)
+        offline.ask("document.getElementById('shop').open = true")
         boxes = offline.ask(
             "return [...document.querySelectorAll('.table')].map((box) => [box.scrollWidth, box.clientWidth])"
         )

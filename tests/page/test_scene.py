@@ -47,10 +47,15 @@ def test_every_bar_is_there_with_its_pull(scene, design):
     own = np.argsort(design.netting.bar_parts, kind="stable")  # the scene goes through them part by part
     assert (bars[:count] == design.netting.bars[own]).all()
     tensions, top = design.shape.bar_tensions[own], scale_top(design)
-    tight = pulls[:count] < 255
+    tight = pulls[:count] < 254
     shown = pulls[:count][tight] / 250 * top
     assert np.abs(shown - tensions[tight].clip(0, top)).max() <= top / 500 + 1e-12
     assert set(own[~tight].tolist()) == set(slack_bars(design).tolist())
+    ease = set(own[pulls[:count] == 254].tolist())
+    throats = [
+        bar for part in design.netting.parts for bar in design.netting.bars_of(part) if part.word == "throat"
+    ]
+    assert ease == set(throats) & set(slack_bars(design).tolist())
 
 
 def test_slack_bars_are_those_that_the_report_counts(design):

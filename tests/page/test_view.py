@@ -1,9 +1,15 @@
 """The net in the page: drawn, turned, cut open, coloured; from disk, with the network off."""
 
+import io
+import time
+from base64 import b64decode
 from itertools import pairwise
 
 import numpy as np
+import pytest
+from PIL import Image
 
+from net3d.page import page as page_module
 from net3d.page import page_html, scene
 from tests.page.conftest import DAY, DESKTOP, PHONE
 
@@ -68,6 +74,7 @@ def test_tension_is_coloured_with_a_scale_and_slack_stands_out(offline, page):
     assert legend.is_displayed()
     assert "lbf" in legend.text
     assert magenta() > 100
+    assert "A throat carries only what its strings pull" in legend.text
 
 
 def test_it_is_drawn_only_when_something_changes(offline, page):
@@ -91,6 +98,93 @@ def test_keys_turn_move_and_zoom_and_a_view_brings_back(offline, page):
     assert all(before != after for before, after in pairwise(seen))
     offline.click("[data-view=quarter]")
     assert offline.net() == seen[0]
+
+
+def test_the_view_is_marked_and_reset_brings_all_back(offline, page):
+    def marked():
+        return offline.ask(
+            "return [...document.querySelectorAll('[aria-pressed=true]')].map((one) => one.dataset.view)"
+        )
+
+    offline.open(page.as_uri())
+    start, hint = offline.net(), offline.driver.find_element("id", "hint")
+    assert hint.is_displayed()
+    assert marked() == ["quarter"]
+    offline.click("[data-view=side]")
+    assert marked() == ["side"]
+    offline.key("ArrowLeft")
+    assert marked() == []
+    assert not hint.is_displayed()
+    offline.click("#cut")
+    offline.click("#parts input[value=hoop]")
+    offline.click("#afresh")
+    assert marked() == ["quarter"]
+    assert offline.net() == start
+
+
+def test_one_looks_straight_into_the_mouth(offline, page):
+    """Of hoops alone, seen along their axis, there are five circles, one in the other."""
+    offline.open(page.as_uri())
+    for value in offline.ask("return [...document.querySelectorAll('#parts input')].map((i) => i.value)"):
+        if value != "hoop":
+            offline.click(f"#parts input[value={value}]")
+    offline.click("[data-view=mouth]")
+    drawn = np.abs(np.asarray(offline.net(), int) - PAPER).max(axis=2) > 12
+    rows, columns = np.flatnonzero(drawn.any(axis=1)), np.flatnonzero(drawn.any(axis=0))
+    assert np.ptp(columns) == pytest.approx(np.ptp(rows), rel=0.02)
+    assert columns.mean() == pytest.approx(drawn.shape[1] / 2, abs=2)
+    assert np.ptp(rows) > 0.7 * drawn.shape[0]
+    middle = drawn[int(rows.mean())]
+    assert (np.diff(middle.astype(int)) == 1).sum() == 10  # five hoops, one in the other
+
+
+def test_a_large_net_is_thinned_while_it_turns(offline, design, tmp_path, monkeypatch):
+    """One bar in several is drawn while it moves, and all of them when it rests."""
+    whole = page_module._joined
+    monkeypatch.setattr(
+        page_module, "_joined", lambda names: whole(names).replace("LIVELY = 20000", "LIVELY = 2000")
+    )
+    path = tmp_path / "page.html"
+    path.write_text(page_html(design, DAY), "utf-8")
+    offline.open(path.as_uri())
+    offline.click("#sizes")
+    before, frames = offline.net(), offline.frames()
+    thin = offline.ask(
+        "const net = document.getElementById('net');"
+        "for (const key of ['ArrowLeft', 'ArrowRight'])"
+        "  net.dispatchEvent(new KeyboardEvent('keydown', {key, cancelable: true}));"
+        "return new Promise((done) => requestAnimationFrame(() => { done(net.toDataURL()); }))"
+    )
+    offline.wait(lambda: offline.frames() == frames + 2)
+    assert offline.net() == before
+    moving = Image.open(io.BytesIO(b64decode(thin.partition(",")[2]))).convert("RGB")
+    assert 0 < ink(moving) < 0.7 * ink(before)
+
+
+def test_a_finger_scrolls_the_page_and_held_still_turns_the_net(offline, page):
+    def drag(*steps, still=0.0):
+        places = [{"x": x, "y": y} for x, y in steps]
+        offline.tell("Input.dispatchTouchEvent", type="touchStart", touchPoints=places[:1])
+        time.sleep(still)
+        for place in places[1:]:
+            offline.tell("Input.dispatchTouchEvent", type="touchMove", touchPoints=[place])
+        offline.tell("Input.dispatchTouchEvent", type="touchEnd", touchPoints=[])
+        time.sleep(1.0)  # until the page has come to rest
+
+    offline.open(page.as_uri(), PHONE, touch=True)
+    start, up = offline.net(), [(200, 400 - 20 * step) for step in range(12)]
+    drag(*up)
+    assert offline.ask("return scrollY") > 100
+    offline.ask("scrollTo(0, 0)")
+    assert offline.net() == start
+    drag(*up, still=0.5)
+    assert offline.ask("return scrollY") == 0
+    assert offline.net() != start
+
+
+def test_a_phone_on_its_side_leaves_the_page_in_reach(offline, page):
+    offline.open(page.as_uri(), (844, 390), touch=True)
+    assert offline.ask("return document.getElementById('net').clientHeight") < 0.8 * 390
 
 
 def test_every_view_shows_the_whole_net(offline, page):
