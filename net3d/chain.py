@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from importlib import import_module
 from typing import TYPE_CHECKING
 
 from net3d.errors import ShapeError
@@ -36,6 +37,11 @@ class Design:
     def string_lengths(self) -> tuple[float, ...]:
         """Length of every throat's strings as the net hangs, knot to knot [m]."""
         return tuple(throat.string_length for throat in self.shape.throats)
+
+    def _repr_html_(self) -> str:
+        """How it shows itself in a notebook, which asks for this by name: the one look back in the house."""
+        card: str = import_module("net3d.page.card").card_html(self)
+        return card
 
 
 def design(spec: NetSpec, announce: Announce = lambda current: None) -> Design:

@@ -151,8 +151,8 @@ BUILD_FILES = (
     ),
     BuildFile(
         "page.html",
-        "the net in 3D to turn and cut open, with findings, tables and cautions; one file, works offline, on "
-        "phones too",
+        "the net in 3D to turn and cut open, with sizes, findings and cautions; the shop's tables folded "
+        "below; one file, works offline, on phones too",
         _page,
     ),
     BuildFile("picture.png", "a perspective view to show a customer", _picture),
