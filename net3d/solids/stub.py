@@ -20,9 +20,10 @@ def stubbed(netting: Netting, shape: Shape) -> Floats:
 
 
 def far_lengths(netting: Netting, shape: Shape) -> dict[str, float]:
-    """How long the lines are that ``stubbed`` cuts short, by the names of their parts [m]."""
-    lengths = np.linalg.norm(np.subtract(*shape.knot_positions[netting.bars.T]), axis=1)
+    """How long the lines are without a pull that ``stubbed`` cuts short, by the names of their parts [m]."""
     far = {
-        part.name: float(lengths[netting.bars_of(part)].sum()) for part in netting.parts if part.kind.far_off
+        part.name: float(shape.bar_rest_lengths[netting.bars_of(part)].sum())
+        for part in netting.parts
+        if part.kind.far_off
     }
     return {name: length for name, length in far.items() if length > LINE_SHOWN * shape.length}
