@@ -1,5 +1,7 @@
 """The rest of the page: tables, words, what it forbids, and what stands in where there is no WebGL2."""
 
+import re
+
 import net3d
 from net3d.page import page_html
 from net3d.spec import parse_spec
@@ -47,6 +49,19 @@ def test_findings_cautions_title_and_date_are_there(offline, page, design):
     headings = offline.ask("return [...document.querySelectorAll('h1, h2')].map((h) => h.localName)")
     assert headings.count("h1") == 1
     assert headings[0] == "h1"
+
+
+def test_a_customer_sees_what_the_net_takes_and_its_price():
+    """The price as the spec has it, the fish by their girths; neither where the spec says nothing of it."""
+    text = one_throat()
+    plain = page_html(
+        net3d.design(parse_spec(text.partition("[fish]")[0] + text[text.index("[rigging]") :])), DAY
+    )
+    assert "Fish it takes" not in plain
+    assert "<dt>Price" not in plain
+    told = page_html(net3d.design(parse_spec(f'{text}\n[prices]\nprice = 480\ncurrency = "€"\n')), DAY)
+    assert "<dt>Fish it takes</dt><dd>12 in to 20 in around</dd>" in told
+    assert re.search("<dt>Price</dt><dd>[^<]*480[^<]*</dd>", told)
 
 
 def test_a_hostile_title_stays_text(offline, tmp_path):
