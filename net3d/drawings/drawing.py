@@ -19,6 +19,7 @@ FONTS = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', 'Libertinus Serif',
 THIN, ARROW, ARROW_HALF = 0.18, 2.2, 0.4
 ASCENT, DESCENT = 0.8, 0.24  # of the size of type, capitals and tails
 LEADING = 1.25  # from line of type to line of type, in sizes of type
+GROUND = 0.2  # of white around words that stand on something [mm]
 ROOM = 0.5  # between words and a broken line [mm]
 
 # Widths in sizes of type, none less than those of DejaVu Sans, the widest of the fonts named above.
@@ -107,6 +108,13 @@ def drawing_svg(drawing: Drawing) -> str:
         "</g>\n</svg>\n",
     ]
     return "\n".join(parts)
+
+
+def ground_of(words: Words) -> str:
+    """White behind words, so that they can be read where they stand on something."""
+    left, top, right, bottom = words.box
+    size = f'width="{right - left + 2 * GROUND:.2f}" height="{bottom - top + 2 * GROUND:.2f}"'
+    return f'<rect x="{left - GROUND:.2f}" y="{top - GROUND:.2f}" {size} fill="white"/>'
 
 
 def lines_of(text: str, width: float) -> list[str]:

@@ -8,16 +8,18 @@ from math import pi
 import numpy as np
 
 from net3d.chain import Design
-from net3d.drawings.drawing import LEADING, TEXT, Drawing, Words, drawing_svg
-from net3d.drawings.palette import HOOPS, THROATS
+from net3d.drawings.drawing import LEADING, TEXT, Drawing, Words, drawing_svg, ground_of, text_width
+from net3d.drawings.palette import INK
 from net3d.netting.netting import Floats
 from net3d.plan.decreases import Piece
+from net3d.plan.joins import Row
 from net3d.plan.plan import ThroatPlan
+from net3d.shop.knitting import EXTRA, KnitRow, single_rows
 
-WIDTH, HEIGHT = 186.0, 225.0  # what is left of Letter and of A4, standing [mm]
-LEFT = 30.0  # for the numbers of the rows [mm]
-TOP = 4 * LEADING * TEXT
-FOOT = 2 * LEADING * TEXT
+WIDTH, DEEP = 240.0, 84.0  # of the drawing, and of all its rows together at most [mm]
+BOX, ROW, TAKES, TOGETHER = 4.0, 7.0, 31.0, 50.0  # where the table's columns begin [mm]
+TOP = 3 * LEADING * TEXT
+FOOT = LEADING * TEXT
 ROW_MOST = 9.0  # from row to row at most [mm]
 KNOT, BATING = 0.35, 0.85  # radii [mm]
 
@@ -25,8 +27,8 @@ KNOT, BATING = 0.35, 0.85  # radii [mm]
 def throat_pattern(design: Design, number: int) -> str:
     """The netting of a throat laid out flat, as SVG: the hoop above, the tip below.
 
-    It is cut at the reference mark. Every row of knots has its number and its meshes beside it; a full dot is
-    a knot that takes two loops, an open one a knot with an extra loop hung on it.
+    It is cut at the reference mark. Every row of knots has its line of the knitting table beside it; a full
+    dot is a knot that takes two loops, an open one a knot with an extra loop hung on it.
 
     Raises IndexError where there is no throat of the number, from 1.
     """
@@ -34,24 +36,86 @@ def throat_pattern(design: Design, number: int) -> str:
         raise IndexError(f"The net has {len(design.plan.throats)} throats, and no throat {number}.")
     throat = design.plan.throats[number - 1]
     piece = throat.piece
-    step = min(ROW_MOST, (HEIGHT - TOP - FOOT) / max(len(piece.changes), 1))
+    step = min(ROW_MOST, DEEP / max(len(piece.changes), 1))
     levels: Floats = TOP + step * np.arange(len(piece.rows), dtype=float)
-    width = (WIDTH - LEFT) / (max(row.count for row in piece.rows) + 1)
-    places = [_places(piece, at, width, float(level)) for at, level in enumerate(levels)]
+    knitted = single_rows(piece) if design.spec.netting.made != "sheet" else []
+    left = _left(knitted)
+    width = (WIDTH - left) / (max(row.count for row in piece.rows) + 1)
+    places = [_places(row, left, width, float(level)) for row, level in zip(piece.rows, levels, strict=True)]
     bars = "".join(_bars(piece, places))
-    below = [f'<path d="{bars}" fill="none" stroke="{THROATS}" stroke-width="0.3"/>', *_knots(piece, places)]
+    numbers = list(_numbers(piece, knitted, places))
+    below = [
+        f'<path d="{bars}" fill="none" stroke="{INK}" stroke-width="0.3"/>',
+        *_knots(piece, places),
+        *(ground_of(words) for words in numbers),
+        *(_box(level) for level in levels.tolist() if knitted and step >= BOX),
+    ]
+    words = (
+        *_heading(design, throat),
+        *_table(knitted, levels, step),
+        *_row_words(piece, levels, step),
+        *numbers,
+    )
     height = float(levels[-1]) + FOOT
-    words = (*_heading(design, throat), *_row_words(piece, levels, step))
     return drawing_svg(
         Drawing(f"{design.spec.title}: throat {number}", WIDTH, height, tuple(below), (), words)
     )
 
 
-def _places(piece: Piece, at: int, width: float, level: float) -> Floats:
+def _left(knitted: Sequence[KnitRow]) -> float:
+    """Where the pattern begins [mm]: beyond the table, which is as wide as what it says."""
+    if not knitted:
+        return TAKES
+    longest = max(text_width(_together(row)) for row in knitted)
+    return TOGETHER + max(longest, text_width("together")) + 4.0
+
+
+def _together(row: KnitRow) -> str:
+    extras = ", ".join(f"{EXTRA}{knot}" for knot in row.extras)
+    return ", ".join(filter(None, (*row.together, extras)))
+
+
+def _table(knitted: Sequence[KnitRow], levels: Floats, step: float) -> Iterator[Words]:
+    """Beside every row what its knots take, as far as there is room from row to row."""
+    if not knitted or step < LEADING * TEXT:
+        return
+    head = TOP - LEADING * TEXT
+    for text, x in (("row: knots", BOX + 3.0), ("knot 1 takes", TAKES - 4.0), ("together", TOGETHER)):
+        yield Words(text, x, head, from_left=True)
+    for row, level in zip(knitted, levels.tolist()[1:], strict=True):
+        foot = level + 0.35 * TEXT
+        yield Words(row.starts[0], TAKES + 4.0, foot, from_left=True)
+        if text := _together(row):
+            yield Words(text, TOGETHER, foot, from_left=True)
+
+
+def _numbers(piece: Piece, knitted: Sequence[KnitRow], places: Sequence[Floats]) -> Iterator[Words]:
+    """At every full dot the loops that it takes, or the first of them, where there is room for it."""
+    for at, row in enumerate(knitted):
+        taken = np.bincount(piece.joins[at].owner, minlength=row.knots)
+        dots = [places[at + 1][knot].tolist() for knot in np.flatnonzero(taken > 1)]
+        free = [*(x for x, _ in dots[1:]), WIDTH]
+        for (x, y), loops, next_dot in zip(dots, row.together, free, strict=False):
+            start = x + BATING + 0.4
+            for text in (loops, loops.split("+")[0]):
+                if start + text_width(text) < next_dot - BATING:
+                    yield Words(text, start, y + 0.35 * TEXT, from_left=True)
+                    break
+
+
+def _box(level: float) -> str:
+    """A box to tick off a row."""
+    size = 3.0
+    return (
+        f'<rect x="1" y="{level - size / 2:.2f}" width="{size}" height="{size}" fill="none" stroke="{INK}"'
+        ' stroke-width="0.35"/>'
+    )
+
+
+def _places(row: Row, left: float, width: float, level: float) -> Floats:
     """Knots of a row across the paper, in order around, every mesh equally wide (count, 2) [mm]."""
-    row = piece.rows[at]
     across = (row.angles() - pi) / (2 * pi) * row.count * width
-    return np.stack([LEFT + (WIDTH - LEFT) / 2 + across, np.full(row.count, level)], axis=1)
+    return np.stack([left + (WIDTH - left) / 2 + across, np.full(row.count, level)], axis=1)
 
 
 def _bars(piece: Piece, places: Sequence[Floats]) -> Iterator[str]:
@@ -85,11 +149,11 @@ def _knots(piece: Piece, places: Sequence[Floats]) -> Iterator[str]:
     for at, (join, change) in enumerate(zip(piece.joins, piece.changes, strict=True)):
         taken = np.bincount(join.owner, minlength=join.below.count)
         for (x, y), loops in zip(places[at + 1].tolist(), taken.tolist(), strict=True):
-            radius, fill = (BATING, HOOPS) if loops > 1 else (KNOT, THROATS)
+            radius, fill = (BATING if loops > 1 else KNOT), INK
             yield f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{radius}" fill="{fill}"/>'
         for knot in change.creasings:
             x, y = places[at][knot].tolist()
-            look = f'fill="white" stroke="{HOOPS}" stroke-width="0.3"'
+            look = f'fill="white" stroke="{INK}" stroke-width="0.3"'
             yield f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{BATING}" {look}/>'
 
 
@@ -97,13 +161,11 @@ def _heading(design: Design, throat: ThroatPlan) -> Iterator[Words]:
     spec = design.spec
     around = throat.piece.rows[0].count
     bar = spec.tape.length(throat.bar)
-    lines = (
-        f"Throat {throat.number}, on hoop {throat.hoop}: {around} meshes around, {throat.tip} at the tip",
-        f"bar {bar}, twine {throat.twine.name}; laid out flat, cut at the reference mark",
-        "A full dot takes two loops together. Numbers: row of knots, meshes in it.",
+    line = (
+        f"Throat {throat.number}, on hoop {throat.hoop}: {around} meshes around, {throat.tip} at the tip, "
+        f"bar {bar}, twine {throat.twine.name}; laid out flat, cut at the reference mark"
     )
-    for number, line in enumerate(lines):
-        yield Words(line, WIDTH / 2, (number + 1) * LEADING * TEXT)
+    yield Words(line, WIDTH / 2, LEADING * TEXT)
 
 
 def _row_words(piece: Piece, levels: Floats, step: float) -> Iterator[Words]:
@@ -115,4 +177,4 @@ def _row_words(piece: Piece, levels: Floats, step: float) -> Iterator[Words]:
             continue
         lost = f" ({gain:+d})" if gain else ""
         text = f"{at}: {row.count}{lost}"
-        yield Words(text, 2.0, level + 0.35 * TEXT, from_left=True)
+        yield Words(text, BOX + 3.0, level + 0.35 * TEXT, from_left=True)

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from net3d.chain import Design
 from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
+from net3d.drawings.work import lacing_figures
 from net3d.paper.cut_pages import cut_pages
 from net3d.paper.mark_pages import mark_pages
 from net3d.paper.pages import (
@@ -18,10 +19,12 @@ from net3d.paper.pages import (
     Notes,
     Page,
     Steps,
+    figures,
     listing,
     listing_down,
 )
 from net3d.tables.bearing import anchors_sheet
+from net3d.tables.cautions import DIP
 from net3d.tables.costs import hours_sheet, price_facts, price_of, shopping_sheet
 from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet
@@ -29,8 +32,8 @@ from net3d.tables.materials import materials_sheet
 from net3d.tables.sheet import Sheet
 from net3d.tables.sizes import size_facts
 from net3d.tables.steps import steps
-from net3d.tables.strings import string_sheet
-from net3d.tables.throats import throat_sheet
+
+NO_PRICE = "No price is reckoned: [prices] has none for an hour, or for something on the list."
 
 
 def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
@@ -41,10 +44,8 @@ def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]
         *mark_pages(design, drawings),
         *cut_pages(design, drawings),
         _lacing_page(design),
-        *([_strings_page(design)] if design.shape.throats else []),
-        _materials_page(design),
         *([_river_page(design)] if design.loads else []),
-        _costs_page(design),
+        _supplies_page(design),
     )
 
 
@@ -65,13 +66,7 @@ def _whole(sheet: Sheet, wide: list[str]) -> tuple[Block, ...]:
 
 def _lacing_page(design: Design) -> Page:
     sheet = lacing_sheet(design.spec, design.plan)
-    return Page("Lacing the hoops", _whole(sheet, ["takes"]))
-
-
-def _strings_page(design: Design) -> Page:
-    sheet, strings = throat_sheet(design), string_sheet(design)
-    by_meshes = (Heading("Strings by the meshes of the net as tied"), *_whole(strings, []))
-    return Page("Throats and their strings", (listing_down(sheet), Notes(sheet.remarks), *by_meshes))
+    return Page("Lacing the hoops", (*_whole(sheet, ["takes"]), figures(lacing_figures(design))))
 
 
 def _river_page(design: Design) -> Page:
@@ -87,23 +82,31 @@ def _river_page(design: Design) -> Page:
     )
 
 
-def _materials_page(design: Design) -> Page:
-    sheet = materials_sheet(design.spec, design.plan, design.string_lengths)
-    return Page("Materials", _whole(sheet, ["item", "what"]))
-
-
-def _costs_page(design: Design) -> Page:
+def _supplies_page(design: Design) -> Page:
     lengths = design.string_lengths
+    needed = materials_sheet(design.spec, design.plan, lengths)
     bought = shopping_sheet(design.spec, design.plan, lengths)
     hours = hours_sheet(design.spec, design.plan)
-    reckoned = price_of(design.spec, design.plan, lengths)
     return Page(
-        "Shopping list, hours and price",
+        "Materials, hours and price",
         (
-            *_whole(bought, ["item", "what"]),
+            listing(needed, ["item", "what"], small=True),
+            Notes(needed.remarks),
+            Heading("Shopping list"),
+            listing(bought, ["item", "what"], small=True),
+            Notes(bought.remarks),
             Heading("Hours"),
-            *_whole(hours, ["work"]),
-            Heading("Price"),
-            Facts(price_facts(design.spec, reckoned)),
+            listing(hours, ["work"], small=True),
+            Notes(hours.remarks),
+            *_price(design),
+            Cautions((DIP,)) if design.spec.stock.dipped else Notes(()),
         ),
     )
+
+
+def _price(design: Design) -> tuple[Block, ...]:
+    """The reckoning, where the spec has prices to reckon with."""
+    reckoned = price_of(design.spec, design.plan, design.string_lengths)
+    if reckoned.price is None:
+        return (Notes((NO_PRICE,)),)
+    return Heading("Price"), Facts(price_facts(design.spec, reckoned))

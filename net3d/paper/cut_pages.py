@@ -6,10 +6,32 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from net3d.chain import Design
-from net3d.paper.pages import Block, Cautions, Drawing, Heading, Listing, Notes, Page, PaperColumn, listing
+from net3d.drawings.figure import figure_svg
+from net3d.drawings.work import knitting_figures, throat_figure
+from net3d.paper.pages import (
+    REST,
+    Beside,
+    Block,
+    Cautions,
+    Drawing,
+    Facts,
+    Heading,
+    Listing,
+    Notes,
+    Page,
+    PaperColumn,
+    Together,
+    figures,
+    listing,
+    listing_down,
+)
+from net3d.plan.plan import ThroatPlan
 from net3d.tables.cuts import cuts_sheet
+from net3d.tables.knitting import HUNG_ON, TOGETHER
 from net3d.tables.nesting import nesting_sheets
 from net3d.tables.sheet import Cell, Sheet
+from net3d.tables.strings import string_sheet
+from net3d.tables.throats import throat_sheet
 
 KNITTING = (
     PaperColumn("done", tick=True),
@@ -20,7 +42,10 @@ KNITTING = (
     PaperColumn("knot 1\ntakes loop", "left", 0.7),
     PaperColumn("then", "left", 0.8),
 )
-EXTRA = 4  # number of the column that most nets leave empty
+DOTS = (
+    "In the pattern a full dot takes two loops together: those beside it, or the one beside it and the next."
+)
+FIGURE_HEIGHT = 1.45  # in, of how strings are tied
 PIECE_SIZES = [
     "piece",
     "pieces",
@@ -36,33 +61,66 @@ PIECE_SIZES = [
 def cut_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
     """One part of the net after the other; the notes that explain them on the first page."""
     sheet = cuts_sheet(design.spec, design.plan)
-    ending: tuple[Block, ...] = (Cautions(sheet.cautions), Notes(sheet.remarks))
     if design.spec.netting.made == "sheet":
-        return (
-            Page("Pieces to cut", (*_pieces(sheet), *ending)),
-            *_nesting_pages(design),
-            *_patterns(design, drawings),
-        )
-    titles = {throat.part.name: throat.part.title for throat in design.plan.throats}
-    first, *others = [Page(f"Knitting: {name}", (rows,)) for name, rows in _knitted(sheet, titles)]
-    return (replace(first, blocks=(*first.blocks, *ending)), *others, *_patterns(design, drawings))
-
-
-def _knitted(sheet: Sheet, titles: Mapping[str, str]) -> list[tuple[str, Listing]]:
-    """Rows of every part, under its title."""
-    rows = sheet.records
-    hung = any(row["extra_loop_knots"] for row in rows)
-    shown = [place for place in range(len(KNITTING)) if place != EXTRA or hung]
-    columns = tuple(KNITTING[place] for place in shown)
-    parts = dict.fromkeys(str(row["part"]) for row in rows)
-    lines = {part: [_line(row) for row in rows if row["part"] == part] for part in parts}
-    return [
-        (
-            titles.get(part, part),
-            Listing(columns, tuple(tuple(line[place] for place in shown) for line in lines[part])),
-        )
-        for part in parts
+        ending = (Cautions(sheet.cautions), Notes(sheet.remarks), *_figured(design))
+        throats = [
+            Page(throat.part.title.capitalize(), _hung(design, throat, drawings))
+            for throat in design.plan.throats
+        ]
+        return (Page("Pieces to cut", (*_pieces(sheet), *ending)), *_nesting_pages(design), *throats)
+    told = Notes(tuple(note for note in sheet.remarks if note not in {TOGETHER, HUNG_ON}))
+    blocks = (_knitted(sheet, "body"), told, Cautions(sheet.cautions), *_figured(design))
+    throats = [
+        Page(f"Knitting: {throat.part.title}", _throat(design, throat, drawings), lying=True)
+        for throat in design.plan.throats
     ]
+    return (Page("Knitting: body", blocks), *throats)
+
+
+def _figured(design: Design) -> tuple[Block, ...]:
+    shown = knitting_figures(design)
+    return (figures(shown),) if shown else ()
+
+
+def _throat(design: Design, throat: ThroatPlan, drawings: Mapping[str, str]) -> tuple[Block, ...]:
+    """What the signs of its table mean, the table with the pattern, the strings."""
+    changes = throat.piece.changes
+    batings = [TOGETHER] if any(change.batings for change in changes) else []
+    creasings = [HUNG_ON] if any(change.creasings for change in changes) else []
+    return (Notes((*batings, *creasings, DOTS)), *_hung(design, throat, drawings))
+
+
+def _hung(design: Design, throat: ThroatPlan, drawings: Mapping[str, str]) -> tuple[Block, ...]:
+    """A throat's pattern, where it is drawn, and its strings beside the figure of how they are tied."""
+    svg = drawings.get(throat.part.name)
+    pattern = (Drawing(svg, f"Pattern of throat {throat.number}", height=REST),) if svg else ()
+    sheet, tied = throat_sheet(design), throat_figure(throat)
+    grid = replace(sheet, rows=(sheet.rows[throat.number - 1],)).grid()
+    strings = Facts(tuple(zip(grid.headings[1:], grid.lines[0][1:], strict=True)), across=2)
+    by_meshes = _by_meshes(string_sheet(design), throat.number)
+    told = Together((Heading(tied.title), strings, Notes((tied.about, *sheet.remarks)), *by_meshes))
+    return (*pattern, Beside(told, Drawing(figure_svg(tied), tied.title, FIGURE_HEIGHT)))
+
+
+def _by_meshes(sheet: Sheet, throat: int) -> tuple[Block, ...]:
+    """A throat's strings by what ten meshes of the net measure, side by side."""
+    shown = [place for place, column in enumerate(sheet.columns) if column.number in {0, throat}]
+    own = replace(
+        sheet,
+        columns=tuple(sheet.columns[place] for place in shown),
+        rows=tuple(tuple(row[place] for place in shown) for row in sheet.rows),
+    )
+    return replace(listing_down(own), small=True), Notes(sheet.remarks)
+
+
+def _knitted(sheet: Sheet, part: str) -> Listing:
+    """Rows of a part, without the columns that it leaves empty."""
+    lines = [_line(row) for row in sheet.records if row["part"] == part]
+    shown = [
+        place for place, column in enumerate(KNITTING) if column.tick or any(line[place] for line in lines)
+    ]
+    columns = tuple(KNITTING[place] for place in shown)
+    return Listing(columns, tuple(tuple(line[place] for place in shown) for line in lines))
 
 
 def _line(row: Mapping[str, Cell]) -> tuple[str, ...]:
@@ -103,14 +161,4 @@ def _nesting_pages(design: Design) -> list[Page]:
             (listing(sheet, ["pieces"]), Notes(sheet.remarks)),
         )
         for sheet in nesting_sheets(design.spec, design.plan)
-    ]
-
-
-def _patterns(design: Design, drawings: Mapping[str, str]) -> list[Page]:
-    """The throats' patterns, where they are drawn."""
-    drawn = [(throat.number, drawings.get(throat.part.name)) for throat in design.plan.throats]
-    return [
-        Page(f"Throat {number}", (Drawing(svg, f"Pattern of throat {number}", height=8.2),))
-        for number, svg in drawn
-        if svg
     ]

@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from net3d.chain import Design
-from net3d.paper.pages import Cautions, Drawing, Facts, Notes, Page, Readings, listing
+from net3d.paper.pages import REST, Cautions, Drawing, Facts, Notes, Page, Readings, listing
 from net3d.parts import Part
 from net3d.shop.hoop_marks import Marking, markings, ties_on
 from net3d.tables.marks import marks_sheet, sewn_text, starts_text, takes_text, tied_text
 
-MARKS_ACROSS, MARKS_DEEP = 4, 24  # on one sheet of paper, large enough to read from where the hoop lies
+SETS = (
+    (48, 4, 23.0),
+    (56, 4, 18.0),
+    (72, 4, 16.0),
+    (100, 5, 15.0),
+)  # marks at most, columns, figures [pt]
 ELSEWHERE = (  # columns that stand on the page of each hoop, or are of no use at the bench
     "hanging_ratio",
     "stepped_pitch",
@@ -19,8 +24,6 @@ ELSEWHERE = (  # columns that stand on the page of each hoop, or are of no use a
     "mark",
 )
 ROOM_FOR_TURNS = ("row_starts", "pitch")  # columns that give way to how hoops are turned
-VIEW_HEIGHT = 2.6  # in, for a drawing below the readings
-LARGE = 56  # marks that can stand on it in large figures
 
 
 def mark_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]:
@@ -48,16 +51,20 @@ def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
 
 def _pages(design: Design, group: list[Marking], drawings: Mapping[str, str]) -> list[Page]:
     marking, name = group[0], _name(group)
-    cells = _cells(design, marking)
-    most = MARKS_ACROSS * MARKS_DEEP
+    cells, most = _cells(design, marking), SETS[-1][0]
     first, *others = [cells[start : start + most] for start in range(0, len(cells), most)]
-    view = drawings.get(Part.hoop(marking.hoop.number).name) if len(first) <= LARGE else None
-    picture = [Drawing(view, f"Hoop {marking.hoop.number}", height=VIEW_HEIGHT)] if view else []
-    facts = Facts(tuple(_facts(design, marking)))
+    view = drawings.get(Part.hoop(marking.hoop.number).name)
+    picture = [Drawing(view, f"Hoop {marking.hoop.number}", height=REST)] if view else []
     return [
-        Page(name, (facts, Readings(first, MARKS_ACROSS, len(first) <= LARGE), *picture)),
-        *(Page(f"{name}, continued", (Readings(chunk, MARKS_ACROSS, False),)) for chunk in others),
+        Page(name, (Facts(tuple(_facts(design, marking))), _readings(first), *picture)),
+        *(Page(f"{name}, continued", (_readings(chunk),)) for chunk in others),
     ]
+
+
+def _readings(cells: tuple[tuple[str, str, str], ...]) -> Readings:
+    """As large as leaves room for the hoop's drawing below."""
+    across, size = next((across, size) for most, across, size in SETS if len(cells) <= most)
+    return Readings(cells, across, size)
 
 
 def _name(group: list[Marking]) -> str:

@@ -7,8 +7,10 @@ from dataclasses import dataclass, field
 from textwrap import fill
 from typing import Literal
 
+from net3d.drawings.figure import Figure, figure_svg
 from net3d.tables.sheet import Sheet
 
+REST = 0.0  # the height of a drawing that takes what is left of its page
 HEADING_WIDTH = 13  # letters, so that a narrow column is not widened by its heading
 
 
@@ -37,6 +39,7 @@ class Listing:
 
     columns: tuple[PaperColumn, ...]
     rows: tuple[tuple[str, ...], ...]
+    small: bool = False  # type
     kind: str = field(default="listing", init=False)
 
 
@@ -46,13 +49,13 @@ class Readings:
 
     cells: tuple[tuple[str, str, str], ...]
     across: int
-    large: bool  # whether there is room for large figures
+    size: float  # of the figures [pt]
     kind: str = field(default="readings", init=False)
 
 
 @dataclass(frozen=True)
 class Drawing:
-    """A vector drawing: its height in inches, or none for what is to scale and so large as it says itself."""
+    """A vector drawing: its height in inches; none: so large as it says; ``REST``: what the page has left."""
 
     svg: str
     alt: str
@@ -62,9 +65,10 @@ class Drawing:
 
 @dataclass(frozen=True)
 class Facts:
-    """Names and values."""
+    """Names and values, in small type where two stand side by side."""
 
     facts: tuple[tuple[str, str], ...]
+    across: int = 1
     kind: str = field(default="facts", init=False)
 
 
@@ -93,6 +97,23 @@ class Steps:
 
 
 @dataclass(frozen=True)
+class Figures:
+    """Drawings of the work side by side: title, SVG and what is said of each."""
+
+    figures: tuple[tuple[str, str, str], ...]
+    kind: str = field(default="figures", init=False)
+
+
+@dataclass(frozen=True)
+class Beside:
+    """Two blocks side by side."""
+
+    left: Block
+    right: Block
+    kind: str = field(default="beside", init=False)
+
+
+@dataclass(frozen=True)
 class Together:
     """Blocks that are not parted: where they do not fit below others, all go to the next sheet of paper."""
 
@@ -100,7 +121,9 @@ class Together:
     kind: str = field(default="together", init=False)
 
 
-Block = Steps | Heading | Listing | Readings | Drawing | Facts | Notes | Cautions | Together
+Block = (
+    Steps | Heading | Listing | Readings | Drawing | Facts | Notes | Cautions | Figures | Beside | Together
+)
 
 
 @dataclass(frozen=True)
@@ -109,13 +132,19 @@ class Page:
 
     title: str
     blocks: tuple[Block, ...]
+    lying: bool = False  # on the long side of the paper
 
 
-def listing(sheet: Sheet, wide: Sequence[str] = (), strong: bool = False) -> Listing:
+def figures(shown: Sequence[Figure]) -> Figures:
+    """Figures of the work as a block."""
+    return Figures(tuple((figure.title, figure_svg(figure), figure.about) for figure in shown))
+
+
+def listing(sheet: Sheet, wide: Sequence[str] = (), strong: bool = False, small: bool = False) -> Listing:
     """A sheet as a listing, its numbers as the maker reads them; empty columns left out.
 
     Columns whose keys are in ``wide`` share the width that is left over and stand to the left. ``strong``: in
-    large figures, to be read from the floor.
+    large figures, to be read from the floor; ``small``: in small type.
     """
     shown = sheet.filled()
     grid = shown.grid()
@@ -127,7 +156,7 @@ def listing(sheet: Sheet, wide: Sequence[str] = (), strong: bool = False) -> Lis
         )
         for column, heading in zip(shown.columns, grid.headings, strict=True)
     )
-    return Listing(columns, grid.lines)
+    return Listing(columns, grid.lines, small)
 
 
 def listing_down(sheet: Sheet) -> Listing:

@@ -41,12 +41,19 @@ def knit_rows(piece: Piece) -> tuple[KnitRow, ...]:
     [(1, 2, 4, ()), (3, 3, 3, ('2+3',))]
     """
     merged: list[KnitRow] = []
-    for number, (join, change) in enumerate(zip(piece.joins, piece.changes, strict=True), start=1):
-        row = _row(number, join, tuple(knot + 1 for knot in change.creasings))
+    for row in single_rows(piece):
         if merged and merged[-1].plain and row.plain:
-            row = _both(merged.pop(), row)
+            row = _both(merged.pop(), row)  # noqa: PLW2901
         merged.append(row)
     return tuple(merged)
+
+
+def single_rows(piece: Piece) -> list[KnitRow]:
+    """The rows of a piece one by one, plain ones too."""
+    return [
+        _row(number, join, tuple(knot + 1 for knot in change.creasings))
+        for number, (join, change) in enumerate(zip(piece.joins, piece.changes, strict=True), start=1)
+    ]
 
 
 def _row(number: int, join: Join, extras: tuple[int, ...]) -> KnitRow:

@@ -148,8 +148,21 @@ def test_rewording_every_heading_changes_neither_scripts_nor_paper(made, sheets,
 def _cells(page):
     """Everything on a page but what stands above the columns of its tables and beside their rows."""
     tables = [block for block in page.blocks if block.kind == "listing"]
-    others = [block for block in page.blocks if block.kind != "listing"]
-    return others, [[line[1:] for line in table.rows] for table in tables], [len(t.columns) for t in tables]
+    others = [block for block in page.blocks if block.kind not in {"listing", "beside"}]
+    values = [
+        value
+        for block in page.blocks
+        if block.kind == "beside"
+        for facts in block.left.blocks
+        if facts.kind == "facts"
+        for _, value in facts.facts
+    ]
+    return (
+        others,
+        values,
+        [[line[1:] for line in table.rows] for table in tables],
+        [len(t.columns) for t in tables],
+    )
 
 
 def test_scripts_are_told_units_and_kinds_of_notes(sheets):

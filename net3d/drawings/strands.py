@@ -1,0 +1,151 @@
+"""Twine, rope and rod as cords that pass over and under each other: what drawings of knots are made of.
+
+A strand is a curve with a height toward the eye. Where two cross on the paper the higher one covers the
+lower, so that a drawing shows what its heights say, and what crosses over what can be read from the numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from net3d.netting.netting import Floats
+
+STEP = 0.25  # between the points of a curve [mm]
+OUTLINE = 0.28  # of a cord [mm]
+OVERLAP = 2  # points by which the filling of a run reaches into the next
+INK, GREY, PALE = "black", "#b8b8b8", "white"
+Place = tuple[float, float, float]  # right, down, toward the eye
+
+
+@dataclass(frozen=True, eq=False)
+class Strand:
+    """A cord along a curve (n, 3): right, down, toward the eye [mm]."""
+
+    name: str
+    places: Floats
+    width: float  # [mm]
+    fill: str = PALE
+
+
+@dataclass(frozen=True)
+class Crossing:
+    """Where a strand passes over another or itself: numbers of the strands, and how far along [points]."""
+
+    over: int
+    over_at: float
+    under: int
+    under_at: float
+
+
+def strand(name: str, width: float, through: Sequence[Place], fill: str = PALE) -> Strand:
+    """A smooth cord through some places; heights run straight from one to the next.
+
+    Parameters
+    ----------
+    name : of what it is
+    width : [mm]
+    through : right, down, toward the eye [mm]
+    fill : colour between its outlines
+    """
+    from scipy.interpolate import PchipInterpolator  # noqa: PLC0415 - only drawings of work need it
+
+    points = np.array(through, dtype=float)
+    apart = np.linalg.norm(np.diff(points[:, :2], axis=0), axis=1)
+    along = np.concatenate([[0.0], np.cumsum(np.sqrt(apart))])  # centripetal: no loops at short steps
+    fine = np.linspace(0.0, along[-1], max(2, int(apart.sum() / STEP)))
+    flat = _rounded(along, points[:, :2], fine) if len(points) > 2 else _straight(along, points[:, :2], fine)
+    heights = PchipInterpolator(along, points[:, 2])(fine)
+    return Strand(name, np.column_stack([flat, heights]), width, fill)
+
+
+def _rounded(along: Floats, points: Floats, fine: Floats) -> Floats:
+    from scipy.interpolate import CubicSpline  # noqa: PLC0415 - as above
+
+    return np.asarray(CubicSpline(along, points, bc_type="natural")(fine))
+
+
+def _straight(along: Floats, points: Floats, fine: Floats) -> Floats:
+    return np.column_stack([np.interp(fine, along, points[:, axis]) for axis in (0, 1)])
+
+
+def crossings(strands: Sequence[Strand]) -> list[Crossing]:
+    """All places where strands cross on the paper, each once.
+
+    >>> ways = [(0.0, 0.0, 1.0), (4.0, 0.0, 1.0)], [(2.0, -2.0, 0.0), (2.1, 2.0, 0.0)]
+    >>> [(one.over, one.under) for one in crossings([strand("a", 1.0, way) for way in ways])]
+    [(0, 1)]
+    """
+    return [
+        crossing
+        for first, one in enumerate(strands)
+        for second, other in enumerate(strands[first:], start=first)
+        for crossing in _between(first, one.places, second, other.places)
+    ]
+
+
+def _between(first: int, one: Floats, second: int, other: Floats) -> list[Crossing]:
+    """Crossings of two curves, or of a curve with itself: pieces that meet strictly inside each other."""
+    way, across = np.diff(one[:, :2], axis=0)[:, None], np.diff(other[:, :2], axis=0)[None]
+    gap = other[None, :-1, :2] - one[:-1, None, :2]
+    turn = _cross(way, across)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        here, there = _cross(gap, across) / turn, _cross(gap, way) / turn
+    meet = (turn != 0) & (here >= 0) & (here < 1) & (there >= 0) & (there < 1)
+    if first == second:
+        meet &= np.subtract.outer(np.arange(len(way)), np.arange(across.shape[1])) < -1
+    found = []
+    for i, j in np.argwhere(meet).tolist():
+        a, b = i + float(here[i, j]), j + float(there[i, j])
+        if _height(one, a) > _height(other, b):
+            found.append(Crossing(first, a, second, b))
+        else:
+            found.append(Crossing(second, b, first, a))
+    return found
+
+
+def _cross(first: Floats, second: Floats) -> Floats:
+    return np.asarray(first[..., 0] * second[..., 1] - first[..., 1] * second[..., 0])
+
+
+def _height(places: Floats, at: float) -> float:
+    return float(np.interp(at, np.arange(len(places)), places[:, 2]))
+
+
+def strands_svg(strands: Sequence[Strand]) -> list[str]:
+    """Strands as SVG, what is lower first: each in runs that hold one crossing."""
+    passes: list[list[float]] = [[] for _ in strands]
+    for crossing in crossings(strands):
+        passes[crossing.over].append(crossing.over_at)
+        passes[crossing.under].append(crossing.under_at)
+    runs = [
+        (_height(one.places, at), number, start, end)
+        for number, one in enumerate(strands)
+        for at, start, end in _runs(sorted(passes[number]), len(one.places))
+    ]
+    return [_run_svg(strands[number], start, end) for _, number, start, end in sorted(runs)]
+
+
+def _runs(passes: list[float], count: int) -> list[tuple[float, int, int]]:
+    """A strand cut half way between its crossings: where each run crosses, begins and ends [points]."""
+    middles = [int((one + other) / 2) for one, other in pairwise(passes)]
+    ends = [0, *middles, count - 1]
+    places = passes or [count / 2]
+    return [(at, max(start - 1, 0), end) for at, start, end in zip(places, ends, ends[1:], strict=False)]
+
+
+def _run_svg(one: Strand, start: int, end: int) -> str:
+    """A run; its filling reaches a little into the runs beside it, so that no seam shows."""
+    edge, inner = _path(one.places[start : end + 1]), max(one.width - 2 * OUTLINE, 0.0)
+    drawn = f'<path d="{edge}" fill="none" stroke="{INK}" stroke-width="{one.width:.2f}"/>'
+    if not inner:
+        return drawn
+    filling = _path(one.places[max(start - OVERLAP, 0) : end + 1 + OVERLAP])
+    return f'{drawn}<path d="{filling}" fill="none" stroke="{one.fill}" stroke-width="{inner:.2f}"/>'
+
+
+def _path(points: Floats) -> str:
+    return "M" + "L".join(f"{x:.2f} {y:.2f}" for x, y, _ in points.tolist())
