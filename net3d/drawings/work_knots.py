@@ -20,7 +20,7 @@ def _loop(top: float, foot: float = 0.0) -> list[Place]:
 
 
 def sheet_bend_strands(unit: float) -> tuple[Strand, Strand]:
-    """The loop and the twine of a sheet bend: up through the loop, round behind it, under its own part; its unit [mm]."""
+    """Loop and twine of a sheet bend: up through it, round behind it, under its own part; unit [mm]."""
     tied: list[Place] = [(-6, 6, -1), (-2.5, 2.5, -1), (-0.3, 0.6, -1), (0.1, -1.6, 1.5), (0.7, -3, 1.5)]
     tied += [(2.2, -4.2, 1), (2.7, -5.2, 0), (2, -6, -1), (0, -6.2, -1), (-2, -6, -1), (-2.7, -4.8, 0)]
     tied += [(-2, -3.4, 0.6), (0, -2.3, 0.6), (2.2, -1.2, 0.6), (4, 1.5, 0), (6, 6, 0)]
