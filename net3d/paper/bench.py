@@ -11,6 +11,7 @@ from net3d.drawings.work import lacing_figures
 from net3d.paper.cut_pages import cut_pages
 from net3d.paper.mark_pages import mark_pages
 from net3d.paper.pages import (
+    Blanks,
     Block,
     Cautions,
     Drawing,
@@ -33,6 +34,7 @@ from net3d.tables.sheet import Sheet
 from net3d.tables.sizes import size_facts
 from net3d.tables.steps import steps
 
+FIELDS = ("net number", "twine lot", "date made", "maker", "customer", "licence or tag")
 NO_PRICE = "No price is reckoned: [prices] has none for an hour, or for something on the list."
 
 
@@ -54,8 +56,10 @@ def _first_page(design: Design, drawings: Mapping[str, str]) -> Page:
     picture = [Drawing(side, "The net from the side", height=None)] if side else []
     odd = [finding for finding in design.findings if finding.level is not Level.OK]
     found = tuple(f"{finding.level.value}: {finding.where}. {finding.message}" for finding in odd)
-    findings: list[Block] = [Heading("What the checks found"), Notes(found)] if found else []
-    return Page(design.spec.title, (*picture, Facts(size_facts(design)), *findings))
+    findings: tuple[Block, ...] = (Notes((f"All {len(design.findings)} checks are fine.",)),)
+    if found:
+        findings = (Heading(f"{len(found)} of {len(design.findings)} checks are not fine"), Notes(found))
+    return Page(design.spec.title, (*picture, Facts(size_facts(design)), *findings, Blanks(FIELDS)))
 
 
 def _whole(sheet: Sheet, wide: list[str]) -> tuple[Block, ...]:

@@ -43,21 +43,9 @@ def bench_pdf(design: Design, imprint: Imprint) -> bytes:
 
 def quote_pdf(design: Design, imprint: Imprint, with_costs: bool = False) -> bytes:
     """The customer's page. Raises PriceError where no price can be reckoned."""
-    quote = quote_of(design, with_costs)
+    quote = quote_of(design, imprint.day, with_costs)
     picture = picture_svg(design, "cutaway" if design.plan.throats else "quarter", QUOTE_PICTURE)
-    return book_pdf(
-        QuoteBook(
-            quote.title,
-            imprint.day.isoformat(),
-            _footer(),
-            imprint.paper,
-            picture,
-            quote.sizes,
-            quote.price,
-            quote.costs,
-            quote.closing,
-        )
-    )
+    return book_pdf(QuoteBook(_footer(), imprint.paper, picture, quote))
 
 
 def strip_pdf(design: Design, hoop: int, imprint: Imprint) -> bytes:

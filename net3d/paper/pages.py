@@ -73,6 +73,14 @@ class Facts:
 
 
 @dataclass(frozen=True)
+class Blanks:
+    """Fields to fill in by hand, at the foot of the page."""
+
+    names: tuple[str, ...]
+    kind: str = field(default="blanks", init=False)
+
+
+@dataclass(frozen=True)
 class Notes:
     """Plain sentences."""
 
@@ -122,7 +130,18 @@ class Together:
 
 
 Block = (
-    Steps | Heading | Listing | Readings | Drawing | Facts | Notes | Cautions | Figures | Beside | Together
+    Steps
+    | Heading
+    | Listing
+    | Readings
+    | Drawing
+    | Facts
+    | Blanks
+    | Notes
+    | Cautions
+    | Figures
+    | Beside
+    | Together
 )
 
 

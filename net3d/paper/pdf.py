@@ -8,6 +8,7 @@ from importlib.resources import as_file, files
 from typing import Literal
 
 from net3d.paper.pages import Page
+from net3d.paper.quote import Quote
 from net3d.paper.strip import Strip
 from net3d.units import Tape
 
@@ -30,15 +31,10 @@ class Book:
 class QuoteBook:
     """What is printed on a quote."""
 
-    title: str
-    date: str
     footer: str
     paper: Paper
     picture: str  # SVG; empty for none
-    sizes: tuple[tuple[str, str], ...]
-    price: str
-    costs: tuple[tuple[str, str], ...]
-    closing: str
+    quote: Quote
 
 
 @dataclass(frozen=True)

@@ -34,7 +34,7 @@ from net3d.spec.quantities import (
     TwineName,
 )
 from net3d.spec.river_form import AnchorForm, RiggingForm, StaticsForm, WaterForm
-from net3d.spec.shop_form import LacingForm, PricesForm, StockForm
+from net3d.spec.shop_form import LacingForm, PricesForm, QuoteForm, StockForm
 from net3d.spec.table import Table
 from net3d.spec.throat_form import FishForm, ThroatForm
 from net3d.spec.tolerance_form import TolerancesForm
@@ -266,4 +266,5 @@ class NetForm(Table):
     lacing: LacingForm = Field(default=LacingForm(), description="How hoops are sewn in and seams closed.")
     stock: StockForm = Field(default=StockForm(), description="How things are sold, and what is in the shop.")
     prices: PricesForm = Field(default=PricesForm(), description="What things cost, and rates of work.")
+    quote: QuoteForm = Field(default=QuoteForm(), description="What stands on a quote for the customer.")
     twine: dict[TwineName, TwineForm] = Field(default={}, description="Twines of the maker's own, by name.")

@@ -6,17 +6,24 @@ from pydantic import Field
 
 from net3d.handbook.allowances import allowance
 from net3d.spec.quantities import (
+    Address,
     Answer,
     Around,
     Currency,
+    Days,
+    Deposit,
     Hitches,
     Length,
     Markup,
     Mass,
     Money,
+    Pieces,
+    QuoteNumber,
     Rate,
     Ratio,
     TakeUp,
+    Terms,
+    Title,
     TwineName,
 )
 from net3d.spec.table import Table
@@ -94,3 +101,17 @@ class PricesForm(Table):
         default=allowance("fitting_hours"),
         description="Hours to mark hoops, rig, dip and look the net over. 3 unless given.",
     )
+
+
+class QuoteForm(Table):
+    """What a quote says besides the net and its price. What is not given is left out."""
+
+    seller: Title | None = Field(default=None, description="Who sells: the quote's heading.")
+    contact: Address | None = Field(default=None, description="The seller's address and telephone, one line.")
+    number: QuoteNumber | None = Field(default=None, description="The quote's number.")
+    valid: Days | None = Field(default=None, description="Days for which the quote holds, from its date.")
+    quantity: Pieces = Field(default=1, description="Nets of this kind. 1 unless given.")
+    deposit: Deposit | None = Field(
+        default=None, description='Part of the sum to be paid with the order: 0.3, or "30 %".'
+    )
+    terms: Terms | None = Field(default=None, description="When it is ready, how it is paid and handed over.")

@@ -220,6 +220,19 @@ class PricesSpec:
 
 
 @dataclass(frozen=True)
+class QuoteSpec:
+    """What a quote says besides the net and its price, None where nothing is said."""
+
+    seller: str | None
+    contact: str | None
+    number: str | None
+    valid: int | None  # days
+    quantity: int
+    deposit: float | None  # part of the sum
+    terms: str | None
+
+
+@dataclass(frozen=True)
 class MarkingSpec:
     """The maker's tape."""
 
@@ -309,6 +322,7 @@ class NetSpec:
     lacing: LacingSpec
     stock: StockSpec
     prices: PricesSpec
+    quote: QuoteSpec
     marking: MarkingSpec
     statics: StaticsSpec
     tolerances: TolerancesSpec

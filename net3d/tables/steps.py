@@ -55,13 +55,13 @@ def _hoops(design: Design) -> list[Step]:
     hoops = design.plan.hoops
     marks = sum(hoop.meshes_around for hoop in hoops)
     look = "lay each on the floor, look whether it is flat and round, and put a reference mark on it."
+    reused: list[Step] = []
     if not all(hoop.is_true for hoop in hoops):
         look = "and keep on each the reference mark that it was measured from."
+        old = "Reused hoops: cut or melt off the old lacing and push the old netting out."
+        reused = [Step(old, caution=f"{BENDING} {HOT_KNIFE}")]
     return [
-        Step(
-            "Reused hoops: cut or melt off the old lacing and push the old netting out.",
-            caution=f"{BENDING} {HOT_KNIFE}",
-        ),
+        *reused,
         Step(
             f"Number the hoops from the mouth, {look}",
             f"{len(hoops)} hoops",

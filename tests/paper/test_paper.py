@@ -75,6 +75,18 @@ def test_the_side_view_on_the_first_page_is_in_the_scale_that_it_names(made, pap
         assert max(one["x1"] for one in drawn) <= float(page.width) - 0.7 * 72 + 0.5
 
 
+def test_the_cover_has_fields_to_fill_in_and_says_which_checks_are_not_fine(made):
+    odd = [finding for finding in made.findings if finding.level.value != "ok"]
+    with read(bench_pdf(made, Imprint(DAY, "a4"))) as pdf:
+        shown = " ".join(pdf.pages[0].extract_text().split())
+    for field in ("net number", "twine lot", "date made", "maker", "customer"):
+        assert field in shown
+    assert f"{len(odd)} of {len(made.findings)} checks" in shown if odd else "checks are fine" in shown
+    for finding in odd:
+        assert f"{finding.level.value}: {finding.where}." in shown
+    assert "Reused hoops" not in shown
+
+
 @pytest.mark.parametrize("paper", PAPER)
 def test_bench_sheets(made, paper):
     content = bench_pdf(made, Imprint(DAY, paper))
@@ -265,6 +277,31 @@ def test_a_quote_is_one_page_without_the_makers_costs(made):
         assert words in shown
     assert "Labour" not in shown
     assert "Markup" not in shown
+
+
+def test_a_quote_says_who_sells_what_until_when_and_for_how_much():
+    """Two nets at 480 are 960, and 30 % of that 288; 30 days after 2026-03-01 is 2026-03-31: by hand."""
+    said = (
+        '[prices]\nprice = 480\n[quote]\nseller = "The net shop"\ncontact = "12 River Road, 555 0100"\n'
+        'number = 2014\nvalid = 30\nquantity = 2\ndeposit = "30 %"\nterms = "Ready in four weeks."\n'
+    )
+    net = design(parse_spec(text("hand-tied", "", said)))
+    with read(quote_pdf(net, Imprint(DAY, "a4"))) as pdf:
+        (page,) = pdf.pages
+        shown = page.extract_text()
+    for words in (
+        "The net shop",
+        "12 River Road, 555 0100",
+        "Quote 2014",
+        "Date 2026-03-01",
+        "Valid until 2026-03-31",
+        "Quantity 2",
+        "One net $480.00",
+        "$960.00",
+        "30 % $288.00",
+        "Ready in four weeks.",
+    ):
+        assert words in shown, words
 
 
 def test_a_quote_shows_the_costs_when_it_is_asked_to(made):
