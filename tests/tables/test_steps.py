@@ -49,7 +49,7 @@ def test_bare_hoops_come_first_and_setting_the_net_last(made):
     places = [
         next(place for place, text in enumerate(work) if words in text)
         for words in (
-            "old lacing",
+            "Number the hoops",
             "Mark every hoop",
             "Knit the body",
             "Hang hoop 3",
