@@ -71,7 +71,7 @@ def spec_text(
         f"around = {list(arounds)!r}" if arounds else "",
         *(throat_text(throat) for throat in throats),
         f"[tail]\ndeep = {tail!r}" if tail else "",
-        f'[rigging]\nanchor = "{anchor}"\npull = "{pull!r} N"',
+        f'[rigging]\nanchor = "{anchor}"\npull = "{pull!r} N"\nbench_pull = "{pull!r} N"',
         f"bridle = {{ legs = {legs}, length = {leg!r} }}" if legs else "",
         f"[statics]\nweight = {str(weight).lower()}",
         extra,

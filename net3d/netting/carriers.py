@@ -73,7 +73,8 @@ def _inward_loads(spec: NetSpec, plan: Plan) -> list[float]:
         radius = first.outside_diameter / 2
         slopes[0] += radius / sqrt(spec.rigging.bridle.length**2 - radius**2)
     return [
-        spec.rigging.pull * slope / hoop.circumference for slope, hoop in zip(slopes, plan.hoops, strict=True)
+        spec.rigging.still_pull * slope / hoop.circumference
+        for slope, hoop in zip(slopes, plan.hoops, strict=True)
     ]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -93,6 +93,14 @@ class Netting:
     run_lengths: Floats  # (runs,) whole length of each running line [m]
     run_stiffnesses: Floats  # (runs,) EA of it [N]
     pull: float  # axial pull through the net [N]
+
+    def pulled(self, pull: float) -> Netting:
+        """The same net under another pull [N], strings to be fitted under their share of it."""
+        if pull == self.pull:
+            return self
+        times = pull / self.pull
+        loads, tensions = self.knot_loads * times, self.fit_tensions * times
+        return replace(self, pull=pull, knot_loads=loads, fit_tensions=tensions)
 
     def number_of(self, part: Part) -> int:
         """Place of a part among the net's. Raises PartError for one that the net does not have."""

@@ -27,7 +27,7 @@ def rig(fabric: Fabric, rigging: RiggingSpec, plan: Plan, ends: tuple[Ints, Ints
         gather = next(n for n, carrier in enumerate(fabric.carriers) if carrier.name == "gathered tail")
         tail = fabric.add_ring(Ring(ANCHOR_LINE, 0, np.zeros(1), Seat(gather)))
     pulled, anchored = (mouth, tail) if by_tail else (tail, mouth)
-    fabric.add_load(pulled, rigging.pull * (MOUTHWARD if by_tail else -MOUTHWARD))
+    fabric.add_load(pulled, rigging.still_pull * (MOUTHWARD if by_tail else -MOUTHWARD))
     if len(anchored) == 1:
         _tie_anchor(fabric, anchored, rigging.line, rope)
 

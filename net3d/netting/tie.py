@@ -27,7 +27,7 @@ def tie(spec: NetSpec, plan: Plan) -> Netting:
     for throat in plan.throats:
         tie_throat(fabric, plan, throat, hoop_knots[throat.hoop - 1])
     rig(fabric, spec.rigging, plan, (hoop_knots[0], end))
-    tied = fabric.finish(len(plan.hoops), spec.rigging.pull)
+    tied = fabric.finish(len(plan.hoops), spec.rigging.still_pull)
     refuse_missing(tied.parts, planned_parts(spec, plan), "tied, and not planned")
     return tied
 

@@ -160,7 +160,8 @@ class Plan:
     meshes_around: int
     stretched_mesh: float  # m
     twine: Twine
-    pull: float  # axial pull through the net [N]
+    pull: float  # axial pull through the net in still water [N]
+    bench_pull: float  # while strings are tied [N]
     hoops: tuple[HoopPlan, ...]
     sections: tuple[SectionPlan, ...]
     tail: Piece | None

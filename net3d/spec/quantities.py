@@ -89,7 +89,8 @@ class Quantity(Reader):
     def json_schema(self) -> dict[str, Any]:
         """A number, or text with a number in it."""
         text = {"type": "string", "pattern": "[0-9½¼¾]", "examples": KINDS[self.kind].example.split(" or ")}
-        return {"anyOf": [{"type": "number", "exclusiveMinimum": 0}, text]}
+        least = "exclusiveMinimum" if self.least else "minimum"
+        return {"anyOf": [{"type": "number", least: 0}, text]}
 
 
 @dataclass(frozen=True)
@@ -293,6 +294,7 @@ class Choice(Reader):
 Length = Annotated[float, Quantity("length", 1e-6, 1000.0)]
 TapeStep = Annotated[float, Quantity("length", 1e-5, 0.05)]
 Force = Annotated[float, Quantity("force", 1e-3, 1e6)]
+Pull = Annotated[float, Quantity("force", 0.0, 1e6)]
 Speed = Annotated[float, Quantity("speed", 0.01, 5.0)]
 PlanAngle = Annotated[float, Number(0, 90, 0, "degrees in plan")]
 Blocked = Annotated[float, PartOf(Number(0, 0.9, 0, "a part of all meshes"))]

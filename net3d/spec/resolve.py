@@ -67,7 +67,7 @@ def resolve(form: NetForm, source: Source) -> NetSpec:
         tail=None if form.tail is None else _record(TailSpec, form.tail),
         throats=tuple(_throat(form, throat) for throat in form.throat),
         fish=None if form.fish is None else FishSpec(*form.fish.girths()),
-        rigging=_rigging(form.rigging),
+        rigging=_rigging(form.rigging, Tape(form.units)),
         water=_record(WaterSpec, form.water),
         anchor=None if form.anchor is None else _record(AnchorSpec, form.anchor),
         start=form.start,
@@ -132,9 +132,10 @@ def _throat(form: NetForm, throat: ThroatForm) -> ThroatSpec:
     )
 
 
-def _rigging(rigging: RiggingForm) -> RiggingSpec:
+def _rigging(rigging: RiggingForm, tape: Tape) -> RiggingSpec:
     bridle = None if rigging.bridle is None else _record(BridleSpec, rigging.bridle)
-    return _record(RiggingSpec, rigging, bridle=bridle)
+    bench = rigging.bench_pull or allowance(f"bench_pull_{'inch' if tape.in_inches else 'metric'}")
+    return _record(RiggingSpec, rigging, bridle=bridle, bench_pull=bench)
 
 
 def _lacing(lacing: LacingForm, netting: str, own: Twines) -> LacingSpec:

@@ -18,6 +18,7 @@ from net3d.spec.quantities import (
     Length,
     Mass,
     PlanAngle,
+    Pull,
     RopeSize,
     Speed,
 )
@@ -40,7 +41,16 @@ class RiggingForm(Table):
     """What holds the net and what pulls it straight."""
 
     anchor: Literal["tail", "mouth"] = Field(default="tail", description="Which end the anchor line holds.")
-    pull: Force = Field(description="What holds the other end back and keeps the net stretched: lbf or N.")
+    pull: Pull = Field(
+        default=0.0,
+        description="What holds the other end back in the water: lbf or N. May be left out, or 0, where a "
+        "current is named, which stretches the net by itself.",
+    )
+    bench_pull: Force | None = Field(
+        default=None,
+        description="What the net is stretched by on the bench while its strings are tied: lbf or N. 15 lbf "
+        "or 70 N unless given.",
+    )
     current: Speed | None = Field(
         default=None, description="The current that the net is to stand in: ft/s or m/s."
     )

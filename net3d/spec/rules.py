@@ -254,6 +254,18 @@ def _water_covers_the_net(draft: Draft) -> Iterator[Fault]:
         yield Fault(("water", "depth"), message)
 
 
+def _something_stretches(draft: Draft) -> Iterator[Fault]:
+    """A net is stretched by a pull on its other end, or by the current."""
+    rigging = getattr(draft.form, "rigging", None)
+    if rigging is None or not draft.fine("rigging", "pull") or not draft.fine("rigging", "current"):
+        return
+    if not rigging.pull and rigging.current is None:
+        message = (
+            "nothing stretches the net: it must be more than zero, or name the current it is to stand in"
+        )
+        yield Fault(("rigging", "pull"), message)
+
+
 def _tail_closes(draft: Draft) -> Iterator[Fault]:
     """A tail reaches from the last hoop to the middle, or it cannot be gathered."""
     last = len(getattr(draft.form, "hoop", None) or ()) - 1
@@ -326,6 +338,7 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _enough_stations,
     _hoops_are_near_true,
     _bridle_reaches,
+    _something_stretches,
     _tail_closes,
     _depth_is_known,
     _water_covers_the_net,

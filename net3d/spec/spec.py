@@ -140,13 +140,19 @@ class RiggingSpec:
     """What holds the net and what pulls it straight. Lengths in m."""
 
     anchor: Literal["tail", "mouth"]  # end that the anchor line holds
-    pull: float  # on the other end [N]
+    pull: float  # on the other end [N]; 0 where the current alone stretches the net
+    bench_pull: float  # on the bench, while strings are tied [N]
     current: float | None  # that the net is to stand in [m/s]
     bridle: BridleSpec | None
     line: float  # length of the anchor line
     rope: float  # diameter of the bridle and the lines
     rope_material: str
     rope_ends: str  # how they are made fast
+
+    @property
+    def still_pull(self) -> float:
+        """What stretches the net in still water: its pull, or that of the bench where it has none [N]."""
+        return self.pull or self.bench_pull
 
     @property
     def cordage(self) -> Rope:

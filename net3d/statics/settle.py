@@ -6,11 +6,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from net3d.netting.netting import Floats, Netting
+from net3d.netting.netting import NONE, Floats, Netting
 from net3d.plan.plan import Plan
 from net3d.statics.contact import rest_inside
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium
 from net3d.statics.follows import length_follows
+from net3d.statics.loads import total_loads
 from net3d.statics.possible import is_possible
 from net3d.statics.profile import body_knots
 from net3d.statics.reach import rod_shortfalls, without_rods
@@ -31,6 +32,7 @@ def settle(netting: Netting, plan: Plan, limits: SolverLimits | None = None) -> 
     without the rods, marked out of reach, with what each rod has too much.
     """
     limits = limits or SolverLimits()
+    netting = tied_on_bench(netting, plan, limits)
     if all(carrier.follows is None for carrier in netting.carriers):
         return _settle(netting, plan, limits)
     shape = _settle(netting, plan, limits, capped=True)
@@ -45,12 +47,25 @@ def settle(netting: Netting, plan: Plan, limits: SolverLimits | None = None) -> 
     return replace(released, state=state, shortfalls=shortfalls, free_lengths=free_lengths)
 
 
-def total_loads(netting: Netting) -> Floats:
-    """Every load on the knots (n, 3) [N]: pulls, and half of each bar's weight in water at either end."""
-    loads = netting.knot_loads.copy()
-    for end in (0, 1):
-        loads[:, 2] -= np.bincount(netting.bars[:, end], netting.bar_weights / 2, len(loads))
-    return loads
+def tied_on_bench(netting: Netting, plan: Plan, limits: SolverLimits) -> Netting:
+    """The net with its strings tied as they fit on the bench; as it is where it is pulled as it is there."""
+    fitted = netting.bar_fits != NONE
+    if plan.bench_pull == netting.pull or not fitted.any():
+        return netting
+    bench = netting.pulled(plan.bench_pull)
+    found = find_equilibrium(bench, total_loads(bench), limits)
+    return with_lengths(netting, found.rest_lengths) if found.state in GOOD else netting
+
+
+def with_lengths(netting: Netting, lengths: Floats) -> Netting:
+    """The net with every length that was to be fitted cut to what was found (m,) [m]."""
+    fitted = netting.bar_fits != NONE
+    return replace(
+        netting,
+        bar_lengths=np.where(fitted, lengths, netting.bar_lengths),
+        bar_fits=np.full_like(netting.bar_fits, NONE),
+        fit_tensions=np.zeros(0),
+    )
 
 
 def _settle(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool = False) -> Shape:
@@ -64,7 +79,7 @@ def _settle(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool = F
         found = find_equilibrium(netting, loads, limits, capped=capped)
     if found.state in GOOD and plan.throats:
         found = rest_inside(netting, plan, loads, limits, found)
-    window = string_window(netting, plan, loads, found) if found.state in GOOD else None
+    window = string_window(netting, plan, found) if found.state in GOOD else None
     return measured(netting, plan, found, window)
 
 

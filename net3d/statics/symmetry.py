@@ -126,7 +126,7 @@ def _maps_onto_itself(netting: Netting, loads: Floats, operation: Floats) -> boo
     image = _knot_image(netting, operation)
     if np.any(image < 0) or _bar_image(netting, image) is None:
         return False
-    scale = max(float(np.abs(loads).max()), netting.pull)
+    scale = max(float(np.abs(loads).max()), netting.pull, np.finfo(float).tiny)
     return (
         np.array_equal(netting.knot_carriers[image], netting.knot_carriers)
         and np.allclose(netting.knot_seats @ operation.T, netting.knot_seats[image], atol=1e-9)

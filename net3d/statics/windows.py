@@ -10,6 +10,7 @@ from net3d.netting.netting import NONE, Floats, Ints, Netting
 from net3d.netting.throats import LEAST_STRING
 from net3d.plan.plan import Plan
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium
+from net3d.statics.loads import total_loads
 from net3d.statics.profile import body_knots
 from net3d.statics.shape import StringLengths
 from net3d.statics.solver import SolverLimits
@@ -26,22 +27,23 @@ class Window:
     free: Floats  # (hoops,) from each hoop to the next, and from the last to the end [m]
 
 
-def string_window(netting: Netting, plan: Plan, loads: Floats, found: Equilibrium) -> Window:
-    """String lengths of every throat that take 20 %, what the spec asks and 1 % of the pull.
+def string_window(netting: Netting, plan: Plan, found: Equilibrium) -> Window:
+    """String lengths of every throat that take 20 %, what the spec asks and 1 % of the pull on the bench.
 
-    All throats' strings are tight, right or loose together, under loads on the knots (n, 3) [N].
+    All throats' strings are tight, right or loose together.
     """
     if not plan.throats:
         return Window((), distances(netting, found))
-    count = len(plan.throats)
+    count, bench = len(plan.throats), netting.pulled(plan.bench_pull)
     shares = [[TIGHT_SHARE] * count, [LOOSE_SHARE] * count]
     if any(throat.strings.length is not None for throat in plan.throats):
         shares.append([throat.strings.share for throat in plan.throats])
-    solved = [_fitted(netting, plan, loads, some) for some in shares]
+    solved = [_fitted(bench, plan, some) for some in shares]
     tight, loose, *asked = [_longest(netting, plan, one) for one in solved]
     to_tie = asked[0] if asked else _longest(netting, plan, found)
     lengths = (StringLengths(*some) for some in zip(tight, to_tie, loose, strict=True))
-    return Window(tuple(lengths), distances(netting, solved[1]))
+    free = solved[1] if bench is netting else _fitted(netting, plan, [LOOSE_SHARE] * count)
+    return Window(tuple(lengths), distances(netting, free))
 
 
 def distances(netting: Netting, found: Equilibrium) -> Floats:
@@ -49,7 +51,7 @@ def distances(netting: Netting, found: Equilibrium) -> Floats:
     return np.diff(found.hoop_positions, append=found.positions[body_knots(netting), 0].max())
 
 
-def _fitted(netting: Netting, plan: Plan, loads: Floats, shares: list[float]) -> Equilibrium:
+def _fitted(netting: Netting, plan: Plan, shares: list[float]) -> Equilibrium:
     """The net with every throat's strings as long as its share of the pull asks."""
     fits = np.full(len(netting.bars), NONE)
     for number, strings in enumerate(_strings(netting, plan)):
@@ -60,7 +62,7 @@ def _fitted(netting: Netting, plan: Plan, loads: Floats, shares: list[float]) ->
         fit_tensions=np.array(shares) * netting.pull,
         fit_least=np.array([LEAST_STRING * throat.bar for throat in plan.throats]),
     )
-    return find_equilibrium(fitted, loads, ENOUGH)
+    return find_equilibrium(fitted, total_loads(fitted), ENOUGH)
 
 
 def _longest(netting: Netting, plan: Plan, found: Equilibrium) -> list[float]:

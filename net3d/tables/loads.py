@@ -78,6 +78,9 @@ def _notes(design: Design, loads: Loads) -> tuple[Note, ...]:
         if len(kinds) > 1
         else "all models, since one alone fits"
     )
+    held = "Nothing but the current stretches the net"
+    if spec.rigging.pull:
+        held = f"{spec.tape.force(spec.rigging.pull)} hold the other end back; the anchor bears that too"
     return noted(
         "how",
         f"Low and high are the least and the most of {telling}; drag is by {loads.models[0].name}, and so "
@@ -85,7 +88,7 @@ def _notes(design: Design, loads: Loads) -> tuple[Note, ...]:
         _meant(spec, loads),
         *sideways,
         f"Current from the anchored {end} along the net, {spec.water.angle:g} degrees off in plan; {debris}. "
-        f"{spec.tape.force(spec.rigging.pull)} hold the other end back; the anchor bears that too.",
+        f"{held}.",
     )
 
 

@@ -182,7 +182,7 @@ def _stretching(design: Design) -> list[Step]:
             f"Stretch the net: make the {anchored} fast, pull at the {free} by a weight over a pulley, and"
             " hold every hoop up by a line to its top, all middles at one height: in air the net sags by its"
             " own weight.",
-            f"{design.spec.tape.force(design.plan.pull)} of pull",
+            f"{design.spec.tape.force(design.plan.bench_pull)} of pull",
             WEIGHT,
         ),
         Step("Measure ten meshes of the finished body, stretched.", "the table of strings goes by them"),

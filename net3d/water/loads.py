@@ -86,7 +86,7 @@ def loads_in(
     currents : slowest first [m/s]
     announce : told each current [m/s] before it is worked out
     """
-    netting, shape = tied
+    netting, shape = tied[0].pulled(spec.rigging.pull), tied[1]
     rows: list[Loads] = []
     for current in currents:
         announce(current)

@@ -6,12 +6,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from net3d.netting.netting import NONE, Floats, Netting
+from net3d.netting.netting import Floats, Netting
 from net3d.outline.pose import Pose
 from net3d.plan.plan import Plan
 from net3d.statics.contact import Contact, lies_inside, no_contact
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium
-from net3d.statics.settle import GOOD, total_loads
+from net3d.statics.loads import total_loads
+from net3d.statics.settle import GOOD, with_lengths
 from net3d.statics.shape import Shape
 from net3d.statics.softening import softened
 from net3d.statics.solver import SolverLimits
@@ -117,13 +118,7 @@ def guessed(netting: Netting, shape: Shape, speed: float, weaker: tuple[Standing
 
 def tied_fast(netting: Netting, shape: Shape) -> Netting:
     """The net with every length that was fitted in still water cut to what was found there."""
-    fitted = netting.bar_fits != NONE
-    return replace(
-        netting,
-        bar_lengths=np.where(fitted, shape.bar_rest_lengths, netting.bar_lengths),
-        bar_fits=np.full_like(netting.bar_fits, NONE),
-        fit_tensions=np.zeros(0),
-    )
+    return with_lengths(netting, shape.bar_rest_lengths)
 
 
 def knot_loads(netting: Netting, drag: Drag) -> Floats:

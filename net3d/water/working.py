@@ -38,7 +38,7 @@ def working_net(
     tied : the netting and its shape in still water
     loads : in the currents that the spec names, slowest first
     """
-    netting, shape = tied
+    netting, shape = tied[0].pulled(spec.rigging.pull), tied[1]
     if not shape.throats or shape.state not in GOOD:
         return None
     current = spec.rigging.current or min(currents_of(spec), default=water_constant("slow_current"))

@@ -100,3 +100,38 @@ def test_the_verdicts_of_two_throats(row, current):
     first = [f for f in net.findings if f.where.startswith("throat 1")]
     assert max((f.level for f in first if f.code in HANGING), key=[OK, CAUTION, FAIL].index) is hanging
     assert max((f.level for f in first if f.code in BAGGING), key=[OK, CAUTION, FAIL].index) is bagging
+
+
+def judged(net):
+    """The worst of what is found of the first throat, and of the whole net in still water."""
+    order = [OK, CAUTION, FAIL].index
+    river = ("river", "line", "anchor", "drag", "hoop")  # these are meant to grow with the pull
+    found = [f for f in net.findings if not f.code.startswith(river)]
+    return max((f.level for f in found if f.where.startswith("throat 1")), key=order), max(
+        (f.level for f in found), key=order
+    )
+
+
+@pytest.mark.slow
+@pytest.mark.law
+@pytest.mark.parametrize("length", [None, "30", "24"])
+def test_neither_verdicts_nor_strings_hang_on_a_pull_that_nobody_knows(length):
+    spec = read_spec("specs/backwater-36.toml")
+    changes = {"throat.1.strings.length": length} if length else {}
+    nets = [design(vary(spec, {**changes, "rigging.pull": pull})) for pull in ("1 lbf", "8 lbf", "60 lbf")]
+    expected = {None: OK, "30": CAUTION, "24": FAIL}[length]
+    assert [judged(net) for net in nets] == [(expected, expected)] * 3
+    for throat in range(2):
+        lengths = [net.shape.throats[throat].string_length for net in nets]
+        assert max(lengths) - min(lengths) < INCH / 16
+
+
+def test_a_net_that_a_current_stretches_needs_no_pull():
+    text = spec_text(**WIDE, throats=[THROAT]).replace('pull = "60.0 N"\nbench', "current = 0.15\nbench")
+    net = design(parse_spec(text))
+    assert net.spec.rigging.pull == 0.0
+    standing = net.loads[0].standing
+    assert standing.still
+    # Nothing else pulls: the anchor bears the drag.
+    assert net.loads[0].anchor_pull == pytest.approx(net.loads[0].drag, rel=1e-6)
+    assert worst(net, HANGING + BAGGING) is OK

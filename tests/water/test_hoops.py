@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from net3d.statics.equilibrium import find_equilibrium
-from net3d.statics.settle import total_loads
+from net3d.statics.loads import total_loads
 from net3d.statics.solver import SolverLimits
 from net3d.water.hoops import hoop_loads, leg_pull
 from tests.nets import make

@@ -12,7 +12,8 @@ from scipy.optimize import brentq
 from net3d.handbook.water import water_constant
 from net3d.outline.pose import Pose
 from net3d.parts import ANCHOR_LINE
-from net3d.statics.settle import GOOD, total_loads
+from net3d.statics.loads import total_loads
+from net3d.statics.settle import GOOD
 from net3d.water import cylinders, plane, wakes
 from net3d.water import standing as standing_stage
 from net3d.water.bands import netting_bands

@@ -12,8 +12,8 @@ import numpy as np
 from scipy import sparse
 
 from net3d.statics import settle
+from net3d.statics.loads import total_loads
 from net3d.statics.motion import free_motion
-from net3d.statics.settle import total_loads
 from tests.tools.benchmarks.nets import body
 
 CLARABEL = {"tol_gap_abs": 1e-13, "tol_gap_rel": 1e-13, "tol_feas": 1e-10}  # what net3d asks for
