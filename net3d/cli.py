@@ -22,6 +22,7 @@ from net3d.commands.gauge import gauge
 from net3d.commands.loads import loads
 from net3d.commands.marks import marks
 from net3d.commands.materials import materials
+from net3d.commands.mend import mend
 from net3d.commands.new import new
 from net3d.commands.picture import picture
 from net3d.commands.print import print_model
@@ -42,6 +43,7 @@ SECTIONS = {
     "Design": (new, check, build),
     "Look": (show_page, watch, picture),
     "Make": (marks, cuts, materials, sheet, twines),
+    "Mend": (mend,),
     "Bowed hoops": (gauge, align),
     "River": (loads, cfd),
     "Files for other programs": (print_model, usdz, schema),

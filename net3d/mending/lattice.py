@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from net3d.netting.netting import Ints
+from net3d.netting.netting import Floats, Ints
 from net3d.plan.decreases import Piece
 
 
@@ -20,6 +20,7 @@ class Lattice:
     counts: tuple[int, ...]  # knots in every row
     ends: Ints  # (bars, 2) upper and lower knot of each
     steps: Ints  # (bars,) the row that each hangs from
+    angles: Floats  # (knots,) from the reference mark [rad]
 
     @property
     def firsts(self) -> Ints:
@@ -45,19 +46,20 @@ class Lattice:
         return frozenset(np.flatnonzero(np.isin(self.ends, list(knots)).any(axis=1)).tolist())
 
 
-def lattice_of(piece: Piece) -> Lattice:
-    """The knots and bars of a piece.
+def lattice_of(*pieces: Piece) -> Lattice:
+    """The knots and bars of pieces that follow each other, each hanging from the last row of the one before.
 
     >>> from net3d.plan.joins import Row, RowChange
     >>> lattice = lattice_of(Piece((Row(4), Row(4, 0.8)), (RowChange(),), (0,), False))
     >>> lattice.counts, lattice.ends[:3].tolist(), lattice.row_and_place(5)
     ((4, 4), [[0, 4], [1, 4], [1, 5]], (1, 1))
     """
-    counts = tuple(row.count for row in piece.rows)
-    firsts = np.cumsum((0, *counts[:-1]))
+    rows = [pieces[0].rows[0], *(row for piece in pieces for row in piece.rows[1:])]
+    firsts = np.cumsum((0, *(row.count for row in rows[:-1])))
     ends, steps = [], []
-    for step, join in enumerate(piece.joins):
+    for step, join in enumerate(join for piece in pieces for join in piece.joins):
         upper, lower = join.bars()
         ends.append(np.stack([firsts[step] + upper, firsts[step + 1] + lower], axis=1))
         steps.append(np.full(len(upper), step))
-    return Lattice(counts, np.concatenate(ends), np.concatenate(steps))
+    angles = np.concatenate([row.angles() for row in rows])
+    return Lattice(tuple(row.count for row in rows), np.concatenate(ends), np.concatenate(steps), angles)

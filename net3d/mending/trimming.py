@@ -75,7 +75,7 @@ def trim(lattice: Lattice, torn: Iterable[int]) -> Trim:
 
 
 def _hanging_on(lattice: Lattice, torn: frozenset[int]) -> frozenset[int]:
-    """Bars by which a knot hangs on alone: it can be no end. They are cut, as often as that leaves another."""
+    """Bars by which a knot hangs on alone: they are cut, and so is what that leaves to hang on alone."""
     cut = frozenset[int]()
     while True:
         kept = np.where(lattice.full > 2, lattice.full - _degrees(lattice, torn | cut), 0)  # not at an edge

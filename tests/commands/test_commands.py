@@ -23,6 +23,7 @@ COMMANDS = [
     "loads",
     "marks",
     "materials",
+    "mend",
     "new",
     "picture",
     "print",

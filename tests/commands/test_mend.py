@@ -1,0 +1,57 @@
+"""net3d mend, as a maker runs it: a hole of the sample, what is refused, and the drawing read back."""
+
+import json
+from itertools import pairwise
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+SPEC = Path(__file__).parents[2] / "specs" / "backwater-36.toml"
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+@pytest.mark.closed_form
+def test_a_block_of_two_rows_is_told_as_a_mender_counts_it(run):
+    """Two rows of three knots: 24 ends less 5 shared bars are 19 out; two more cut, 21 to knit, 16 knots."""
+    ended = run("mend", SPEC, "--torn", "7:12-14", "--torn", "8:12-14")
+    assert ended.code == 0, ended.err
+    words = " ".join(ended.out.split())
+    assert "19 bars are torn. Cut first: 6:12 to 7:11, 8:15 to 9:14." in words
+    assert "Start at 6:15, finish at 9:11: 21 bars and 16 knots" in words
+
+
+def test_scripts_are_told_every_pass(run):
+    told = json.loads(run("mend", SPEC, "--throat", "1", "--torn", "9:4", "--json").out)
+    rows = told["rows"]
+    assert sum(row["bars"] for row in rows) == 6
+    assert [row["pass"] for row in rows] == list(range(1, len(rows) + 1))
+
+
+def test_what_is_no_knot_is_told_at_once(run):
+    ended = run("mend", SPEC, "--torn", "99:1", "--torn", "7:45", "--torn", "here")
+    assert ended.code == 2
+    for word in ("no row 99", "row 7 has knots 1 to 44", "'here' is no row and knot"):
+        assert word in ended.err
+    assert "There is no throat 3" in run("mend", SPEC, "--throat", "3", "--torn", "7:1").err
+    assert "mend them one by one" in run("mend", SPEC, "--torn", "7:1", "--torn", "20:20").err
+
+
+def test_the_drawing_shows_the_way_of_the_twine_and_what_is_cut(run, tmp_path):
+    target = tmp_path / "hole.svg"
+    ended = run(
+        "mend", SPEC, "--torn", "7:44-1", "--torn", "8:44-1", "-o", target
+    )  # across the reference mark
+    assert ended.code == 0, ended.err
+    root = ElementTree.parse(target).getroot()
+    way = root.find(f"{SVG}polyline").get("points").split()
+    assert len(way) == 15 + 1  # 4 knots, 16 ends less 3 shared bars, and two more cut
+    assert len(root.findall(f"{SVG}path[@class='cut']")) == 2
+    numbers = [text.text for text in root.iter(f"{SVG}text") if text.text.isdecimal()]
+    tied = len(set(way))
+    assert {str(number) for number in range(1, tied + 1)} <= set(numbers)
+    steps = [tuple(map(float, place.split(","))) for place in way]
+    spans = [abs(ax - bx) + abs(ay - by) for (ax, ay), (bx, by) in pairwise(steps)]
+    assert max(spans) < 2 * min(spans)  # from knot to neighbour, never across the sheet
+    width, height = float(root.get("width")[:-2]), float(root.get("height")[:-2])
+    assert all(0 <= x <= width and 0 <= y <= height for x, y in steps)
