@@ -13,11 +13,12 @@ from itertools import pairwise
 import numpy as np
 
 from net3d.netting.netting import Floats
+from net3d.parts import palette
 
 STEP = 0.25  # between the points of a curve [mm]
 OUTLINE = 0.28  # of a cord [mm]
 OVERLAP = 2  # points by which the filling of a run reaches into the next
-INK, GREY, PALE = "black", "#b8b8b8", "white"
+INK, GREY, PALE = "black", palette.GREY, "white"
 Place = tuple[float, float, float]  # right, down, toward the eye
 
 

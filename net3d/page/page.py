@@ -47,6 +47,7 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
     scene = scene_of(design, top)
     return _template().render(
         title=design.spec.title,
+        seller=design.spec.quote,
         day=day,
         version=__version__,
         accent=palette.ACCENT.light[1:],

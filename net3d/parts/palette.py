@@ -71,3 +71,4 @@ PAGE = (
 )
 # Words and rules of drawings on white paper, where the shade of their part is none to read by.
 THROAT_WORDS, RULES = "#a84d08", "#dddddd"
+GREY = "#b8b8b8"  # of cords in drawings of the work, each of which has a black edge

@@ -51,7 +51,7 @@ def test_findings_cautions_title_and_date_are_there(offline, page, design):
     assert headings[0] == "h1"
 
 
-def test_a_customer_sees_what_the_net_takes_and_its_price():
+def test_a_customer_sees_what_the_net_takes_its_price_and_who_sells_it():
     """The price as the spec has it, the fish by their girths; neither where the spec says nothing of it."""
     text = one_throat()
     plain = page_html(
@@ -59,7 +59,13 @@ def test_a_customer_sees_what_the_net_takes_and_its_price():
     )
     assert "Fish it takes" not in plain
     assert "<dt>Price" not in plain
-    told = page_html(net3d.design(parse_spec(f'{text}\n[prices]\nprice = 480\ncurrency = "€"\n')), DAY)
+    more = (
+        '[prices]\nprice = 480\ncurrency = "€"\n[quote]\nseller = "Nets & Co"\ncontact = "3 River Street"\n'
+    )
+    told = page_html(net3d.design(parse_spec(f"{text}\n{more}")), DAY)
+    assert '<p class="kind">Nets &amp; Co</p>' in told
+    assert "<address>Nets &amp; Co, 3 River Street</address>" in told
+    assert "<address>" not in plain
     assert "<dt>Fish it takes</dt><dd>12 in to 20 in around</dd>" in told
     assert re.search("<dt>Price</dt><dd>[^<]*480[^<]*</dd>", told)
 
