@@ -254,6 +254,8 @@ def test_what_cannot_be_tied_says_what_would_work_and_that_works(around, ratio, 
     deeper = re.search(r"make it ([\d.]+) mesh(?:es)? deep", problem.message)
     fewer = re.search(r"lose (\d+), down to (\d+) meshes", problem.message)
     assert deeper or fewer
+    could = [tie_down(hung, share_out(meshes, rows, 0.0)) is not None for meshes in range(1, lost)]
+    assert bool(fewer) == any(could)  # each way is told wherever it is one
     if deeper:
         least = round(2 * float(deeper[1]))
         piece = narrow(hung, share_out(lost, least, 0.0), "throat[1].tip")

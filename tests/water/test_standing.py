@@ -295,6 +295,20 @@ def test_netting_along_the_flow_counts_as_plane_netting_and_twine_by_twine():
     assert "faces the flow" in left
 
 
+def test_smooth_and_rough_twine_lie_around_the_middle_as_their_shares_do():
+    # Drag goes straight with the share along twine: 0.1, 0.3 and 0.4 (common practice, no source).
+    (row,) = loads()
+    drags = {model.name: model.drag for model in row.models}
+    smooth, middle, rough = drags[f"{SUM}, smooth"], drags[SUM], drags[f"{SUM}, rough"]
+    assert (rough - smooth) / (middle - smooth) == pytest.approx((0.4 - 0.1) / (0.3 - 0.1), rel=1e-6)
+
+
+def test_a_drag_of_twice_the_speed_is_guessed_four_times_as_large():
+    (row,) = loads()
+    drag = row.standing.drag
+    assert drag.scaled(4.0).total == pytest.approx(4.0 * drag.total)
+
+
 def test_screens_count_across_the_flow_and_not_along_it():
     (along,) = loads()
     (across,) = loads(extra="[water]\nangle = 90")
