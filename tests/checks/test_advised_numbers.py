@@ -10,6 +10,7 @@ import pytest
 from net3d.chain import design
 from net3d.checks.bow import tensions_around
 from tests.checks.test_advice_on_lines import SIZE, THIN, finding, spec_of
+from tests.checks.test_throats import found, judged
 from tests.nets import ROD, make
 from tests.nets import hoop_diameter as hoop_of
 
@@ -41,3 +42,12 @@ def test_a_bar_at_the_top_counts_to_a_mesh_of_the_row():
     around = tensions_around(net.plan, net.plan.sections[0], net.netting, moved)
     assert around.shape == (16,)
     assert np.flatnonzero(around).tolist() in ([0], [15])
+
+
+def test_shorter_and_longer_strings_are_told_to_the_ends_of_the_window():
+    # That the window is what it is called is checked by fitted strings in test_throats.py.
+    message = found("strings-carry-pull", "plain").message
+    told = re.search(r"long; ([\d.]+) m shorter .*, ([\d.]+) m longer", message)
+    strings = judged("plain")[1].throats[0].strings
+    ends = strings.to_tie - strings.tight, strings.loose - strings.to_tie
+    assert [float(told[1]), float(told[2])] == pytest.approx(ends, abs=0.0005 + 1e-9)
