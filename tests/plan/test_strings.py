@@ -1,4 +1,4 @@
-"""Where a throat's strings go, by hand: to the first hoop beyond its reach, turned by parts of their spacing."""
+"""Where strings go, by hand: to the first hoop beyond a throat, turned by parts of what is between them."""
 
 from math import pi
 
