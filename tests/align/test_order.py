@@ -12,7 +12,7 @@ from net3d.align.estimate import Turn, estimate, section_costs
 from net3d.align.lines import lines_of
 from net3d.align.search import bare_body, try_way
 from net3d.align.sequence import best_orders
-from net3d.align.ways import Way, all_turns, every_hoop, may_stand
+from net3d.align.ways import Way, all_turns, every_hoop, likely_orders, may_stand
 from net3d.errors import SpecError
 from net3d.plan import lay_out
 from net3d.spec import vary
@@ -73,6 +73,21 @@ def test_best_order_is_that_of_all_orders(flips):
     found = best_orders(plan.hoops, allowed, lines, flips, 4)
     assert found.exact
     assert found.picks[0] == min(orders, key=least)
+
+
+def test_the_pile_is_ranked_by_its_own_bows():
+    """A spare that is bowed far more than the net's own hoops is no help, whatever place it may take."""
+    own = each_hoop(bowed_spec([(0.0,) * 8, saddle(0.0004)], **NET), within=0.004)
+    spec = vary(own, {"pile.1": spare(saddle(0.003, waves=3))})
+    plan = lay_out(spec)
+    assert likely_orders(spec, plan, lines_of(spec, plan), flips=False).picks[0] == (1, 0)
+
+
+def test_lines_are_those_of_true_hoops():
+    flat, bowed = (bowed_spec(gaps, **NET) for gaps in ([(0.0,) * 8] * 2, GAPS))
+    one, other = (lines_of(spec, lay_out(spec)) for spec in (flat, bowed))
+    assert other[0].leaving == one[0].leaving
+    assert other[0].give == one[0].give
 
 
 def test_a_hoop_takes_a_place_only_as_far_as_its_diameter_allows(spec):

@@ -1,5 +1,7 @@
 """Poses against the knots that the equilibrium puts on the hoops, and waves against what a rod can do."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
@@ -12,6 +14,9 @@ from net3d.outline.waves import Waves
 from net3d.plan import lay_out
 from net3d.spec import vary
 from net3d.statics import settle
+from net3d.statics.equilibrium import find_equilibrium
+from net3d.statics.settle import total_loads
+from net3d.statics.solver import SolverLimits
 from net3d.water.standing import stand_in
 from net3d.water.water import Stream
 from tests.align.bowed import bowed_spec, saddle
@@ -65,6 +70,18 @@ def test_so_they_do_in_nets_of_flat_hoops_and_with_rods(weight, spacing):
     assert misses(plan, netting, shape.knot_positions, shape.poses) < 1e-12
     assert shape.poses[0] == Pose(0.0)
     assert np.diff(shape.hoop_positions)[1] == pytest.approx(0.12) or not spacing
+
+
+@pytest.mark.parametrize("weight", [False, True])
+def test_so_they_do_where_hoops_may_shift_sideways(weight):
+    """Coordinates that repeat or are mirrored around are then fewer, and their numbers others."""
+    net = make(**KEYS, weight=weight)
+    hoops = [replace(one, slides="xyz") for one in net.netting.carriers[: len(net.plan.hoops)]]
+    free = replace(net.netting, carriers=(*hoops, *net.netting.carriers[len(hoops) :]))
+    found = find_equilibrium(free, total_loads(free), SolverLimits())
+    for number, pose in enumerate(found.poses):
+        riding = free.knot_carriers == number
+        assert pose.place == pytest.approx(found.positions[riding, 0].mean(), abs=1e-12)
 
 
 def test_so_they_do_in_a_current():

@@ -161,7 +161,7 @@ def _cells(page):
         others,
         values,
         [[line[1:] for line in table.rows] for table in tables],
-        [len(t.columns) for t in tables],
+        [[(column.align, column.width) for column in table.columns] for table in tables],
     )
 
 

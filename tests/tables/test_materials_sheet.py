@@ -70,6 +70,19 @@ def test_three_hitches_at_the_mouth_and_two_elsewhere():
     assert [(row.body, row.throats) for row in rows] == [(True, ()), (True, (Part.throat(1),)), (True, ())]
 
 
+def test_a_hoops_rod_is_as_long_as_its_middle_line_and_lacing_runs_along_the_knots():
+    """Rod: pi (D - d); along the knots a turn of pi (D - 2 d), and the hitches: arithmetic."""
+    made = net("hand-tied", throat(tip=12))
+    hoop, row = made.plan.hoops[0], lace(made.plan, made.spec.lacing)[0]
+    outside, rod = made.spec.hoops[0].diameter, made.spec.hoops[0].rod
+    rods = {amount.length for amount in amounts(made.spec, made.plan) if amount.item == "hoop_rod"}
+    wanted = {pi * (one.diameter - one.rod) for one in made.spec.hoops}
+    assert sorted(rods) == pytest.approx(sorted(wanted), rel=1e-12)
+    hitches = row.hitches * hitch_length(rod, row.twine.diameter)
+    assert row.length - hitches == pytest.approx(pi * (outside - 2 * rod), rel=1e-12)
+    assert hoop.number == row.hoop == 1
+
+
 def test_a_hitch_is_no_shorter_than_a_turn_of_a_helix_and_not_much_longer():
     """A turn around the rod that moves on by its own thickness: hypot(pi (D + d), d), arithmetic."""
     rod, diameter = 0.0127, 0.00176

@@ -186,6 +186,22 @@ def test_a_ring_edge_on_is_the_integral_around_it():
     assert force[1] == pytest.approx(integral, rel=2e-3)
 
 
+@pytest.mark.closed_form
+def test_a_rod_in_pieces_is_as_long_as_it_is_and_lies_where_it_stands():
+    """The middle of an 8 mm rod, 4 mm inside a hoop of 0.908 m: pi 0.9 m long. It leans by 1 in 10."""
+    spans, middles = ring_pieces(Outline(Circle(0.908)), Pose(2.0, lean_up=0.1), 0.004)
+    assert np.linalg.norm(spans, axis=1).sum() == pytest.approx(pi * 0.9, rel=1e-12)
+    angles = 2 * pi * (np.arange(72) + 0.5) / 72  # pieces begin at the top
+    assert middles[:, 2] == pytest.approx(0.45 * np.cos(angles), abs=1e-12)
+    assert middles[:, 0] == pytest.approx(2.0 + 0.1 * middles[:, 2], abs=1e-12)
+    sagitta = 0.45 * (1 - np.cos(pi / 72))
+    ends = middles + spans / 2
+    assert np.linalg.norm(ends - np.roll(middles - spans / 2, -1, axis=0), axis=1).max() < 3 * sagitta
+    assert np.sum(spans * middles, axis=1) - 2.0 * spans[:, 0] == pytest.approx(
+        0, abs=1e-3
+    )  # across the radius
+
+
 @pytest.mark.published(
     source="Trujillo et al. 2020, quoting Ogg 1969: a concrete block holds half its weight in air"
 )
