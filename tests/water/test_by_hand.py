@@ -11,6 +11,7 @@ from net3d.handbook.drag import cylinder_drag
 from net3d.handbook.water import water_constant
 from net3d.parts import ANCHOR_LINE, BRIDLE
 from net3d.water.bands import netting_bands
+from net3d.water.by_model import bar_screens
 from net3d.water.cylinders import bar_widths, twine_area
 from net3d.water.drag import hoop_forces
 from net3d.water.hoops import held_by, hoop_loads, rod_of
@@ -65,6 +66,14 @@ def test_the_area_of_a_section_s_twine_and_knots(net, shape):
     area = twine_area(net.netting, netting_bands(net.netting, shape.knot_positions))[part]
     assert len(lengths) == 256
     assert area == pytest.approx(lengths.sum() * 0.00139 + 128 * (9 * pi / 4 - 5) * 0.00139**2, rel=1e-6)
+
+
+def test_netting_faces_the_flow_that_meets_it_within_60_degrees_of_its_normal(net, shape):
+    # Further off screens of netting give almost nothing: common practice, no source.
+    row = loads(net, shape)
+    rows = bar_screens(net.netting, row.standing)
+    facing = rows.areas[np.degrees(np.arccos(rows.cosines)) <= 60.0].sum() / rows.areas.sum()
+    assert f"{facing:.0%} of the netting faces the flow" in "".join(model.remark for model in row.models)
 
 
 def test_netting_is_as_much_wider_as_knots_and_debris_make_it_and_lines_are_not(net, shape):

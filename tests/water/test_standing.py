@@ -189,6 +189,14 @@ def test_a_net_at_an_angle_takes_its_cosine():
     assert 1 - slanted == pytest.approx((1 - BEHIND) * cos(radians(40)), abs=1e-4)
 
 
+def test_a_cone_along_the_flow_takes_its_slope():
+    # It widens by 0.8 m over 1 m: the flow meets it at 0.8 / hypot(1, 0.8) of a flat net.
+    cone = replace(screens([0.0]), places=np.array([[0.0, 1.0]]), radii=np.array([[0.2, 1.0]]))
+    ((behind,), (within,)) = (shares(cone, [[2.0, radius, 0.0]]) for radius in (0.5, 0.1))
+    assert 1 - behind == pytest.approx((1 - BEHIND) * 0.8 / np.hypot(1.0, 0.8), abs=1e-4)
+    assert within == 1.0
+
+
 def test_a_tube_across_the_flow_slows_the_water_once_inside_and_twice_behind():
     tube = replace(
         screens([0.0]),
