@@ -70,6 +70,14 @@ def test_an_anchor_line_that_is_made_as_advised_passes(code, changes, keys):
     assert finding(vary(spec, asked), code, "anchor-line").level is Level.OK
 
 
+def test_steep_legs_that_are_made_as_advised_pass():
+    # Legs of 0.2 m to a hoop of 0.3 m slant, and each bears more than its third of the pull: H / cos a.
+    spec = spec_of(THIN, pull=2200.0, leg=0.2)
+    asked = advised(finding(spec, "twine-overload", "bridle").message)
+    made = {"rigging.rope": asked["rigging.rope"], "rigging.bridle.length": asked["rigging.line"]}
+    assert finding(vary(spec, made), "twine-overload", "bridle").level is Level.OK
+
+
 def test_a_thin_line_is_not_told_to_be_longer_nor_a_short_one_to_be_thicker():
     assert set(advised(finding(spec_of(THIN, pull=100.0), "line-load", "anchor-line").message)) == {
         "rigging.rope"
