@@ -19,6 +19,7 @@ from net3d.netting.netting import FREE
 from net3d.plan import lay_out
 from net3d.spec import parse_spec
 from net3d.statics import settle
+from net3d.statics.bending import Wave, grown_waves
 from net3d.statics.shape import EndState
 
 PIECES = 8  # of rod from a knot to the next
@@ -195,3 +196,14 @@ def test_what_draws_at_hoops_is_known_beforehand(legs, tail):
     drawn = inward_loads(netting, shape.knot_positions, shape.bar_tensions, plan)
     for carrier, load in zip(netting.carriers, drawn, strict=False):
         assert carrier.bends.inward == pytest.approx(load, abs=0.02 * carrier.bends.folding_load)
+
+
+@pytest.mark.closed_form
+def test_a_wave_that_did_not_grow_is_none():
+    """Two waves out of the plane by a centimetre, as a cosine alone, of hoop 0; hoop 1 grew others."""
+    grown = {Wave(0, 2, True, False, 1.0): 0.01, Wave(1, 3, False, True, 1.0): 0.02}
+    bow, oval = grown_waves(grown, 0)
+    angles = np.linspace(0.0, 2 * np.pi, 9)
+    assert bow.at(angles) == pytest.approx(0.01 * np.cos(2 * angles))
+    assert not oval.numbers
+    assert grown_waves(grown, 1)[1].at(angles) == pytest.approx(0.02 * np.sin(3 * angles))
