@@ -10,7 +10,7 @@ from net3d.chain import Design
 from net3d.errors import NetError
 from net3d.spec.spec import NetSpec, QuoteSpec
 from net3d.tables.cautions import LOCAL_CODE
-from net3d.tables.costs import price_facts, price_of
+from net3d.tables.costs import missing_prices, price_facts, price_of
 from net3d.tables.sizes import customer_facts
 
 
@@ -39,8 +39,8 @@ def quote_of(design: Design, day: date, with_costs: bool = False) -> Quote:
     reckoned = price_of(design.spec, design.plan, design.string_lengths)
     if reckoned.price is None:
         raise PriceError(
-            "There is no price to quote: under [prices], give hour and a price for everything on the shopping"
-            " list, or the price itself."
+            f"There is no price to quote: [prices] lacks {missing_prices(reckoned)}. Give what is lacking, or"
+            " the price of the net itself: price = 480."
         )
     said, spec = design.spec.quote, design.spec
     return Quote(

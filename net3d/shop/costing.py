@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
 from net3d.handbook.allowances import allowance
+from net3d.handbook.twine import plain_name
 from net3d.plan.plan import Plan
 from net3d.shop.amounts import DIP, SHEET_NETTING, Amount, amounts, netting_mass
 from net3d.shop.lacing import lace
@@ -52,6 +54,7 @@ class Price:
     labour: float | None
     materials: float | None
     price: float | None
+    missing: tuple[str, ...] = ()  # items to buy whose price is not known
 
 
 def work(spec: NetSpec, plan: Plan) -> tuple[Work, ...]:
@@ -70,16 +73,16 @@ def work(spec: NetSpec, plan: Plan) -> tuple[Work, ...]:
 
 
 def shopping(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[Purchase, ...]:
-    """What to buy, rounded up to how it is sold, with strings of lengths [m] as for ``amounts``."""
+    """What is left to buy, rounded up to how it is sold, with strings of lengths [m] as for ``amounts``."""
     needed = amounts(spec, plan, strings)
     bought = [
         *_netting_to_buy(spec, plan),
         *_spools(spec, needed),
-        *_hoops(spec, needed),
+        *_hoops(spec),
         *_coils(spec, needed),
         *_cans(spec, needed),
     ]
-    if spec.anchor is not None:
+    if spec.anchor is not None and not spec.anchor.have:
         bought.append(Purchase("anchor", spec.anchor.type, 1, "pieces", 1, 1, spec.prices.anchor))
     return tuple(bought)
 
@@ -97,7 +100,9 @@ def price(spec: NetSpec, done: Sequence[Work], bought: Sequence[Purchase]) -> Pr
     reckoned = None
     if labour is not None and materials is not None:
         reckoned = (labour + materials) * (1.0 + spec.prices.markup)
-    return Price(hours, labour, materials, spec.prices.price if spec.prices.price is not None else reckoned)
+    asked = spec.prices.price if spec.prices.price is not None else reckoned
+    missing = tuple(dict.fromkeys(one.item for one in bought if one.price is None))
+    return Price(hours, labour, materials, asked, missing)
 
 
 def _knitting(spec: NetSpec, plan: Plan) -> Work:
@@ -137,33 +142,35 @@ def _spools(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
     bought = []
     for name in dict.fromkeys(one.twine.name for one in spun if one.twine):
         mass = sum(one.mass or 0.0 for one in spun if one.twine and one.twine.name == name)
-        need = mass * (1.0 + allowance("waste_share"))
+        need = mass * (1.0 + allowance("waste_share")) - dict(spec.stock.have_twine).get(
+            plain_name(name), 0.0
+        )
+        if need <= 0:
+            continue
         bought.append(Purchase("twine", name, need, "mass", spool, ceil(need / spool), spec.prices.spool))
     return bought
 
 
-def _hoops(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
-    rods = [one for one in needed if one.rod]
-    bought = []
-    for material, thickness in dict.fromkeys(one.rod for one in rods if one.rod):
-        count = sum(one.pieces or 0 for one in rods if one.rod == (material, thickness))
-        price = spec.prices.hoop
-        bought.append(Purchase("hoops", material, count, "pieces", 1, count, price, thickness))
-    return bought
+def _hoops(spec: NetSpec) -> list[Purchase]:
+    """Hoops that are not at hand already, by material and rod."""
+    missing = Counter((hoop.material, hoop.rod) for hoop in spec.hoops if not hoop.have)
+    return [
+        Purchase("hoops", material, count, "pieces", 1, count, spec.prices.hoop, thickness)
+        for (material, thickness), count in missing.items()
+    ]
 
 
 def _coils(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
-    length = sum(one.total or 0.0 for one in needed if one.rope)
+    length = sum(one.total or 0.0 for one in needed if one.rope) - spec.stock.have_rope
     coil = spec.stock.coil or allowance("coil_metric")
-    if not length:
+    if length <= 0:
         return []
     return [Purchase("rope", "", length, "run", coil, ceil(length / coil), spec.prices.coil)]
 
 
 def _cans(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
     can = spec.stock.dip or allowance("dip_can_metric")
+    masses = [one.mass - spec.stock.have_dip for one in needed if one.item == DIP and one.mass]
     return [
-        Purchase(DIP, "", one.mass, "mass", can, ceil(one.mass / can), spec.prices.dip)
-        for one in needed
-        if one.item == DIP and one.mass
+        Purchase(DIP, "", mass, "mass", can, ceil(mass / can), spec.prices.dip) for mass in masses if mass > 0
     ]

@@ -97,6 +97,10 @@ class BareHoop(Table):
     )
     rod: Length = Field(description="Thickness of the rod, pipe or split that the hoop is bent from.")
     material: Material = Field(description="What the hoop is bent from.")
+    have: Answer = Field(
+        default=False,
+        description="Whether it is at hand already, from an old net or made: not on the list to buy.",
+    )
     gaps: tuple[Gap, ...] = Field(
         default=(),
         description="A hoop that is not flat: its heights off a flat floor, mouth side up, at equally "

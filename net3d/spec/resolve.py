@@ -153,7 +153,12 @@ def _stock(stock: StockForm, tape: Tape) -> StockSpec:
         "needle": allowance("needle_fill"),
         "dip_share": allowance("dip_share"),
     }
-    return _record(StockSpec, stock, **{k: v for k, v in usual.items() if getattr(stock, k) is None})
+    have = {
+        "have_twine": tuple((plain_name(name), mass) for name, mass in stock.have.twine.items()),
+        "have_rope": stock.have.rope or 0.0,
+        "have_dip": stock.have.dip or 0.0,
+    }
+    return _record(StockSpec, stock, **have, **{k: v for k, v in usual.items() if getattr(stock, k) is None})
 
 
 def _tolerances(form: NetForm) -> TolerancesSpec:

@@ -104,6 +104,7 @@ class AnchorForm(Table):
 
     type: AnchorType = Field(description="What kind of anchor it is.")
     weight: Mass = Field(description="Its weight in air: lb or kg.")
+    have: Answer = Field(default=False, description="Whether it is at hand already.")
 
 
 class StaticsForm(Table):

@@ -49,6 +49,14 @@ class LacingForm(Table):
     )
 
 
+class HaveForm(Table):
+    """What is at hand already, which the list to buy is shorter by."""
+
+    twine: dict[TwineName, Mass] = Field(default={}, description="Weight of each twine at hand, by its name.")
+    rope: Length | None = Field(default=None, description="Length of rope at hand.")
+    dip: Mass | None = Field(default=None, description="Net dip at hand, by weight.")
+
+
 class StockForm(Table):
     """How things are sold, and what the shop has."""
 
@@ -66,6 +74,7 @@ class StockForm(Table):
     webbing_deep: Around | None = Field(
         default=None, description="Cut netting: meshes deep of the sheet, which runs on across."
     )
+    have: HaveForm = Field(default=HaveForm(), description="What is at hand already.")
 
 
 class PricesForm(Table):

@@ -65,6 +65,7 @@ class HoopSpec:
     diameter: float  # outside
     rod: float
     material: str
+    have: bool  # at hand already
     gaps: tuple[float, ...]  # heights off a flat floor, clockwise from the reference mark
     across: tuple[float, ...]  # outside diameters over half of the hoop, likewise
     turn: int  # meshes by which its reference mark stands clockwise of the top
@@ -179,6 +180,7 @@ class AnchorSpec:
 
     type: str
     weight: float  # in air [kg]
+    have: bool  # at hand already
 
 
 @dataclass(frozen=True)
@@ -203,6 +205,9 @@ class StockSpec:
     dip_share: float  # taken up, as a part of the twine's dry weight
     webbing_across: int | None  # meshes across the sheet, which runs on in depth
     webbing_deep: int | None  # meshes deep of the sheet, which runs on across
+    have_twine: tuple[tuple[str, float], ...]  # at hand already: twine's name and weight
+    have_rope: float
+    have_dip: float
 
 
 @dataclass(frozen=True)

@@ -78,12 +78,26 @@ def price_of(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> Price:
     return price(spec, work(spec, plan), shopping(spec, plan, strings))
 
 
+PRICED = {"sheet_netting": "webbing", "twine": "spool", "hoops": "hoop", "rope": "coil"}  # else as it is
+
+
+def missing_prices(reckoned: Price) -> str:
+    """The keys of [prices] without which the price cannot be reckoned, each with what it is for."""
+    hour = ["hour (your own work)"] if reckoned.labour is None else []
+    return _listed([*hour, *(f"{PRICED.get(item, item)} ({ITEMS[item]})" for item in reckoned.missing)])
+
+
+def _listed(words: Sequence[str]) -> str:
+    """Words in a row, with and before the last."""
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
 def price_facts(spec: NetSpec, reckoned: Price) -> tuple[tuple[str, str], ...]:
     """The reckoning line by line; what cannot be reckoned says which price is missing."""
     missing = "not reckoned: [prices] lacks "
     labour = f"{missing}hour" if reckoned.labour is None else spec.tape.money(reckoned.labour)
     materials = (
-        f"{missing}the price of something on the list"
+        f"{missing}{_listed([PRICED.get(item, item) for item in reckoned.missing])}"
         if reckoned.materials is None
         else spec.tape.money(reckoned.materials)
     )

@@ -12,6 +12,7 @@ from net3d.shop.amounts import string_count
 from net3d.shop.hoop_marks import Marking, markings
 from net3d.shop.lacing import Lacing, lace
 from net3d.shop.tubes import tubes
+from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import (
     BENDING,
     DIP,
@@ -55,20 +56,29 @@ def _hoops(design: Design) -> list[Step]:
     hoops = design.plan.hoops
     marks = sum(hoop.meshes_around for hoop in hoops)
     look = "lay each on the floor, look whether it is flat and round, and put a reference mark on it."
-    reused: list[Step] = []
     if not all(hoop.is_true for hoop in hoops):
         look = "and keep on each the reference mark that it was measured from."
-        old = "Reused hoops: cut or melt off the old lacing and push the old netting out."
-        reused = [Step(old, caution=f"{BENDING} {HOT_KNIFE}")]
+    used = [str(hoop.number) for hoop in hoops if is_used(design.spec, hoop)]
+    reused = Step(
+        "Reused hoops: cut or melt off the old lacing and push the old netting out.",
+        f"hoop{'' if len(used) == 1 else 's'} {', '.join(used)}",
+        caution=HOT_KNIFE,
+    )
     return [
-        *reused,
+        *([reused] if used else []),
         Step(
             f"Number the hoops from the mouth, {look}",
             f"{len(hoops)} hoops",
+            caution=BENDING,
         ),
         *_turn_over(design),
         Step("Mark every hoop with tape and chalk.", f"{marks} marks on {len(hoops)} hoops"),
     ]
+
+
+def is_used(spec: NetSpec, hoop: HoopPlan) -> bool:
+    """Whether a hoop was in a net before: it is at hand, or was measured as it had become."""
+    return spec.hoops[hoop.number - 1].have or not hoop.is_true
 
 
 def _turn_over(design: Design) -> list[Step]:
