@@ -313,7 +313,7 @@ def test_a_quote_shows_the_costs_when_it_is_asked_to(made):
 
 def test_no_quote_without_prices():
     bare = design(parse_spec(text("hand-tied")))
-    with pytest.raises(PriceError, match="prices"):
+    with pytest.raises(PriceError, match=r"lacks hour \(your own work\), spool \(twine\), hoop \(hoops\)"):
         quote_pdf(bare, Imprint(DAY, "a4"))
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from net3d.chain import design
 from net3d.shop import hoop_marks
-from net3d.spec import parse_spec
+from net3d.spec import parse_spec, vary
 from net3d.tables.steps import steps
 from tests.tables.nets import text, throat
 
@@ -92,3 +92,11 @@ def test_each_hoop_is_marked_once(made, monkeypatch):
     monkeypatch.setattr(hoop_marks, "marks_on", counted)
     assert steps(made)
     assert asked == [hoop.number for hoop in made.plan.hoops]
+
+
+def test_old_lacing_is_cut_off_hoops_that_were_in_a_net_and_no_others(made):
+    assert not any("old lacing" in step.work for step in steps(made))
+    used = design(vary(made.spec, {"hoop.2.have": True}))
+    (step,) = [step for step in steps(used) if "old lacing" in step.work]
+    assert step.numbers == "hoop 2"
+    assert "burn" in step.caution.lower() or "knife" in step.caution.lower()
