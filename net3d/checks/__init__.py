@@ -2,5 +2,6 @@
 
 from net3d.checks.every_check import check
 from net3d.checks.river import check_current
+from net3d.checks.told import told_once
 
-__all__ = ["check", "check_current"]
+__all__ = ["check", "check_current", "told_once"]

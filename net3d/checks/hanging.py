@@ -31,7 +31,7 @@ def _too_closed(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> Finding:
         limit,
         (
             _hangs(hoop),
-            f"Hoop {hoop.number}: {hoop.meshes_around} meshes crowd it, hung at {hoop.hanging_ratio:.2f}. "
+            f"Hoop {hoop.number}: {hoop.meshes_around} meshes crowd it, {_open(hoop)}. "
             f"Use {fewer}a smaller mesh or a larger hoop.",
         ),
     )
@@ -47,12 +47,17 @@ def _too_open(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> Finding:
         limit,
         (
             _hangs(hoop),
-            f"Hoop {hoop.number}: {hoop.meshes_around} meshes are pulled almost flat along it, hung at "
-            f"{hoop.hanging_ratio:.2f}; little depth is left. "
+            f"Hoop {hoop.number}: {hoop.meshes_around} meshes are pulled almost flat along it, "
+            f"{_open(hoop)}; little depth is left. "
             f"Use {least} meshes around or more, a larger mesh or a smaller hoop.",
         ),
     )
 
 
 def _hangs(hoop: HoopPlan) -> str:
-    return f"Hoop {hoop.number}: {hoop.meshes_around} meshes around hang at {hoop.hanging_ratio:.2f}."
+    return f"Hoop {hoop.number}: {hoop.meshes_around} meshes around, {_open(hoop)}."
+
+
+def _open(hoop: HoopPlan) -> str:
+    """The hanging ratio in words."""
+    return f"hung at {hoop.hanging_ratio:.0%} of their stretched width"

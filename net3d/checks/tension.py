@@ -59,10 +59,12 @@ def _slack(spec: NetSpec, shape: Shape, section: SectionShape, rods: float | Non
     free = shape.free_lengths[section.from_hoop - 1] if shape.free_lengths else 0.0
     bag = section.bag if rods is None else max(free - section.length, 0.0)
     share = max(section.body_share, 0.0)
+    few = section.slack_share < 0.005
+    slack = "" if few else f", and {_part(section.slack_share)} of its bars next to nothing"
     bad = (
         f"{where.capitalize()} hang slack, {spec.tape.length(bag)} shorter than the netting there would, so "
-        f"that its meshes bag: it carries {share:.0%} of the pull, and {section.slack_share:.0%} of its bars "
-        f"carry next to nothing. {_slack_remedy(spec, shape, section, rods)}"
+        f"that its meshes bag: it carries {_part(share)} of the pull{slack}. "
+        f"{_slack_remedy(spec, shape, section, rods)}"
     )
     return graded(
         "section-slack",
@@ -71,6 +73,16 @@ def _slack(spec: NetSpec, shape: Shape, section: SectionShape, rods: float | Non
         spec.limits.threshold("body_bag"),
         (f"{where.capitalize()}: the netting carries the pull.", bad),
     )
+
+
+def _part(share: float) -> str:
+    """A part of one in words.
+
+    >>> _part(0.001), _part(0.42), _part(0.999)
+    ('none', '42%', 'all')
+    """
+    whole = round(100 * share)
+    return {0: "none", 100: "all"}.get(whole, f"{whole}%")
 
 
 def _slack_remedy(spec: NetSpec, shape: Shape, section: SectionShape, rods: float | None) -> str:

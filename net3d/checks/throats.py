@@ -153,7 +153,7 @@ def _passage(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
     elif inside < spec.marking.round / 2:
         bad = f"{name} lies against {place}."
     else:
-        bad = f"{name} passes {place} only {room} from it, and a bar is {spec.tape.length(planned.bar)}."
+        bad = f"{name} passes {place} only {room} from it, and a bar is {spec.tape.mesh(planned.bar)}."
     return graded(
         "throat-touches",
         f"throat {planned.number}, {passage.place}",
@@ -198,7 +198,7 @@ def _clear_of_body(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> F
         (
             f"{name} keeps {room} clear of the body from two meshes behind hoop {throat.hoop} on.",
             f"{name} comes within {room} of the body more than two meshes behind hoop {throat.hoop}; a bar "
-            f"is {spec.tape.length(planned.bar)}. Hold its tip further back, or lose more meshes in it.",
+            f"is {spec.tape.mesh(planned.bar)}. Hold its tip further back, or lose more meshes in it.",
         ),
     )
 

@@ -17,6 +17,13 @@ if TYPE_CHECKING:
     from net3d.chain import Design
 
 FAILED = 1  # exit code
+LENGTHS = (
+    "hoops",
+    "meshes_deep",
+    "length",
+    "either_way",
+    "waist",
+)  # what is not a length: --all, report.json
 
 
 @click.command()
@@ -126,6 +133,7 @@ def _tell(design: Design, everything: bool) -> None:
     if design.shape.throats:
         print_sheet(throat_sheet(design))
         print_sheet(string_sheet(design))
-    print_sheet(standing_sheet(design.spec, design.plan, design.shape))
+    standing = standing_sheet(design.spec, design.plan, design.shape)
+    print_sheet(standing if everything else standing.picked(LENGTHS))
     print_findings(design.findings, everything=everything)
     click.echo(POINTER)

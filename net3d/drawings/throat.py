@@ -160,7 +160,7 @@ def _knots(piece: Piece, places: Sequence[Floats]) -> Iterator[str]:
 def _heading(design: Design, throat: ThroatPlan) -> Iterator[Words]:
     spec = design.spec
     around = throat.piece.rows[0].count
-    bar = spec.tape.length(throat.bar)
+    bar = spec.tape.mesh(throat.bar)
     line = (
         f"Throat {throat.number}, on hoop {throat.hoop}: {around} meshes around, {throat.tip} at the tip, "
         f"bar {bar}, twine {throat.twine.name}; laid out flat, cut at the reference mark"

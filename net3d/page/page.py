@@ -13,6 +13,7 @@ from importlib.resources import files
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
 from net3d.chain import Design
+from net3d.checks import told_once
 from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
 from net3d.page.picture import picture_url
@@ -44,7 +45,7 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
     The ``day`` is printed on it; the ``picture`` of the net, a PNG, is painted anew if there is none.
     """
     top = scale_top(design)
-    scene = scene_of(design, top)
+    scene, told = scene_of(design, top), told_once(design.findings)
     return _template().render(
         title=design.spec.title,
         seller=design.spec.quote,
@@ -53,9 +54,9 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
         accent=palette.ACCENT.light[1:],
         state=design.shape.state.sentence,
         facts=_facts(design),
-        odd=[finding for finding in design.findings if finding.level is not Level.OK],
-        fine=_fine(design),
-        checks=len(design.findings),
+        odd=[finding for finding in told if finding.level is not Level.OK],
+        fine=[finding.message for finding in told if finding.level is Level.OK],
+        checks=len(told),
         switches=_switches(design),
         legend=legend_of(design, top),
         tables=tables_of(design),
@@ -134,11 +135,6 @@ def _facts(design: Design) -> list[tuple[str, str]]:
         facts.append(("Fish it takes", f"{' to '.join(sizes)} around"))
     price = price_of(spec, design.plan, design.string_lengths).price
     return [*facts, ("Price", tape.money(price))] if price is not None else facts
-
-
-def _fine(design: Design) -> list[str]:
-    """What is fine, each sentence once."""
-    return list(dict.fromkeys(f.message for f in design.findings if f.level is Level.OK))
 
 
 def _plot(design: Design) -> str:

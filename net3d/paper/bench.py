@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from net3d.chain import Design
+from net3d.checks import told_once
 from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
 from net3d.drawings.work import lacing_figures
@@ -54,7 +55,7 @@ def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]
 def _first_page(design: Design, drawings: Mapping[str, str]) -> Page:
     side = drawings.get("side")
     picture = [Drawing(side, "The net from the side", height=None)] if side else []
-    odd = [finding for finding in design.findings if finding.level is not Level.OK]
+    odd = [finding for finding in told_once(design.findings) if finding.level is not Level.OK]
     found = tuple(f"{finding.level.value}: {finding.where}. {finding.message}" for finding in odd)
     findings: tuple[Block, ...] = (Notes((f"All {len(design.findings)} checks are fine.",)),)
     if found:

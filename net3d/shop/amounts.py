@@ -49,8 +49,11 @@ def amounts(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[A
     needed = (
         *_netting(spec, plan),
         *_lacing(spec, plan),
-        *(_strings(throat, length) for throat, length in zip(plan.throats, strings, strict=bool(strings))),
-        *(_tip_line(throat) for throat in plan.throats if throat.tip_line is not None),
+        *(
+            _strings(spec, throat, length)
+            for throat, length in zip(plan.throats, strings, strict=bool(strings))
+        ),
+        *(_tip_line(spec, throat) for throat in plan.throats if throat.tip_line is not None),
         *_rods(plan),
         *_ropes(spec, plan),
         *_dip(spec, plan),
@@ -122,9 +125,9 @@ def seam_twine(plan: Plan, twine: Twine) -> float:
     return sum(tube.seam_length + tube.seam_knots * knot for tube in tubes(plan))
 
 
-def _strings(throat: ThroatPlan, length: float) -> Amount:
+def _strings(spec: NetSpec, throat: ThroatPlan, length: float) -> Amount:
     count = string_count(throat)
-    cut = length + 2 * allowance("string_end")
+    cut = length + 2 * spec.tape.roughly(allowance("string_end"))
     twine = throat.strings.twine
     return Amount(
         "strings",
@@ -139,9 +142,9 @@ def _strings(throat: ThroatPlan, length: float) -> Amount:
     )
 
 
-def _tip_line(throat: ThroatPlan) -> Amount:
+def _tip_line(spec: NetSpec, throat: ThroatPlan) -> Amount:
     assert throat.tip_line is not None
-    cut = throat.tip_line + 2 * allowance("string_end")
+    cut = throat.tip_line + 2 * spec.tape.roughly(allowance("string_end"))
     twine = throat.strings.twine
     return Amount(
         "tip_line",
@@ -184,7 +187,15 @@ def _ropes(spec: NetSpec, plan: Plan) -> list[Amount]:
     if has_anchor_line(spec, plan):
         ropes.append(("anchor_line", 1, rigging.line, eyes, (ANCHOR_LINE,)))
     if plan.tail is not None:
-        ropes.append(("drawstring", 1, plan.hoops[-1].circumference, allowance("drawstring_spare"), ()))
+        ropes.append(
+            (
+                "drawstring",
+                1,
+                plan.hoops[-1].circumference,
+                spec.tape.roughly(allowance("drawstring_spare")),
+                (),
+            )
+        )
     return [
         Amount(
             item,

@@ -49,6 +49,7 @@ Record = TypeVar("Record", bound="DataclassInstance")
 Twines = Mapping[str, TwineForm]  # the maker's own
 
 OWN = "your spec"
+FOOT = 0.3048  # m
 ALIKE = 0.02  # part of the diameter by which hoops that may take each other's place differ; common practice
 
 
@@ -133,9 +134,10 @@ def _throat(form: NetForm, throat: ThroatForm) -> ThroatSpec:
 
 
 def _rigging(rigging: RiggingForm, tape: Tape) -> RiggingSpec:
+    line = rigging.line or (10 * FOOT if tape.in_inches else 3.0)
     bridle = None if rigging.bridle is None else _record(BridleSpec, rigging.bridle)
     bench = rigging.bench_pull or allowance(f"bench_pull_{'inch' if tape.in_inches else 'metric'}")
-    return _record(RiggingSpec, rigging, bridle=bridle, bench_pull=bench)
+    return _record(RiggingSpec, rigging, bridle=bridle, line=line, bench_pull=bench)
 
 
 def _lacing(lacing: LacingForm, netting: str, own: Twines) -> LacingSpec:

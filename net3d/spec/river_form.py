@@ -57,7 +57,9 @@ class RiggingForm(Table):
     bridle: BridleForm | None = Field(
         default=None, description="Legs from the mouth hoop to a ring, if there are any."
     )
-    line: Length = Field(default=3.0, description="Length of the anchor line. 3 m unless given.")
+    line: Length | None = Field(
+        default=None, description="Length of the anchor line. 3 m, or 10 ft, unless given."
+    )
     rope: RopeSize = Field(
         default=0.006, description="Diameter of the bridle and the lines. 6 mm unless given."
     )

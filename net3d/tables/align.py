@@ -49,9 +49,9 @@ def align_sheet(spec: NetSpec, found: Alignment) -> Sheet:
         *((Column("hoops", "hoops, place by place"),) if found.reordered else ()),
         Column("turns", "turns, place by place (meshes)"),
         Column("tension_ratio", "largest to mean tension"),
-        Column("slack_share", "slack share"),
-        Column("looseness", "looseness"),
-        Column("unevenness", "unevenness"),
+        Column("slack_share", "bars slack", "share"),
+        Column("looseness", "bars too long by", "share"),
+        Column("unevenness", "spread of the pull", "share"),
     )
     rows = tuple(
         (

@@ -84,7 +84,7 @@ def _row(part: str, row: KnitRow, start: int, then: str) -> tuple[Cell, ...]:
 
 
 def _notes(spec: NetSpec, plan: Plan) -> tuple[Note, ...]:
-    bar = spec.tape.length(plan.bar)
+    bar = spec.tape.mesh(plan.bar)
     twines = dict.fromkeys([plan.twine.name, *(throat.twine.name for throat in plan.throats)])
     knots = plan.knots + sum(throat.knots for throat in plan.throats)
     changes = [
@@ -113,7 +113,7 @@ def _gauges(spec: NetSpec, plan: Plan) -> list[str]:
     """Throats of another mesh than the body's."""
     return [
         f"{throat.part.name} is knitted on another gauge: bar "
-        f"{spec.tape.length(throat.bar)}, twine {throat.twine.name}."
+        f"{spec.tape.mesh(throat.bar)}, twine {throat.twine.name}."
         for throat in plan.throats
         if throat.stretched_mesh != plan.stretched_mesh
     ]

@@ -57,7 +57,7 @@ def marks_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         Column("outside_circumference", "outside circumference", "reading"),
         Column("marks", "marks"),
         Column("pitch", "pitch", "length"),
-        Column("hanging_ratio", "hanging ratio E1"),
+        Column("hanging_ratio", "hanging ratio"),
         Column("row_starts", "row starts"),
         Column("stepped_pitch", "one pitch on the tape", "reading"),
         Column("stepping_error", "stepping it overshoots by", "reading"),
@@ -122,8 +122,10 @@ def turn_text(spec: NetSpec, hoop: HoopPlan) -> str:
     meshes = hoop.meshes_turned
     if not meshes:
         return ""
+    back = hoop.meshes_around - meshes
+    meshes, way = (back, "counter-clockwise") if back < meshes else (meshes, "clockwise")
     far = spec.tape.length(meshes * hoop.pitch)
-    return f"reference mark {meshes} {'mesh' if meshes == 1 else 'meshes'} ({far}) clockwise of the top"
+    return f"reference mark {meshes} {'mesh' if meshes == 1 else 'meshes'} ({far}) {way} of the top"
 
 
 def sewn_text(spec: NetSpec, marking: Marking) -> str:

@@ -51,7 +51,7 @@ def _diameters(design: Design) -> str:
 
 
 def _netting(design: Design, mesh: float) -> str:
-    return f"{design.spec.tape.length(mesh)} stretched mesh ({design.spec.tape.length(mesh / 2)} bar)"
+    return f"{design.spec.tape.mesh(mesh)} stretched mesh ({design.spec.tape.mesh(mesh / 2)} bar)"
 
 
 def _around(plan: Plan) -> str:

@@ -29,8 +29,8 @@ def standing_sheet(spec: NetSpec, plan: Plan, shape: Shape) -> Sheet:
         Column("tension_min", "least tension", "force"),
         Column("tension_mean", "mean", "force"),
         Column("tension_max", "most", "force"),
-        Column("body_share", "body share"),
-        Column("slack_share", "slack share"),
+        Column("body_share", "netting carries", "share"),
+        Column("slack_share", "bars slack", "share"),
     )
     rows = tuple(
         (

@@ -31,7 +31,7 @@ def throat_sheet(design: Design) -> Sheet:
         Column("opening_girth", "tip around", "reading"),
         Column("opening_clear", "clear width", "reading"),
         Column("clearance", "from the body", "reading"),
-        Column("pull_share", "share of pull"),
+        Column("pull_share", "of the pull", "share"),
     )
     rows = tuple(
         (

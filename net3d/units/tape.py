@@ -12,10 +12,14 @@ from net3d.units.units import INCH_UNITS, KINDS, default_unit, in_units, unit_fa
 WEIGHT_STEPS = ((10, 1), (50, 5), (200, 10), (math.inf, 50))  # up to a weight, its steps
 ROUNDED = 1e-9  # what is over a step by less is on it
 NOTHING = 1e-6  # in any unit; less is written as 0
+IN_FEET = 72 * 0.0254  # m; from here on what is cut is told in feet and inches
+IN_OUNCES = 0.25 * 0.45359237  # kg; less is told in ounces
 LONG = 3.0  # m; from here on a rough length is told by the run
 TOLD = {  # kinds that are only written, never read: unit in SI, in inch specs, in others
     "reading": ("m", "", ""),  # a length as the tape shows it, in the spec's own unit
+    "cut": ("m", "", ""),  # a length of twine or rope to cut: like a reading, long ones in feet and inches
     "run": ("m", "ft", "m"),
+    "share": ("", "", ""),  # a part of one, told in percent
     "thickness": ("m", "in", "mm"),
     "area": ("m^2", "ft^2", "m^2"),
     "hours": ("h", "", ""),
@@ -62,7 +66,7 @@ class Tape:
         >>> Tape("in").unit("run"), Tape("in").unit("area"), Tape("mm").unit("force"), Tape("mm").unit("")
         ('ft', 'ft^2', 'N', '')
         """
-        if kind in ("length", "reading"):
+        if kind in ("length", "reading", "cut"):
             return self.units
         if kind == "money":
             return self.currency
@@ -110,9 +114,9 @@ class Tape:
             return value / self.one("run") ** 2
         if kind in ("run", "thickness"):
             return value / self.one(kind)
-        if kind in ("", "hours", "money"):
+        if kind in ("", "hours", "money", "share"):
             return value
-        return in_units(value, "length" if kind == "reading" else kind, self.units)
+        return in_units(value, "length" if kind in ("reading", "cut") else kind, self.units)
 
     def cell(self, value: float, kind: str = "") -> str:
         """A value [SI] without its unit, for a cell whose column names it; three figures of most kinds.
@@ -123,6 +127,10 @@ class Tape:
         """
         if kind == "reading":
             return self.reading(value)
+        if kind == "cut":
+            return self.cut(value)
+        if kind == "share":
+            return f"{value:.0%}"
         if kind == "money":
             return f"{value:,.2f}"
         return f"{value:.1f}" if kind == "hours" else three_figures(self.number(value, kind))
@@ -155,6 +163,17 @@ class Tape:
         '3 7/16'
         """
         return self.length(metres).removesuffix(f" {self.units}")
+
+    def cut(self, metres: float) -> str:
+        """A length [m] to cut, for a cell; with an inch tape, from 6 ft on in feet and inches.
+
+        Source: common practice, no source.
+
+        >>> Tape("in").cut(0.9), Tape("in").cut(3.048), Tape("in").cut(3.2), Tape("mm").cut(3.2)
+        ('35 7/16', '10 ft', '10 ft 6 in', '3200')
+        """
+        long = self.units == "in" and metres >= IN_FEET
+        return Tape("ft", self.step).length(metres) if long else self.reading(metres)
 
     def readings(self, lengths: Iterable[float]) -> str:
         """Several lengths [m], the unit once behind them; in feet each has its own.
@@ -196,6 +215,14 @@ class Tape:
         decade = self.step * 10 ** math.floor(math.log10(max(least, self.step) / self.step) + ROUNDED)
         return float(next(n * decade for n in (1, 2, 5, 10) if n * decade >= least * (1 - ROUNDED)))
 
+    def mesh(self, metres: float) -> str:
+        """A mesh or a bar [m], which is told in millimetres where the spec is in metres.
+
+        >>> Tape("in").mesh(0.0889), Tape("m").mesh(0.09)
+        ('3 1/2 in', '90 mm')
+        """
+        return Tape("mm").length(metres) if self.units == "m" else self.length(metres)
+
     def thickness(self, metres: float) -> str:
         """What a rod, a rope or a bow is told in [m]: inches by the tape's mark, or millimetres.
 
@@ -226,6 +253,15 @@ class Tape:
             return self.text(value, kind)
         return self.length(value) if value >= 1 else Tape("mm").text(value, "length")
 
+    def roughly(self, metres: float) -> float:
+        """A length that need not be exact, as it is told and as it is reckoned with [m].
+
+        >>> round(Tape("in").roughly(0.15) / 0.0254, 9), Tape("mm").roughly(0.15)
+        (6.0, 0.15)
+        """
+        step = 0.0127 if self.in_inches else 0.005
+        return round(round(metres / step) * step, 9)
+
     def printed_size(self, metres: float) -> str:
         """A length of a scale model [m], which printers take in millimetres.
 
@@ -243,7 +279,13 @@ class Tape:
         return self.text(newtons, "force")
 
     def mass(self, kilograms: float) -> str:
-        """A weight [kg], to three figures."""
+        """A weight [kg], to three figures; less than a quarter of a pound in ounces.
+
+        >>> Tape("in").mass(1.0), Tape("in").mass(0.05), Tape("mm").mass(0.05)
+        ('2.2 lb', '1.76 oz', '0.05 kg')
+        """
+        if self.in_inches and 0 < kilograms < IN_OUNCES:
+            return f"{three_figures(kilograms / IN_OUNCES * 4)} oz"
         return self.text(kilograms, "mass")
 
     def sold_mass(self, kilograms: float) -> float:
