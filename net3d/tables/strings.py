@@ -11,8 +11,9 @@ from dataclasses import replace
 from net3d.chain import Design
 from net3d.statics.shape import ThroatShape
 from net3d.tables.sheet import Column, Sheet, noted
-from net3d.units import Tape
+from net3d.units import Tape, plain_tape
 
+_PLAIN = plain_tape(metric=False)
 TEN = 10  # meshes that are measured together
 EITHER_WAY = 0.03  # of the mesh, covered by the table
 NOTES = (
@@ -66,7 +67,7 @@ def meshes_text(meshes: float) -> str:
     >>> meshes_text(8.058)
     '8 1/16'
     """
-    return Tape("in").reading(meshes * Tape("in").one("length"))
+    return _PLAIN.reading(meshes * _PLAIN.one("length"))
 
 
 def _readings(design: Design) -> tuple[float, ...]:
