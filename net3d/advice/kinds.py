@@ -77,6 +77,8 @@ KINDS: dict[str, Kind] = {
         "A tip that lets the largest fish in lets the smallest out: fish of so many sizes need two nets.",
         throats.open_less,
     ),
+    "tip-uneven": Kind("The strings and the meshes of the tip have no common measure.", throats.part_tip),
+    "opening-narrow": Kind("The line through the tip hangs narrow between its strings.", throats.open_square),
     "bow-measured": Kind(_ROUND),
     "bow-slack": Kind(_TURNS),
     "bow-uneven": Kind(_TURNS),

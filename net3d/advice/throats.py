@@ -182,3 +182,17 @@ def part_tip(case: Case) -> Iterator[Way]:
     points = throat.strings.points
     yield [{f"throat.{number}.tip": points * ceil(throat.tip / points)}]
     yield [{f"throat.{number}.strings.points": more} for more in (4, 3, 5) if throat.tip % more == 0]
+
+
+def open_square(case: Case) -> Iterator[Way]:
+    """Even corners, strings that draw them apart, or a longer line."""
+    spec, number = case.base.spec, case.numbers[0]
+    line = case.base.plan.throats[number - 1].tip_line or 0.0
+    yield from part_tip(case)
+    yield to_other_hoops(case, number)
+    limit = spec.limits.threshold("opening_narrow").caution
+    share = case.finding.value / limit
+    yield [
+        {f"throat.{number}.line": typed_length(spec.tape, times * line, "up")}
+        for times in (share, 1.2 * share)
+    ]

@@ -9,6 +9,7 @@ from net3d.checks.hanging import check_hanging
 from net3d.checks.local_rules import check_local_rules
 from net3d.checks.settled import check_settled
 from net3d.checks.sheet import check_sheet
+from net3d.checks.square import check_square
 from net3d.checks.tension import check_tension
 from net3d.checks.throats import check_decreases
 from net3d.checks.waters import check_throats_in
@@ -36,6 +37,7 @@ def check(
     findings += check_sheet(spec, plan)
     if shape.at_rest:
         findings += check_throats_in(spec, plan, shape, working)
+        findings += check_square(spec, plan, shape)
         findings += check_tension(spec, plan, netting, shape)
         findings += check_bow(spec, plan, netting, shape)
         findings += check_local_rules(spec, plan, netting, shape)

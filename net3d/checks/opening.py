@@ -35,7 +35,6 @@ def _too_tight(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: Throa
     most = widest_girth(planned)
     name, opens, girth = f"Throat {throat.number}", spec.tape.length(most), spec.tape.length(fish.girth_max)
     limit = spec.limits.threshold("opening_tight")
-    meshes = ceil(fish.girth_max / (limit.caution * planned.stretched_mesh))
     return graded(
         "opening-tight",
         f"throat {throat.number}",
@@ -44,9 +43,25 @@ def _too_tight(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: Throa
         (
             f"{name}'s tip opens to {opens} around, enough for fish of {girth} girth.",
             f"{name}'s tip opens to {opens} around at most, and the largest fish have a girth of {girth}. "
-            f"Give its tip {meshes} meshes or more, or a longer line.",
+            f"{_wider(spec, planned, fish.girth_max / limit.caution)}",
         ),
     )
+
+
+def _wider(spec: NetSpec, planned: ThroatPlan, girth: float) -> str:
+    """What lets a tip open to a girth [m]."""
+    meshes = ceil(girth / planned.stretched_mesh - 1e-9)
+    if planned.tip_line is None:
+        return f"Give its tip {meshes} meshes or more."
+    more = f" and its tip {meshes} meshes or more" if meshes > planned.tip else ""
+    line = spec.tape.length(ceil(girth / spec.tape.step - 1e-9) * spec.tape.step)
+    return f"Make the line through its tip {line} long{more}."
+
+
+def _narrower(planned: ThroatPlan) -> str:
+    if planned.tip_line is not None:
+        return "Make the line through its tip shorter."
+    return f'Give it fewer meshes than {planned.tip}, or a tip on a line: style = "square".'
 
 
 def _too_wide(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:
@@ -61,6 +76,6 @@ def _too_wide(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: Throat
         (
             f"{name}'s tip hangs open {girth} around, narrow enough for fish of {smallest} girth to stay.",
             f"{name}'s tip hangs open {girth} around, wide enough for fish of {smallest} girth to leave "
-            f"again. Give it fewer meshes than {planned.tip}, or tie its strings to a hoop further back.",
+            f"again. {_narrower(planned)}",
         ),
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
 from net3d.plan.plan import Plan, ThroatPlan
@@ -161,7 +163,7 @@ def _passage(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
         spec.limits.threshold("throat_room"),
         (
             f"{name} passes {place} with {room} to spare.",
-            f"{bad} Hold its tip further back, or lose more meshes in it.",
+            f"{bad} Lose its meshes sooner (taper), or leave fewer at its tip.",
         ),
     )
 
@@ -198,7 +200,7 @@ def _clear_of_body(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> F
         (
             f"{name} keeps {room} clear of the body from two meshes behind hoop {throat.hoop} on.",
             f"{name} comes within {room} of the body more than two meshes behind hoop {throat.hoop}; a bar "
-            f"is {spec.tape.mesh(planned.bar)}. Hold its tip further back, or lose more meshes in it.",
+            f"is {spec.tape.mesh(planned.bar)}. Lose its meshes sooner (taper), or leave fewer at its tip.",
         ),
     )
 
@@ -230,6 +232,8 @@ def _tip_before(spec: NetSpec, plan: Plan, shape: Shape, throat: ThroatShape) ->
     place, what = min([*places, (shape.tail_end, "the end of the net")])
     room = place - throat.tip_position
     name = f"Throat {throat.number}"
+    deep = len(planned.piece.changes) / 2
+    meshes = ceil(2 * max(-room, 0.0) * deep / max(throat.length, planned.bar)) / 2
     stands = f"{name}'s tip stands {tip_place(spec, shape, throat.tip_position)}"
     return graded(
         "throat-tip-past",
@@ -238,8 +242,8 @@ def _tip_before(spec: NetSpec, plan: Plan, shape: Shape, throat: ThroatShape) ->
         spec.limits.threshold("tip_before"),
         (
             f"{stands}.",
-            f"{stands}: {spec.tape.length(abs(room))} past {what}. Make "
-            f"the throat less deep by that much, or put more depth between the hoops.",
+            f"{stands}: {spec.tape.length(abs(room))} past {what}. Make the throat about {meshes:g} meshes "
+            f"less deep, or put more depth between the hoops.",
         ),
     )
 

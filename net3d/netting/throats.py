@@ -25,7 +25,7 @@ def tie_throat(fabric: Fabric, plan: Plan, throat: ThroatPlan, hoop_knots: Ints)
     held, points = np.arange(row.count), nearest_points(row, throat.strings)
     if throat.tip_line is not None:
         _tie_tip_line(fabric, plan, throat, tip)
-        held, points = _corners(row, throat.strings)
+        held, points = corner_knots(row, throat.strings)
     _tie_strings(fabric, plan, throat, np.stack([tip[held], points], axis=1))
 
 
@@ -36,7 +36,7 @@ def nearest_points(row: Row, strings: StringPlan) -> Ints:
     return np.rint(angles / ties.pitch * INWARD).astype(int) % ties.count
 
 
-def _corners(row: Row, strings: StringPlan) -> tuple[Ints, Ints]:
+def corner_knots(row: Row, strings: StringPlan) -> tuple[Ints, Ints]:
     """The tip knots nearest to each tie, around, and the numbers of those ties."""
     angles = Row(strings.points, strings.turn).angles()
     return np.rint((angles - row.phase) / row.pitch).astype(int) % row.count, np.arange(strings.points)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from net3d.chain import Design
 from net3d.checks.throats import tip_place
+from net3d.netting.throats import corner_knots
 from net3d.plan.parts import has_anchor_line
 from net3d.plan.plan import HoopPlan, ThroatPlan
 from net3d.shop.amounts import string_count
@@ -215,8 +216,18 @@ def _tie_back(design: Design, throat: ThroatPlan, place: int) -> Step:
     return Step(
         f"{line}Tie throat {throat.number} back to {to}, all strings alike, with a knot that can be moved,"
         f" the tip centred and open, {tip_place(design.spec, design.shape, hung.tip_position)}.",
-        f"{string_count(throat)} strings, {string_text(design, hung)}",
+        f"{string_count(throat)} strings{_at_corners(throat)}, {string_text(design, hung)}",
     )
+
+
+def _at_corners(throat: ThroatPlan) -> str:
+    """At which knots of a square tip its strings are tied; 1 is at the top, or the first after it."""
+    if throat.tip_line is None:
+        return ""
+    row = throat.piece.rows[-1]
+    knots, _ = corner_knots(row, throat.strings)
+    numbers = ", ".join(str(knot + 1) for knot in sorted(knots))
+    return f" at the tip's knots {numbers} of {row.count}, counted clockwise from the top"
 
 
 def _rigging(design: Design) -> list[Step]:

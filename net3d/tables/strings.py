@@ -11,7 +11,7 @@ from dataclasses import replace
 from net3d.chain import Design
 from net3d.statics.shape import ThroatShape
 from net3d.tables.sheet import Column, Sheet, noted
-from net3d.units import Tape, plain_tape
+from net3d.units import plain_tape
 
 _PLAIN = plain_tape(metric=False)
 TEN = 10  # meshes that are measured together

@@ -77,7 +77,7 @@ GRADED = [
     ("no-string-fits", "tip at its ties", CAUTION, ["less deep", "hoop further back"]),
     ("no-string-fits", "down to the end of the tail", FAIL, ["less deep"]),
     ("throat-touches", "room all around", OK, ["to spare"]),
-    ("throat-touches", "plain", CAUTION, ["the waist between hoops 1 and 2", "a bar is 0.050 m"]),
+    ("throat-touches", "plain", CAUTION, ["the waist between hoops 1 and 2", "a bar is 50 mm"]),
     ("strings-touch", "room all around", OK, ["inside hoop 2"]),
     ("strings-touch", "strings near a waist", CAUTION, ["only", "inside the waist between hoops 2 and 3"]),
     ("strings-touch", "plain", FAIL, ["outside the waist between hoops 2 and 3", "nearest one behind"]),
@@ -95,7 +95,7 @@ GRADED = [
     ("opening-tight", "large fish", CAUTION, ["Give its tip 7 meshes"]),
     ("opening-tight", "larger fish", FAIL, ["Give its tip 7 meshes"]),
     ("opening-wide", "plain", OK, []),
-    ("opening-wide", "small fish", CAUTION, ["0.070 m girth", "fewer meshes than 6"]),
+    ("opening-wide", "small fish", CAUTION, ["0.070 m girth", "fewer meshes than 6", "square"]),
     ("opening-wide", "minnows", FAIL, ["0.030 m girth"]),
     ("section-slack", "plain", OK, []),
     (
@@ -294,3 +294,14 @@ def test_messages_speak_the_units_of_the_spec():
     findings = check(made.spec, made.plan, made.netting, made.settled())
     bad = next(f for f in findings if f.code == "strings-carry-pull")
     assert re.search(r"Tie its strings \d+( \d+/\d+)? in long", bad.message)
+
+
+def test_a_square_tip_that_is_too_tight_is_given_its_line():
+    # girth 0.4 m over 0.9, rounded up to the millimetre: 445 mm (arithmetic); 12 meshes of 100 mm reach
+    made = make(**net(throat(tip=8, style="square", line=0.35)))
+    (finding,) = [
+        one
+        for one in check(made.spec, made.plan, made.netting, made.settled())
+        if one.code == "opening-tight"
+    ]
+    assert finding.message.endswith("Make the line through its tip 0.445 m long.")
