@@ -78,7 +78,7 @@ KINDS: dict[str, Kind] = {
         throats.open_less,
     ),
     "tip-uneven": Kind("The strings and the meshes of the tip have no common measure.", throats.part_tip),
-    "opening-narrow": Kind("The line through the tip hangs narrow between its strings.", throats.open_square),
+    "opening-narrow": Kind("Its strings draw the corners of the tip together.", throats.open_square),
     "bow-measured": Kind(_ROUND),
     "bow-slack": Kind(_TURNS),
     "bow-uneven": Kind(_TURNS),

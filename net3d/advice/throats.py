@@ -185,14 +185,6 @@ def part_tip(case: Case) -> Iterator[Way]:
 
 
 def open_square(case: Case) -> Iterator[Way]:
-    """Even corners, strings that draw them apart, or a longer line."""
-    spec, number = case.base.spec, case.numbers[0]
-    line = case.base.plan.throats[number - 1].tip_line or 0.0
+    """Even corners, or strings that draw them apart: a longer line hangs no wider."""
     yield from part_tip(case)
-    yield to_other_hoops(case, number)
-    limit = spec.limits.threshold("opening_narrow").caution
-    share = case.finding.value / limit
-    yield [
-        {f"throat.{number}.line": typed_length(spec.tape, times * line, "up")}
-        for times in (share, 1.2 * share)
-    ]
+    yield to_other_hoops(case, case.numbers[0])

@@ -68,7 +68,9 @@ STILL = {
     "opening-tight": throats(strings(to_tail=True), fish=(0.2, 0.49)),
     "opening-wide": throats({"tip": 8, **strings(to_tail=True)}, fish=(0.07, 0.2)),
     "tip-uneven": throats({"tip": 10, "style": "square", "line": 0.5}),
-    "opening-narrow": throats({"tip": 12, "style": "square", "line": 0.4}, fish=(0.3, 0.44)),
+    "opening-narrow": throats(
+        {"deep": 4, "tip": 8, "style": "square", "line": 0.4, **strings(to_tail=True)}, fish=(0.2, 0.359)
+    ),
     "local-stretched-mesh": rule("stretched_min = 0.101"),
     "local-bar": rule("bar_min = 0.0505"),
     "local-largest-hoop": rule("hoop_diameter_max = 0.31"),
