@@ -119,11 +119,7 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[Note, ...]:
     )
     cut = tubes(plan)
     joined = sum(tube.seam_knots for tube in cut)
-    knots = sum(panel.knots for tube in cut for panel in tube.panels)
-    counted = (
-        f"{knots:,} knots in the pieces, {joined:,} pairs of side knots laced to one: {knots - joined:,}"
-        " in the net, those on its first edges included."
-    )
+    counted = f"{joined:,} pairs of side knots are laced in the seams, each pair to one."
     return (
         *noted("how", CUTS, SEAMS, *(line for tube in cut for line in seam_lines(tube))),
         *noted(
