@@ -117,8 +117,8 @@ def _make(path: Path, design: Design, number: int) -> None:
     if number not in told:
         known = f"1 to {max(told)}" if told else "none"
         raise SpecError(str(path), (Problem("", f"there is no remedy {number} for this net: {known}"),))
-    changes = told[number].changes
-    copy = _write_copy(path, f"try-{number}", rewritten(design.spec.source.text, changes, str(path)))
+    changes, source = told[number].changes, design.spec.source
+    copy = _write_copy(path, f"try-{number}", rewritten(source.text, changes, str(path), source.shop))
     for key, value in changes.items():
         click.echo(change_line(key, value))
     click.echo(f"Wrote {copy}; {path} is as it was. What is left: net3d check {shlex.quote(str(copy))}")

@@ -11,6 +11,7 @@ from net3d.spec.checked import checked_form
 from net3d.spec.edit import Edited, each_standing, edited
 from net3d.spec.faults import Fault
 from net3d.spec.resolve import resolve
+from net3d.spec.shop import with_shop
 from net3d.spec.spec import NetSpec, Source
 
 
@@ -49,7 +50,8 @@ def vary(spec: NetSpec, changes: Mapping[str, object]) -> NetSpec:
     except RecursionError:
         raise SpecError(spec.source.name, (Problem("", "a change holds lists too deep to read"),)) from None
     each = {key: list(each_standing(key, edit.typed[key])) for key in edit.origins if key in edit.typed}
-    form, faults = checked_form(edit.typed | {key: [table for table, _ in one] for key, one in each.items()})
+    typed = edit.typed | {key: [table for table, _ in one] for key, one in each.items()}
+    form, faults = checked_form(with_shop(typed, spec.source.shop))
     source = replace(spec.source, typed=edit.typed, moved=spec.source.moved | _moved(spec.source, edit))
     if edit.astray or faults:
         shared = {key for key, one in each.items() if len(one) > len(edit.typed[key])}

@@ -242,6 +242,11 @@ class NetForm(Table):
     units: Units = Field(
         description="What a bare number is in. Inch specs take forces in lbf, the others in N."
     )
+    shop: Title | None = Field(
+        default=None,
+        description="File of the shop: its stock, prices, lacing, limits, marking and twines hold where this "
+        'spec does not say them. shop.toml beside the spec, if there is one, unless given; "none" for none.',
+    )
     netting: NettingForm = Field(description="The netting of the body.")
     hoop: tuple[HoopForm, ...] = Field(description="The hoops, mouth first.")
     pile: tuple[SpareHoop, ...] = Field(

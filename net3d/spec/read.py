@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Mapping
 from pathlib import Path as FilePath
 from typing import Any
 
 from net3d.errors import Problem, SpecError
 from net3d.spec.bulk import MAX_LETTERS, overfull, overlong
 from net3d.spec.checked import checked_form
+from net3d.spec.keys import Path
 from net3d.spec.mistyped import Corrected, corrected
 from net3d.spec.resolve import resolve
+from net3d.spec.shop import NO_SHOP, SHOP, checked_shop, with_shop
 from net3d.spec.spec import NetSpec, Source
 
 MAX_BYTES = MAX_LETTERS
@@ -34,16 +37,19 @@ def read_spec(path: str | FilePath) -> NetSpec:
         With every problem of the file: its line, its key, what was given and what is allowed.
     """
     source = str(path)
-    return parse_spec(_text_of(FilePath(path), source), source)
+    text = _text_of(FilePath(path), source).removeprefix("\ufeff")
+    typed = _tables_of(text, source)
+    return _checked(Source(source, text, typed, shop=_shop_of(FilePath(path), typed)))
 
 
-def parse_spec(text: str, source: str = "spec") -> NetSpec:
+def parse_spec(text: str, source: str = "spec", shop: Mapping[str, Any] | None = None) -> NetSpec:
     """Read and check the text of a spec.
 
     Parameters
     ----------
     text : TOML
     source : what to call it in messages
+    shop : tables that are filled in where the spec does not say them
 
     Raises
     ------
@@ -51,14 +57,40 @@ def parse_spec(text: str, source: str = "spec") -> NetSpec:
         With every problem of the text.
     """
     text = text.removeprefix("\ufeff")
-    typed = _tables_of(text, source)
-    origin = Source(source, text, typed)
-    if too_long := overlong(typed):
+    return _checked(Source(source, text, _tables_of(text, source), shop=shop or {}))
+
+
+def _checked(origin: Source) -> NetSpec:
+    if too_long := overlong(origin.typed):
         raise origin.refusal(too_long.items())
-    form, faults = checked_form(typed)
+    form, faults = checked_form(with_shop(origin.typed, origin.shop))
     if faults:
-        raise origin.refusal((fault.path, fault.message) for fault in faults)
+        raise origin.refusal((fault.path, fault.message + _whose(fault.path, origin)) for fault in faults)
     return resolve(form, origin)
+
+
+def _whose(path: Path, origin: Source) -> str:
+    """That a key stands in the shop's file and not in the spec."""
+    own: Any = origin.typed
+    shop: Any = origin.shop
+    for key in path:
+        own, shop = (one.get(key, {}) if isinstance(one, Mapping) else {} for one in (own, shop))
+    return " (it stands in the shop's file)" if shop and not own else ""
+
+
+def _shop_of(path: FilePath, typed: Mapping[str, Any]) -> Mapping[str, Any]:
+    """The tables of the shop's file that the spec names, or of the one beside it, if there is any."""
+    named = typed.get("shop")
+    if named == NO_SHOP or not isinstance(named, str | None):
+        return {}
+    file = path.with_name(SHOP) if named is None else path.parent / named
+    if named is None and (not file.is_file() or file.name == path.name):
+        return {}
+    source = str(file)
+    shop = _tables_of(_text_of(file, source).removeprefix("\ufeff"), source)
+    if too_long := overlong(shop):
+        raise Source(source, "", shop).refusal(too_long.items())
+    return checked_shop(shop, typed, source)
 
 
 def correct_spec(path: str | FilePath) -> Corrected:

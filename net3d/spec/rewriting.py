@@ -23,7 +23,9 @@ _LAID_OUT = (
 )
 
 
-def rewritten(text: str, changes: Mapping[str, object], source: str = "spec") -> str:
+def rewritten(
+    text: str, changes: Mapping[str, object], source: str = "spec", shop: Mapping[str, Any] | None = None
+) -> str:
     r"""The text of a spec with changes typed into it; what it says then is what ``vary`` says.
 
     Parameters
@@ -31,6 +33,7 @@ def rewritten(text: str, changes: Mapping[str, object], source: str = "spec") ->
     text : TOML
     changes : what is typed now, by key, as for ``vary``
     source : what to call the spec in messages
+    shop : the tables of the shop's file, which stays as it is
 
     Raises
     ------
@@ -45,14 +48,17 @@ def rewritten(text: str, changes: Mapping[str, object], source: str = "spec") ->
     >>> [line for line in text.splitlines() if "legs" in line or "8.5" in line][0]
     'deep = 8.5                        # meshes behind the last hoop, gathered by a drawstring'
     """
-    spec = parse_spec(text, source)
+    spec = parse_spec(text, source, shop)
     varied = vary(spec, changes)
     mark = text[: text.startswith("\ufeff")]
     try:
         page = Page(blocks_of(text.removeprefix(mark)), spec.source.typed)
         page.retype(edited(spec.source.typed, changes))
         new = joined(page.blocks)
-        same = alike(_said(tomllib.loads(new)), _said(varied.source.typed)) and parse_spec(new) == varied
+        same = (
+            alike(_said(tomllib.loads(new)), _said(varied.source.typed))
+            and parse_spec(new, source, shop) == varied
+        )
     except (LostError, TOMLKitError, tomllib.TOMLDecodeError, SpecError):
         same = False
     if not same:

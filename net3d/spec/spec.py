@@ -27,6 +27,7 @@ class Source:
     name: str = field(compare=False)  # what to call it in messages
     text: str = field(compare=False, repr=False)  # of the file, before any change
     typed: Mapping[str, Any] = field(compare=False, repr=False)  # its tables, with what was changed since
+    shop: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)  # its file's tables
     moved: frozenset[str] = field(default=frozenset(), compare=False, repr=False)  # tables not as in the text
 
     def problems(self, found: Iterable[Problem]) -> SpecError:
