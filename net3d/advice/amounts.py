@@ -32,7 +32,7 @@ def typed_length(tape: Tape, metres: float, toward: Toward = "near") -> float | 
 
 
 def typed_number(value: float) -> float:
-    """A pure number, whole where it is whole.
+    """A pure number [-], whole where it is whole.
 
     >>> typed_number(8.0), typed_number(8.5)
     (8, 8.5)
@@ -41,7 +41,13 @@ def typed_number(value: float) -> float:
 
 
 def half_meshes(start: float, step: float, count: int) -> Iterator[float]:
-    """Depths in wholes and halves from one on, which is left out, as long as they are more than nothing.
+    """Depths in wholes and halves, as long as they are more than nothing.
+
+    Parameters
+    ----------
+    start : depth to begin from, which is left out [meshes]
+    step : from one to the next, below nothing for less deep ones [meshes]
+    count : how many at most
 
     >>> list(half_meshes(1.5, -0.5, 3))
     [1, 0.5]

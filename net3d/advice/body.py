@@ -30,7 +30,7 @@ def hang_wider(case: Case) -> Iterator[Way]:
 
 
 def _hung(case: Case, limit: str, *, more: bool) -> Iterator[Way]:
-    """``E1 = girth / (N m)``: each of the three as far as the caution."""
+    """``E1 = girth / (N m)``: each of the three as far as the caution. Source: ISO 1107, definitions."""
     spec, plan, (number,) = case.base.spec, case.base.plan, case.numbers
     hoop, wanted = plan.hoops[number - 1], spec.limits.threshold(limit).caution
     own = number > 1 and "around" in spec.source.typed["sections"]
