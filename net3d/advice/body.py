@@ -159,7 +159,7 @@ def shallower(case: Case, section: int) -> Way:
 
 def more_pull(case: Case) -> Way:
     """A net that is pulled harder."""
-    pull = case.base.spec.rigging.pull
+    pull = case.base.spec.rigging.pull or case.base.spec.rigging.bench_pull
     return [{"rigging.pull": case.base.spec.tape.force(times * pull)} for times in (1.5, 2, 3, 5)]
 
 
@@ -175,7 +175,8 @@ def stronger(case: Case) -> Iterator[Way]:
         now, key = (spec.throats[throat - 1].twine, f"throat.{throat}") if throat else (spec.twine, "netting")
         enough = sold_twines(now, share / limit)
         yield [{f"{key}.twine": twine.name} for twine in enough[:3]]
-    yield [{"rigging.pull": less_force(spec.tape, spec.rigging.pull * limit / share)}]
+    if spec.rigging.pull:
+        yield [{"rigging.pull": less_force(spec.tape, spec.rigging.pull * limit / share)}]
 
 
 def keep_mesh_rule(case: Case) -> Iterator[Way]:
