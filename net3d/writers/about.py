@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from net3d.chain import Design
+from net3d.parts import Part
 from net3d.plan.plan import HoopPlan
 
 
@@ -20,7 +21,7 @@ def about_parts(design: Design) -> dict[str, dict[str, Any]]:
         "stretched_mesh_m": round(plan.stretched_mesh, 6),
     }
     places = shape.hoop_positions.tolist()
-    hoops = {f"hoop-{h.number}": _hoop(h, place) for h, place in zip(plan.hoops, places, strict=True)}
+    hoops = {Part.hoop(h.number).name: _hoop(h, place) for h, place in zip(plan.hoops, places, strict=True)}
     netting = {part.part.name: {"stretched_mesh_m": round(plan.stretched_mesh, 6)} for part in plan.sections}
     throats = {part.part.name: {"stretched_mesh_m": round(2 * part.bar, 6)} for part in plan.throats}
     return {"net": net, **hoops, **netting, **throats}
