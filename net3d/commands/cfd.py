@@ -7,18 +7,18 @@ from pathlib import Path
 import click
 
 from net3d.chain import shaped
-from net3d.commands.options import folder_option, sides_option, spec_argument
+from net3d.commands.options import OUTPUTS, output_option, place_for, sides_option, spec_argument
 from net3d.commands.printing import progress, tell
 
 
 @click.command()
 @spec_argument
-@folder_option("Folder to write into.")
+@output_option("outputs/NAME-cfd.stl unless given.")
 @sides_option("Flat sides of the twine: more is rounder and makes a larger file.")
-def cfd(path: Path, parent: Path, sides: int) -> None:
+def cfd(path: Path, output: Path | None, sides: int) -> None:
     """Write the net's surfaces in metres for a drag study: one named solid a part.
 
-    They go to DIR/NAME-cfd.stl (text STL), with DIR/NAME-cfd.txt that says what they are.
+    They go to NAME-cfd.stl (text STL), with NAME-cfd.txt beside it that says what they are.
     """
     from net3d.solids import solids_of
     from net3d.spec import read_spec
@@ -26,7 +26,8 @@ def cfd(path: Path, parent: Path, sides: int) -> None:
     from net3d.writers.named_stl import explanation, write_named_stl
 
     spec = read_spec(path)
-    surfaces, text = parent / f"{path.stem}-cfd.stl", parent / f"{path.stem}-cfd.txt"
+    surfaces = place_for(output, f"{path.stem}-cfd.stl", OUTPUTS)
+    text = surfaces.with_suffix(".txt")
     with progress(2) as announce:
         announce("Working out the shape")
         solids = solids_of(shaped(spec), sides, whole=True)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from net3d.commands.options import output_option, place_for
 from net3d.commands.printing import tell
 
 FOOTER = "net3d: gauge"
@@ -23,17 +24,8 @@ FOOTER = "net3d: gauge"
     "--hoops", type=click.IntRange(1, 40), default=7, show_default=True, help="How many hoops to measure."
 )
 @click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True)
-@click.option(
-    "-o",
-    "--output",
-    "path",
-    metavar="FILE",
-    type=click.Path(path_type=Path, dir_okay=False),
-    default=Path("gauge.pdf"),
-    show_default=True,
-    help="Where the form goes.",
-)
-def gauge(stations: int, hoops: int, paper: str, path: Path) -> None:
+@output_option("gauge.pdf in the current folder unless given.")
+def gauge(stations: int, hoops: int, paper: str, output: Path | None) -> None:
     """Say how to measure bowed hoops, and write a blank form to fill in (PDF).
 
     What is measured goes into [[hoop]] as gaps and across; net3d align then finds how to turn the hoops.
@@ -49,6 +41,7 @@ def gauge(stations: int, hoops: int, paper: str, path: Path) -> None:
             "every station needs one opposite: use an even number.", param_hint="--stations"
         )
     book = Book("Hoops as they are", "", FOOTER, PAPERS[paper], gauge_pages(hoops, stations))
+    path = place_for(output, "gauge.pdf")
     write_file(path, book_pdf(book), make_folder=True)
     for line in gauge_text().splitlines():
         click.echo(textwrap.fill(line, 100, subsequent_indent="   "))

@@ -9,6 +9,7 @@ from typing import Any
 
 import click
 
+OUTPUTS = Path("outputs")
 Option = Callable[[Any], Any]  # what click makes of a command with one option more
 
 
@@ -38,24 +39,39 @@ json_option: Option = click.option(
 
 
 def folder_option(text: str) -> Option:
-    """``-o DIR``, the folder outputs unless given; ``text`` says what for."""
+    """``-o DIR`` of what is a folder itself, outputs unless given; ``text`` says what for."""
     return click.option(
         "-o",
         "--output",
         "parent",
         metavar="DIR",
         type=click.Path(path_type=Path),
-        default=Path("outputs"),
+        default=OUTPUTS,
         show_default=True,
         help=text,
     )
 
 
-def file_option(text: str) -> Option:
-    """``-o FILE``; ``text`` says what is written, and where unless given."""
+def output_option(text: str) -> Option:
+    """``-o PATH``: a file where its name has a suffix, else a folder; ``text`` says where to unless given."""
     return click.option(
-        "-o", "--output", metavar="FILE", type=click.Path(path_type=Path, dir_okay=False), help=text
+        "-o",
+        "--output",
+        metavar="PATH",
+        type=click.Path(path_type=Path),
+        help=f"File to write, or folder where the name has no suffix: {text}",
     )
+
+
+def place_for(output: Path | None, name: str, folder: Path = Path()) -> Path:
+    """Where a file of a name goes: to ``-o`` itself or into it, else into a folder.
+
+    >>> place_for(Path("net.png"), "a.png").as_posix(), place_for(Path("pictures"), "a.png").as_posix()
+    ('net.png', 'pictures/a.png')
+    """
+    if output is None:
+        return folder / name
+    return output if output.suffix and not output.is_dir() else output / name
 
 
 def sides_option(text: str) -> Option:

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from net3d.chain import shaped
-from net3d.commands.options import file_option, spec_argument
+from net3d.commands.options import output_option, place_for, spec_argument
 from net3d.commands.printing import progress, tell
 
 LEAST, MOST = 100, 4000  # pixels
@@ -40,7 +40,7 @@ def pixel_size(context: click.Context, option: click.Parameter, text: str) -> tu
     show_default=True,
     help="Size in pixels.",
 )
-@file_option("File to write: NAME-VIEW.png in the current folder unless given.")
+@output_option("NAME-VIEW.png in the current folder unless given.")
 def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -> None:
     """Draw a net in perspective as PNG."""
     from net3d.drawings.picture import picture_png
@@ -48,10 +48,10 @@ def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -
     from net3d.writers.file import write_file
 
     spec = read_spec(path)
-    target = output or Path(f"{path.stem}-{view}.png")
+    target = place_for(output, f"{path.stem}-{view}.png")
     with progress(2) as announce:
         announce("Working out the shape")
         design = shaped(spec)
         announce("Drawing the picture")
-        write_file(target, picture_png(design, view, size))
+        write_file(target, picture_png(design, view, size), make_folder=True)
     tell(f"Wrote {target}")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from net3d.chain import shaped
-from net3d.commands.options import file_option, spec_argument
+from net3d.commands.options import output_option, place_for, spec_argument
 from net3d.commands.printing import progress, tell
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def thickness_length(context: click.Context, option: click.Parameter, text: str)
     show_default=True,
     help="Make no twine of the model thinner than this.",
 )
-@file_option("File to write: NAME-print.stl in the current folder unless given.")
+@output_option("NAME-print.stl in the current folder unless given.")
 def print_model(path: Path, scale: float, thickness: float, output: Path | None) -> None:
     """Write a scale model of a net as STL, for a 3D printer.
 
@@ -73,13 +73,13 @@ def print_model(path: Path, scale: float, thickness: float, output: Path | None)
     from net3d.writers.stl import write_stl
 
     spec = read_spec(path)
-    target = output or Path(f"{path.stem}-print.stl")
+    target = place_for(output, f"{path.stem}-print.stl")
     with progress(STEPS) as announce:
         announce("Working out the shape")
         design = shaped(spec)
         announce("Writing the model")
         solids = scale_model(design, scale, thickness)
-        with output_file(target) as draft:
+        with output_file(target, make_folder=True) as draft:
             write_stl(solids, draft)
     tell(f"Wrote {target}: {_size(design, solids)}")
     if min(design.plan.bar, *(throat.bar for throat in design.plan.throats), 1.0) / scale < OPEN * thickness:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypedDict, Unpack
 import click
 
 from net3d.chain import shaped
-from net3d.commands.options import folder_option, spec_argument
+from net3d.commands.options import OUTPUTS, output_option, place_for, spec_argument
 from net3d.commands.printing import tell
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ class Printed(TypedDict):
 
 @click.command()
 @spec_argument
-@folder_option("Folder to write into.")
+@output_option("outputs/NAME-sheet.pdf unless given; strip and quote beside it.")
 @click.option(
     "--paper", type=click.Choice(["letter", "a4"]), help="Letter for inch specs unless given, A4 for others."
 )
@@ -46,11 +46,11 @@ class Printed(TypedDict):
     flag_value=PRICE,
     help="Also a page for the customer, with the price of [prices]; costs shows what it is made of.",
 )
-def sheet(path: Path, parent: Path, **printed: Unpack[Printed]) -> None:
+def sheet(path: Path, output: Path | None, **printed: Unpack[Printed]) -> None:
     """Write the bench sheets of a net as PDF.
 
-    They go to DIR/NAME-sheet.pdf, NAME being the spec's own file name; a strip to DIR/NAME-strip-HOOP.pdf and
-    a quote to DIR/NAME-quote.pdf. Print them at full size, with no fitting to the page.
+    They go to NAME-sheet.pdf, NAME being the spec's own file name; beside it a strip to NAME-strip-HOOP.pdf
+    and a quote to NAME-quote.pdf. Print them at full size, with no fitting to the page.
     """
     from net3d.paper.documents import bench_pdf, quote_pdf, strip_pdf
     from net3d.spec import read_spec
@@ -67,8 +67,9 @@ def sheet(path: Path, parent: Path, **printed: Unpack[Printed]) -> None:
         files[f"strip-{strip}"] = strip_pdf(design, strip, imprint)
     if quote is not None:
         files["quote"] = quote_pdf(design, imprint, with_costs=quote == COSTS)
+    sheets = place_for(output, f"{path.stem}-sheet.pdf", OUTPUTS)
     for name, content in files.items():
-        target = parent / f"{path.stem}-{name}.pdf"
+        target = sheets if name == "sheet" else sheets.with_name(f"{path.stem}-{name}.pdf")
         write_file(target, content, make_folder=True)
         tell(f"Wrote {target}")
 

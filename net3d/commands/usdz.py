@@ -7,13 +7,13 @@ from pathlib import Path
 import click
 
 from net3d.chain import shaped
-from net3d.commands.options import file_option, spec_argument
+from net3d.commands.options import output_option, place_for, spec_argument
 from net3d.commands.printing import progress, tell
 
 
 @click.command()
 @spec_argument
-@file_option("File to write: NAME.usdz in the current folder unless given.")
+@output_option("NAME.usdz in the current folder unless given.")
 def usdz(path: Path, output: Path | None) -> None:
     """Write a net at true size as USDZ, to stand in a room in a phone's own viewer.
 
@@ -25,11 +25,11 @@ def usdz(path: Path, output: Path | None) -> None:
     from net3d.writers.usdz import write_usdz
 
     spec = read_spec(path)
-    target = output or Path(f"{path.stem}.usdz")
+    target = place_for(output, f"{path.stem}.usdz")
     with progress(2) as announce:
         announce("Working out the shape")
         design = shaped(spec)
         announce("Writing the file")
-        with output_file(target) as draft:
+        with output_file(target, make_folder=True) as draft:
             write_usdz(solids_of(design), draft)
     tell(f"Wrote {target}")

@@ -13,7 +13,7 @@ Floats = NDArray[np.float64]
 VIEWS = {
     "quarter": (-0.80, -0.85, 0.42),
     "side": (0.0, -1.0, 0.10),
-    "mouth": (-1.0, -0.16, 0.14),
+    "mouth": (-1.0, -0.05, 0.04),
     "cutaway": (-0.35, -0.95, 0.30),
 }
 DISTANCE = (

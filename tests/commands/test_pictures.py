@@ -51,7 +51,8 @@ def test_a_net_for_the_phone(run, spec, tmp_path):
 
 
 @pytest.mark.parametrize("command", ["picture", "print", "usdz"])
-def test_a_place_that_cannot_be_written_to_is_named(run, spec, command):
+def test_a_place_that_cannot_be_written_to_is_named(run, spec, command, tmp_path):
+    (tmp_path / "missing").write_text("a file")
     ended = run(command, spec, "-o", "missing/net.out")
     assert ended.code == 2
     assert "missing/net.out: cannot be written" in ended.err

@@ -40,3 +40,13 @@ def test_a_folder_that_cannot_be_written_is_no_traceback(run, spec, tmp_path):
     ended = run("sheet", spec)
     assert ended.code == 2
     assert "cannot be written" in ended.err
+
+
+@pytest.mark.parametrize("command", ["picture", "print", "sheet", "cfd"])
+def test_what_is_written_goes_to_a_file_by_suffix_and_else_into_a_folder(run, spec, tmp_path, command):
+    suffix = {"picture": ".png", "sheet": ".pdf"}.get(command, ".stl")
+    own = {"picture": "small-quarter", "print": "small-print", "sheet": "small-sheet", "cfd": "small-cfd"}
+    assert run(command, spec, "-o", f"made/this{suffix}").code == 0
+    assert run(command, spec, "-o", "folder").code == 0
+    assert (tmp_path / f"made/this{suffix}").is_file()
+    assert (tmp_path / f"folder/{own[command]}{suffix}").is_file()
