@@ -51,20 +51,20 @@ def dimension_rows(groups: Sequence[Sequence[Dimension]], net_bottom: float) -> 
     """Place groups of dimensions, nearest to the net first, a group's side by side where they fit.
 
     The net reaches down the paper to ``net_bottom`` [mm]. Dimensions of the first group join on to each
-    other: they keep to one row, and where their words do not fit between the arrows, all are turned upright.
+    other: they keep to one row, and words that do not fit between their arrows are turned upright.
     """
     level = net_bottom + START
     words, lines = list[Words](), list[ThinLine]()
     feet: dict[float, tuple[float, float, str]] = {}
     for number, group in enumerate(groups):
         chained = number == 0
-        upright = chained and any(one.words_width + GAP > one.end[0] - one.start[0] for one in group)
-        if upright:
-            level += max(one.words_width for one in group) - TEXT
+        upright = [chained and one.words_width + GAP > one.end[0] - one.start[0] for one in group]
+        tall = [one.words_width for one, stands in zip(group, upright, strict=True) if stands]
+        level += max(tall) - TEXT if tall else 0.0
         rows = [0] * len(group) if chained else rows_of([one.span for one in group], GAP)
-        for one, row in zip(group, rows, strict=True):
+        for one, row, stands in zip(group, rows, upright, strict=True):
             at = level + ROW * row
-            words.append(_words(one, at, upright))
+            words.append(_words(one, at, stands))
             start, end = one.start[0], one.end[0]
             lines.append(ThinLine((start, at), (end, at), one.colour, arrows=end - start > ARROWS))
             _extend(feet, one, at)
