@@ -75,7 +75,7 @@ def _band(flat: Flat, samples: tuple[int, int], rows: tuple[int, int]) -> Band:
         (downs.max(axis=1) + flat.widths >= rows[0]) & (downs.min(axis=1) - flat.widths <= rows[1])
     )
     moved = flat.ends[chosen] - np.array([0.0, rows[0]])
-    part = Flat(moved, flat.widths[chosen], flat.away[chosen], flat.radii[chosen])
+    part = Flat(moved, flat.widths[chosen], flat.away[chosen], flat.radii[chosen], flat.round[chosen])
     size = (samples[0], rows[1] - rows[0])
     seen = nearest(part, size)
     return Band(replace(seen, strokes=chosen[seen.strokes]), rows[0], size)
@@ -209,7 +209,7 @@ def _floor(strokes: Strokes, camera: Camera, size: tuple[int, int], fine: int) -
     ones = np.ones(len(ends))
     flat = flatten(Strokes(ends, strokes.diameters, strokes.kinds), camera, ones)
     width, height = -(-size[0] // FLOOR_CELL), -(-size[1] // FLOOR_CELL)
-    cells = Flat(flat.ends / (fine * FLOOR_CELL), ones, flat.away, 0 * ones)
+    cells = Flat(flat.ends / (fine * FLOOR_CELL), ones, flat.away, 0 * ones, flat.round & False)
     dark = np.zeros(width * height)
     dark[nearest(cells, (width, height)).samples] = 1.0
     soft = _blurred(dark.reshape(height, width), FLOOR_BLUR * width)

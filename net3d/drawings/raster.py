@@ -19,6 +19,7 @@ from net3d.netting.netting import Floats, Ints
 EMPTY = np.uint64(2**64 - 1)
 NUMBER_BITS, ACROSS_BITS = 24, 8
 OVERLAP = 0.35  # of a stroke's width, by which it runs on past its ends, so that corners do not gape
+SHORT = 0.25  # of its width: a stroke shorter than that on the picture is shown as a disc
 
 
 @dataclass(frozen=True, eq=False)
@@ -29,6 +30,7 @@ class Flat:
     widths: Floats
     away: Floats
     radii: Floats  # (k,) [m]
+    round: NDArray[np.bool_]  # (k,) seen so nearly end on that it shows as a disc, its ends being the disc's
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,7 +51,11 @@ def flatten(strokes: Strokes, camera: Camera, least: Floats) -> Flat:
     spans = ends[:, 1] - ends[:, 0]
     lengths = np.maximum(np.linalg.norm(spans, axis=1), 1e-9)
     over = spans * (OVERLAP * widths / lengths)[:, None]
-    return Flat(np.stack([ends[:, 0] - over, ends[:, 1] + over], axis=1), widths, away, strokes.diameters / 2)
+    short = lengths < SHORT * widths  # rectangles of these would stand out as teeth where a hoop turns away
+    middles, across = ends[short].mean(axis=1), np.outer(widths[short] / 2, [1.0, 0.0])
+    longer = np.stack([ends[:, 0] - over, ends[:, 1] + over], axis=1)
+    longer[short] = np.stack([middles - across, middles + across], axis=1)
+    return Flat(longer, widths, away, strokes.diameters / 2, short)
 
 
 def nearest(flat: Flat, size: tuple[int, int]) -> Seen:
@@ -81,6 +87,8 @@ def _paint(buffer: NDArray[np.uint64], flat: Flat, chosen: Ints, size: tuple[int
     spans = ends[:, 1] - ends[:, 0]
     steep = np.hypot(spans[:, 0], spans[:, 1]) / np.maximum(spans[:, 0], 1e-9)
     half = (flat.widths[chosen] / 2 * steep).astype(np.float32)[number]
+    discs = flat.round[chosen][number]
+    half[discs] *= _circle(part[discs])
     middle = ends[:, 0, 1].astype(np.float32)[number] + part * spans[:, 1].astype(np.float32)[number]
     near, far = (1 / away).astype(np.float32).T
     distance = 1 / (near[number] + part * (far - near)[number])
@@ -98,6 +106,11 @@ def _paint(buffer: NDArray[np.uint64], flat: Flat, chosen: Ints, size: tuple[int
         key |= np.rint((across + np.float32(1)) * np.float32(127.5)).astype(np.uint64)
         at = along[within] * size[0] + row[within] if turned else row[within] * size[0] + along[within]
         np.minimum.at(buffer, at, key)
+
+
+def _circle(part: Floats) -> Floats:
+    """How high a disc is [-], in its radii, at parts of the way across it."""
+    return np.asarray(np.sqrt(np.maximum(1 - (2 * part - 1) ** 2, 1e-3)))
 
 
 def _steps(ends: Floats, size: int) -> tuple[Ints, Ints, Floats]:

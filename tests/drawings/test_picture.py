@@ -12,7 +12,8 @@ from PIL import Image
 from net3d import design, read_spec, vary
 from net3d.drawings.camera import VIEWS, camera_for
 from net3d.drawings.picture import picture_png, picture_svg
-from net3d.drawings.raster import Flat, nearest
+from net3d.drawings.raster import Flat, flatten, nearest
+from net3d.drawings.strokes import Strokes
 from net3d.parts import KINDS
 
 pytestmark = pytest.mark.second_route
@@ -120,7 +121,8 @@ def test_a_camera_sees_straight_on_what_stands_before_it():
 
 def crossing(ends, away, widths=(4.0, 4.0)):
     return nearest(
-        Flat(np.array(ends, float), np.array(widths), np.array(away, float), np.zeros(2)), (40, 30)
+        Flat(np.array(ends, float), np.array(widths), np.array(away, float), np.zeros(2), np.zeros(2, bool)),
+        (40, 30),
     )
 
 
@@ -154,3 +156,16 @@ def test_strokes_that_pass_through_each_other_part_in_the_middle():
     seen = crossing(ends, [[1.0, 2.0], [2.0, 1.0]])
     assert strokes_at(seen, (12, 15)) == [0]
     assert strokes_at(seen, (28, 15)) == [1]
+
+
+def test_a_hoop_seen_edge_on_ends_round_and_without_teeth():
+    """A hoop nearly edge on is a bar with half a disc at its end, wider row by row: geometry."""
+    angles = np.linspace(0, 2 * np.pi, 385)
+    ring = np.column_stack([0.03 * np.cos(angles), np.cos(angles), np.sin(angles)])
+    ends = np.stack([ring[:-1], ring[1:]], axis=1)
+    strokes = Strokes(ends, np.full(384, 0.03), np.zeros(384, int))
+    camera = camera_for(np.array([[-1.2, 0, -1.2], [1.2, 0, 1.2]]), "side", (1500, 1500))
+    seen = nearest(flatten(strokes, camera, np.ones(384)), (1500, 1500))
+    rows = seen.samples // 1500
+    widths = np.bincount(rows)[rows.min() : rows.min() + 16]
+    assert np.all(np.diff(widths) >= 0), widths
