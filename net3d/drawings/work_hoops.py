@@ -138,8 +138,8 @@ def netting_inside(gear: Gear) -> Figure:
         for angle in (2 * pi * step / 24 + 0.2 for step in range(24))
     ]
     words, lines = labels(
-        ("knot, inside", (-10.0, -15.0), (0.0, top - 0.8)),
-        ("inside of the net", (16.0, -10.0), (18.0, top + 1.0)),
+        ("knot, inside", (-12.0, -12.0), (0.0, top - 0.8)),
+        ("inside of the net", (28.0, -10.0), (18.0, top + 1.0)),
         ("bottom", (-21.0, 20.5), (-21.0, 13.0)),
         ("rod takes the wear", (14.0, 20.5), (2.0, 9.0)),
     )

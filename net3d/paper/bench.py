@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import pairwise
 
 from net3d.chain import Design
 from net3d.checks import told_once
@@ -36,6 +37,7 @@ from net3d.tables.sizes import size_facts
 from net3d.tables.steps import steps
 
 FIELDS = ("net number", "twine lot", "date made", "maker", "customer", "licence or tag")
+MOST_STEPS = 24  # on a sheet of paper, a little smaller where they must be
 NO_PRICE = "No price is reckoned: [prices] has none for an hour, or for something on the list."
 
 
@@ -43,13 +45,27 @@ def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]
     """All pages in the order the work goes. ``drawings`` are SVG texts by name, those that there are."""
     return (
         _first_page(design, drawings),
-        Page("Order of work", (Steps(tuple((s.work, s.numbers, s.caution) for s in steps(design))),)),
+        *_order_pages(design),
         *mark_pages(design, drawings),
         *cut_pages(design, drawings),
         _lacing_page(design),
         *([_river_page(design)] if design.loads else []),
         _supplies_page(design),
     )
+
+
+def _order_pages(design: Design) -> list[Page]:
+    """The steps, on as few sheets of paper as hold them, about as many on each."""
+    told = [(step.work, step.numbers, step.caution) for step in steps(design)]
+    sheets = -(-len(told) // MOST_STEPS)
+    ends = [len(told) * number // sheets for number in range(sheets + 1)]
+    return [
+        Page(
+            "Order of work" if not start else "Order of work, continued",
+            (Steps(tuple(told[start:end]), start + 1),),
+        )
+        for start, end in pairwise(ends)
+    ]
 
 
 def _first_page(design: Design, drawings: Mapping[str, str]) -> Page:

@@ -101,6 +101,7 @@ class Steps:
     """Things to do in order, each with a box to tick: what to do, its numbers, its caution."""
 
     steps: tuple[tuple[str, str, str], ...]
+    first: int = 1  # number of the first of them
     kind: str = field(default="steps", init=False)
 
 

@@ -19,7 +19,9 @@ from net3d.paper.pdf import Book, book_pdf, usual_paper
 from net3d.paper.quote import PriceError
 from net3d.plan import lay_out
 from net3d.spec import parse_spec, read_spec
+from net3d.tables.steps import steps
 from net3d.units import three_figures
+from tests.nets import spec_text
 from tests.tables.nets import text, throat
 
 pytestmark = pytest.mark.second_route
@@ -141,6 +143,17 @@ def test_no_page_is_under_half_full_but_the_last_and_each_drawing_is_on_its_hoop
                 drawn = [number for number, shown in told.items() if shown is page]
                 assert len(drawn) == 1, title
                 assert str(drawn[0]) in re.findall("[0-9]+", title)
+
+
+def test_steps_of_a_long_net_are_balanced_over_their_pages():
+    net = design(parse_spec(spec_text(diameters=[0.32] * 22, deep=[1] * 21, tail=3)))
+    with read(bench_pdf(net, Imprint(DAY, "a4"))) as pdf:
+        lines = [page.extract_text().splitlines() for page in pdf.pages]
+        pages = [text for text in lines if text[1].startswith("Order of work")]
+        counts = [sum(bool(re.match("[0-9]+ [A-Z]", line)) for line in text) for text in pages]
+    assert len(counts) > 1
+    assert max(counts) - min(counts) <= 1
+    assert sum(counts) == len(steps(net))
 
 
 def test_nothing_is_printed_over_the_edge_of_the_paper(made):
