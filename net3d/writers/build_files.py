@@ -146,7 +146,7 @@ BUILD_FILES = (
     BuildFile("materials.csv", "twine, rod, rope, strings and dip", _materials),
     BuildFile(
         "sheet.pdf",
-        "the bench sheets: order of work, a page a hoop, knitting or cutting, how it is laced, materials, hours",
+        "the bench sheets: order of work, a page a hoop, knitting or cutting, lacing, materials, hours",
         _sheets,
     ),
     BuildFile(
