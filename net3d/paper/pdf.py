@@ -68,7 +68,6 @@ def book_pdf(book: Book | QuoteBook | StripBook) -> bytes:
             format="pdf",
             sys_inputs={"book": json.dumps(asdict(book), ensure_ascii=False)},
             timestamp=0,
-            pdf_standards=["ua-1"],
         )
 
 
