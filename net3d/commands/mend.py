@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from net3d.commands.options import file_option, json_option, spec_argument
+from net3d.commands.options import json_option, output_option, place_for, spec_argument
 from net3d.commands.printing import show, tell
 
 
@@ -20,7 +20,7 @@ from net3d.commands.printing import show, tell
     help="Torn knots, such as 7:12 or 7:12-15, counted as net3d cuts numbers them; as often as needed.",
 )
 @click.option("--throat", type=int, metavar="N", help="In this throat; in the body unless given.")
-@file_option("Also draw the hole, as SVG.")
+@output_option("the hole is drawn only when it is given, as NAME-mend.svg.")
 @json_option
 def mend(path: Path, torn: tuple[str, ...], throat: int | None, output: Path | None, as_json: bool) -> None:
     """Print how to trim a hole and mend it with one piece of twine."""
@@ -41,5 +41,6 @@ def mend(path: Path, torn: tuple[str, ...], throat: int | None, output: Path | N
         from net3d.drawings.mending import mend_drawing
         from net3d.writers.file import write_file
 
-        write_file(output, mend_drawing(lattice, made, sheet.title))
-        tell(f"Wrote {output}")
+        target = place_for(output, f"{path.stem}-mend.svg")
+        write_file(target, mend_drawing(lattice, made, sheet.title), make_folder=True)
+        tell(f"Wrote {target}")
