@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from net3d.advice.trying import same
 from net3d.chain import Design
 from net3d.checks.checks import Finding, Level
+from net3d.checks.told import together
 
 TOLD = 0.0127  # m: a change of a length that is less goes without saying
 MOST = 4  # sentences
@@ -21,7 +22,7 @@ def outcome(base: Design, made: Design, finding: Finding) -> tuple[str, ...]:
 def _left(made: Design) -> Iterator[str]:
     left = [one.where for one in made.findings if one.level is not Level.OK]
     if left:
-        yield f"then there is more to set right: {', '.join(dict.fromkeys(left))}"
+        yield f"then there is more to set right: {together(list(dict.fromkeys(left)))}"
 
 
 def _too(base: Design, made: Design, finding: Finding) -> Iterator[str]:
@@ -34,7 +35,7 @@ def _too(base: Design, made: Design, finding: Finding) -> Iterator[str]:
     ]
     if right:
         count = f"{len(right)} more finding{'s' if len(right) > 1 else ''}"
-        yield f"sets {count} right: {', '.join(dict.fromkeys(one.where for one in right))}"
+        yield f"sets {count} right: {together(list(dict.fromkeys(one.where for one in right)))}"
 
 
 def _lengths(base: Design, made: Design) -> Iterator[str]:

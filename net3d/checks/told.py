@@ -42,6 +42,8 @@ def together(places: Sequence[str]) -> str:
     >>> together(["hoops 2 to 3", "hoops 3 to 4"]), together(["tail", "throat 1"])
     ('hoops 2 to 3 and 3 to 4', 'tail and throat 1')
     """
+    if len(places) == 1:
+        return places[0]
     hoops = [int(match[1]) for place in places if (match := _HOOP.fullmatch(place))]
     if len(hoops) == len(places) > 2 and hoops == list(range(hoops[0], hoops[-1] + 1)):
         return f"hoops {hoops[0]} to {hoops[-1]}"
@@ -52,4 +54,4 @@ def together(places: Sequence[str]) -> str:
 
 
 def _listed(words: Sequence[str]) -> str:
-    return " and ".join([", ".join(words[:-1]), words[-1]])
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
