@@ -244,8 +244,8 @@ class NetForm(Table):
     )
     shop: Title | None = Field(
         default=None,
-        description="File of the shop: its stock, prices, lacing, limits, marking and twines hold where this "
-        'spec does not say them. shop.toml beside the spec, if there is one, unless given; "none" for none.',
+        description="File of the shop: what it says of stock, prices and the like holds where this spec "
+        'does not. shop.toml beside the spec, if there is one, unless given; "none" for none.',
     )
     netting: NettingForm = Field(description="The netting of the body.")
     hoop: tuple[HoopForm, ...] = Field(description="The hoops, mouth first.")

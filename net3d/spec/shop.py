@@ -8,7 +8,7 @@ from typing import Any
 from net3d.errors import Problem, SpecError
 
 SHOP, NO_SHOP = "shop.toml", "none"
-TABLES = ("stock", "prices", "lacing", "limits", "marking", "twine")
+TABLES = ("stock", "prices", "quote", "lacing", "limits", "tolerances", "marking", "twine")
 _EITHER = {"stock": ("webbing_across", "webbing_deep")}  # one of these takes the place of the other
 
 

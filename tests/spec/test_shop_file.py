@@ -7,7 +7,7 @@ from net3d.spec import read_spec, starter_spec, vary
 from net3d.spec.rewriting import rewritten
 
 SHOP = 'units = "in"\n[prices]\nhour = 20\ncoil = 15\n[twine.mine]\ndiameter = "0.05"\ntex = 1500\n'
-SHOP += 'strength = "140 lbf"\nfibre = "PA"\n[stock]\nwebbing_across = 200\n'
+SHOP += 'strength = "140 lbf"\nfibre = "PA"\n[stock]\nwebbing_across = 200\n[quote]\nseller = "Net shop"\n'
 
 
 @pytest.fixture
@@ -27,6 +27,7 @@ def test_what_the_shop_says_holds_for_a_spec_beside_it(net):
     spec = read_spec(written(net, SHOP))
     assert (bare.prices.hour, spec.prices.hour, spec.prices.coil) == (None, 20, 15)
     assert vary(spec, {"netting.twine": "mine"}).twine.tex == 1500
+    assert (bare.quote.seller, spec.quote.seller) == (None, "Net shop")
     assert spec.hoops == bare.hoops
 
 
