@@ -82,10 +82,20 @@ def _cells(design: Design, marking: Marking) -> tuple[tuple[str, str, str], ...]
     )
 
 
+def miss_text(miss: str, nothing: str, *, past: bool) -> str:
+    """How far from a mark one comes out, told by the tape.
+
+    >>> miss_text("3/8 in", "0 in", past=True), miss_text("0 in", "0 in", past=False)
+    ('3/8 in past', 'on')
+    """
+    if miss == nothing:
+        return "on"
+    return f"{miss} {'past' if past else 'short of'}"
+
+
 def _facts(design: Design, marking: Marking) -> list[tuple[str, str]]:
     spec, hoop, tape = design.spec, marking.hoop, design.spec.tape.length
-    error = marking.stepping_error
-    way = "past" if error > 0 else "short of"
+    ends = miss_text(tape(abs(marking.stepping_error)), tape(0.0), past=marking.stepping_error > 0)
     facts = [
         ("Around the outside", tape(hoop.circumference)),
         ("Marks", f"{len(marking.readings)}, the first {starts_text(marking)}"),
@@ -93,8 +103,8 @@ def _facts(design: Design, marking: Marking) -> list[tuple[str, str]]:
         (
             "One pitch",
             (
-                f"{tape(marking.stepped_pitch)} on the tape; {len(marking.readings)} steps of it end "
-                f"{tape(abs(error))} {way} the first mark"
+                f"{tape(marking.stepped_pitch)} on the tape; {len(marking.readings)} steps of it end {ends} "
+                "the first mark"
             ),
         ),
     ]
