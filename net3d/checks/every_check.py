@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from net3d.checks.bow import check_bow
+from net3d.checks.built import check_built
 from net3d.checks.checks import Finding
 from net3d.checks.doubts import check_doubts
 from net3d.checks.hanging import check_hanging
@@ -36,6 +37,7 @@ def check(
     )
     findings += check_sheet(spec, plan)
     if shape.at_rest:
+        findings += check_built(spec, shape)
         findings += check_throats_in(spec, plan, shape, working)
         findings += check_square(spec, plan, shape)
         findings += check_tension(spec, plan, netting, shape)

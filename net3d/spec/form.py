@@ -14,6 +14,7 @@ from net3d.handbook.fibres import fibres
 from net3d.handbook.hoops import hoop_materials, other_names
 from net3d.handbook.limits import default_limits
 from net3d.outline.girth import diameter_of
+from net3d.spec.built_form import BuiltForm
 from net3d.spec.quantities import (
     Answer,
     Around,
@@ -266,6 +267,10 @@ class NetForm(Table):
         default=StaticsForm(), description="What counts when the net is hung in the water."
     )
     limits: LimitsForm = Field(default=LimitsForm(), description="Local rules and limits of the checks.")
+    built: BuiltForm = Field(
+        default=BuiltForm(),
+        description="What was measured on the net as built, in place of what was planned.",
+    )
     tolerances: TolerancesForm = Field(
         default=TolerancesForm(), description="How far what is measured and tied may be off, either way."
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, cos, sin, sqrt
 
+from net3d.outline.girth import diameter_of
 from net3d.spec.draft import Draft
 from net3d.spec.faults import hoops
 from net3d.spec.form import BareHoop, HoopForm
@@ -22,7 +23,14 @@ def known_diameter(draft: Draft, path: Path, hoop: BareHoop) -> float | None:
 
 
 def known_mesh(draft: Draft) -> float | None:
-    """The body's stretched mesh [m], where that is known."""
+    """The body's stretched mesh [m], as built where that was measured, where it is known."""
+    if draft.fine("units") and draft.given("built", "ten_meshes") and draft.form.built.ten_meshes:
+        return draft.form.built.ten_meshes / 10
+    return planned_mesh(draft)
+
+
+def planned_mesh(draft: Draft) -> float | None:
+    """The body's stretched mesh as it was to be [m], where that is known."""
     netting = getattr(draft.form, "netting", None)
     if netting is None or not draft.fine("units"):
         return None
@@ -42,11 +50,15 @@ def standing_hoops(draft: Draft) -> Iterator[tuple[int, int, HoopForm]]:
 
 def knot_circles(draft: Draft) -> dict[int, tuple[float, int]]:
     """Diameter of the circle that a hoop's knots stand on [m], and its table's number, by place from 0."""
-    return {
-        place: (diameter - 2 * hoop.rod, number)
-        for place, number, hoop in standing_hoops(draft)
-        if (diameter := known_diameter(draft, ("hoop", number), hoop)) and draft.given("hoop", number, "rod")
-    }
+    tapes = draft.form.built.hoops if draft.given("built", "hoops") else ()
+    circles = {}
+    for place, number, hoop in standing_hoops(draft):
+        diameter = known_diameter(draft, ("hoop", number), hoop)
+        if place < len(tapes):
+            diameter = diameter_of(tapes[place])
+        if diameter and draft.given("hoop", number, "rod"):
+            circles[place] = (diameter - 2 * hoop.rod, number)
+    return circles
 
 
 def rows_inward(radii: tuple[float, float], bar: float, turn: float) -> int:

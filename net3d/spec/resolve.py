@@ -12,12 +12,14 @@ from net3d.handbook.fibres import fibres
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.tolerances import tolerance
 from net3d.handbook.twine import Spool, Twine, find_twine, lacing_twine, plain_name, twine_of
+from net3d.outline.girth import diameter_of
 from net3d.spec.form import HoopForm, LocalRules, NetForm, SpareHoop, TwineForm
 from net3d.spec.river_form import RiggingForm
 from net3d.spec.shop_form import LacingForm, StockForm
 from net3d.spec.spec import (
     AnchorSpec,
     BridleSpec,
+    BuiltSpec,
     FishSpec,
     HoopSpec,
     LacingSpec,
@@ -50,6 +52,7 @@ Twines = Mapping[str, TwineForm]  # the maker's own
 
 OWN = "your spec"
 FOOT = 0.3048  # m
+TEN = 10  # meshes that are measured together
 ALIKE = 0.02  # part of the diameter by which hoops that may take each other's place differ; common practice
 
 
@@ -60,13 +63,13 @@ def resolve(form: NetForm, source: Source) -> NetSpec:
         source=source,
         title=form.title,
         units=form.units,
-        netting=_record(NettingSpec, form.netting, stretched=form.netting.stretched_mesh()),
+        netting=_record(NettingSpec, form.netting, stretched=_mesh(form)),
         twine=_twine(body, form.twine),
-        hoops=_hoops(form.hoop),
+        hoops=_hoops(form.hoop, form.built.hoops),
         pile=tuple(_spare(hoop, number) for number, hoop in enumerate(form.pile, start=1)),
         sections=_sections(form),
         tail=None if form.tail is None else _record(TailSpec, form.tail),
-        throats=tuple(_throat(form, throat) for throat in form.throat),
+        throats=tuple(_throat(form, throat, number) for number, throat in enumerate(form.throat)),
         fish=None if form.fish is None else FishSpec(*form.fish.girths()),
         rigging=_rigging(form.rigging, Tape(form.units)),
         water=_record(WaterSpec, form.water),
@@ -78,6 +81,7 @@ def resolve(form: NetForm, source: Source) -> NetSpec:
         quote=_record(QuoteSpec, form.quote),
         marking=MarkingSpec(round=Tape(form.units, form.marking.round or 0.0).step),
         statics=_record(StaticsSpec, form.statics),
+        built=_record(BuiltSpec, form.built, planned=form.netting.stretched_mesh()),
         tolerances=_tolerances(form),
         limits=_record(LimitsSpec, form.limits, own=_own_limits(form.limits)),
     )
@@ -94,9 +98,17 @@ def _keys(kind: Any) -> tuple[str, ...]:  # noqa: ANN401 - any record
     return tuple(field.name for field in fields(kind))
 
 
-def _hoops(forms: tuple[HoopForm, ...]) -> tuple[HoopSpec, ...]:
+def _mesh(form: NetForm) -> float:
+    """The body's stretched mesh, as built where that was measured [m]."""
+    ten = form.built.ten_meshes
+    return form.netting.stretched_mesh() if ten is None else ten / TEN
+
+
+def _hoops(forms: tuple[HoopForm, ...], tapes: tuple[float, ...]) -> tuple[HoopSpec, ...]:
     standing = [hoop for hoop in forms for _ in range(hoop.repeat)]
-    return tuple(_hoop(hoop, number) for number, hoop in enumerate(standing, start=1))
+    hoops = [_hoop(hoop, number) for number, hoop in enumerate(standing, start=1)]
+    measured = [diameter_of(girth) for girth in tapes] or [hoop.diameter for hoop in hoops]
+    return tuple(replace(hoop, diameter=own) for hoop, own in zip(hoops, measured, strict=True))
 
 
 def _hoop(hoop: HoopForm, number: int) -> HoopSpec:
@@ -117,7 +129,7 @@ def _sections(form: NetForm) -> SectionsSpec:
     return _record(SectionsSpec, said, spacing=spacing, around=around)
 
 
-def _throat(form: NetForm, throat: ThroatForm) -> ThroatSpec:
+def _throat(form: NetForm, throat: ThroatForm, number: int) -> ThroatSpec:
     """A throat with what it does not say taken from the body."""
     body = (form.netting.around, *form.sections.around)
     own_mesh = throat.stretched or (2 * throat.bar if throat.bar else None)
@@ -126,7 +138,7 @@ def _throat(form: NetForm, throat: ThroatForm) -> ThroatSpec:
         ThroatSpec,
         throat,
         around=throat.around or body[min(throat.hoop, len(body)) - 1],
-        stretched=own_mesh or form.netting.stretched_mesh(),
+        stretched=_throat_mesh(form, own_mesh or form.netting.stretched_mesh(), number),
         twine=_twine(throat.twine or form.netting.twine, form.twine),
         decreases=throat.decreases or None,
         strings=_record(StringsSpec, strings, points=min(strings.points, throat.tip)),
@@ -163,12 +175,24 @@ def _stock(stock: StockForm, tape: Tape) -> StockSpec:
     return _record(StockSpec, stock, **have, **{k: v for k, v in usual.items() if getattr(stock, k) is None})
 
 
+def _throat_mesh(form: NetForm, planned: float, number: int) -> float:
+    """A throat's mesh: as measured, or off by as much as the body's [m]."""
+    if form.built.throats:
+        return form.built.throats[number] / TEN
+    return planned * _mesh(form) / form.netting.stretched_mesh()
+
+
 def _tolerances(form: NetForm) -> TolerancesSpec:
     """Tolerances, with those of lengths filled in from the handbook."""
     said, made = form.tolerances, "inch" if Tape(form.units).in_inches else "metric"
     lengths = {key: tolerance(f"{key}_{made}") for key in ("tape", "string") if getattr(said, key) is None}
     dip = said.dip if form.stock.dipped else 0.0
-    return _record(TolerancesSpec, said, dip=dip, **lengths)
+    off = _record(TolerancesSpec, said, dip=dip, **lengths)
+    ten = form.built.ten_meshes
+    if ten is None:
+        return off
+    # What was measured on the finished net is as sure as the reading.
+    return replace(off, gauge=off.string / ten, wet=0.0 if form.built.wet else off.wet, dip=0.0)
 
 
 def _twine(name: str, own: Twines) -> Twine:

@@ -10,7 +10,7 @@ from net3d.outline.girth import girth_of
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, bare_hoops, exactly_one, hoop_count, hoops, too_wide, twine_fault
 from net3d.spec.keys import Path
-from net3d.spec.measures import MAX_HOOPS, knot_circles, known_diameter, known_mesh, rows_inward
+from net3d.spec.measures import MAX_HOOPS, knot_circles, known_diameter, known_mesh, planned_mesh, rows_inward
 from net3d.spec.throat_rules import THROAT_RULES
 from net3d.units import Tape
 
@@ -18,6 +18,7 @@ MAX_BARS = 2_000_000
 LEAST_CAUTION = 0.001
 AT = {"mean": "the mean over the depth", "surface": "the surface"}
 LEAST_HANGING = 0.001  # E1: narrower, netting is a rope
+FAR_OFF = 1.25  # times the planned mesh: no gauge, water or dip is so far off
 
 
 def faults(draft: Draft) -> list[Fault]:
@@ -254,6 +255,31 @@ def _water_covers_the_net(draft: Draft) -> Iterator[Fault]:
         yield Fault(("water", "depth"), message)
 
 
+def _built_as_planned(draft: Draft) -> Iterator[Fault]:
+    """A measure for each hoop, section and throat, and none that cannot be of the net that was planned."""
+    built = getattr(draft.form, "built", None)
+    count, throats = hoop_count(draft), getattr(draft.form, "throat", None)
+    if built is None or count is None:
+        return
+    wanted = {
+        "hoops": (count, "hoops"),
+        "apart": (count - 1, "sections"),
+        "throats": (len(throats or ()), "throats"),
+    }
+    for key, (least, what) in wanted.items():
+        given = len(getattr(built, key, None) or ()) if draft.fine("built", key) else 0
+        if given not in (0, least):
+            yield Fault(("built", key), f"{given} measures are given for {least} {what}: write {least}")
+    mesh, ten = planned_mesh(draft), built.ten_meshes if draft.given("built", "ten_meshes") else None
+    if mesh is not None and ten is not None and not 1 / FAR_OFF < ten / (10 * mesh) < FAR_OFF:
+        tape = Tape(draft.form.units)
+        message = (
+            f"{tape.length(ten)} is another net: ten meshes of {tape.length(mesh)} measure about "
+            f"{tape.length(10 * mesh)}. Measure again, or put netting.stretched right"
+        )
+        yield Fault(("built", "ten_meshes"), message)
+
+
 def _something_stretches(draft: Draft) -> Iterator[Fault]:
     """A net is stretched by a pull on its other end, or by the current."""
     rigging = getattr(draft.form, "rigging", None)
@@ -338,6 +364,7 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _enough_stations,
     _hoops_are_near_true,
     _bridle_reaches,
+    _built_as_planned,
     _something_stretches,
     _tail_closes,
     _depth_is_known,

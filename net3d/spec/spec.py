@@ -259,6 +259,21 @@ class StaticsSpec:
 
 
 @dataclass(frozen=True)
+class BuiltSpec:
+    """The net as it was built. Lengths in m, None or empty where nothing was measured."""
+
+    planned: float  # stretched mesh as it was to be
+    ten_meshes: float | None
+    length: float | None  # from the first hoop to the last, as it hung
+    apart: tuple[float, ...]  # from hoop to hoop, likewise
+
+    @property
+    def gain(self) -> float:
+        """By how much the body's meshes came out larger than planned [-]."""
+        return 0.0 if self.ten_meshes is None else self.ten_meshes / (10 * self.planned) - 1.0
+
+
+@dataclass(frozen=True)
 class TolerancesSpec:
     """How far what is measured and tied may be off, either way: parts of the whole, lengths in m."""
 
@@ -337,6 +352,7 @@ class NetSpec:
     quote: QuoteSpec
     marking: MarkingSpec
     statics: StaticsSpec
+    built: BuiltSpec
     tolerances: TolerancesSpec
     limits: LimitsSpec
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from net3d.outline.girth import girth_of
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, exactly_one, hoop_count, too_wide, twine_fault
-from net3d.spec.measures import knot_circles, known_mesh
+from net3d.spec.measures import knot_circles, known_mesh, planned_mesh
 from net3d.spec.throat_form import ThroatForm
 
 MAX_THROATS = 20
@@ -55,7 +55,8 @@ def throat_reaches_around(draft: Draft) -> Iterator[Fault]:
     """A throat of its own mesh or count can be tied to its hoop; one that has the body's can if that can."""
     circles = knot_circles(draft)
     for number, throat in _throats(draft):
-        own = [key for key in ("around", "stretched", "bar") if key in throat.model_fields_set]
+        own: list[str] = [k for k in ("around", "stretched", "bar") if k in throat.model_fields_set]
+        own += ["hoop"] if draft.given("built", "throats") and draft.form.built.throats else []
         around, mesh = _meshes_at_hoop(draft, number, throat), _mesh_of(draft, number, throat)
         if not own or around is None or mesh is None or not draft.given("throat", number, "hoop"):
             continue
@@ -68,11 +69,14 @@ def throat_reaches_around(draft: Draft) -> Iterator[Fault]:
 def _mesh_of(draft: Draft, number: int, throat: ThroatForm) -> float | None:
     """A throat's stretched mesh [m], as far as that is known."""
     typed = [key for key in ("stretched", "bar") if key in throat.model_fields_set]
+    if draft.given("built", "throats") and number < len(draft.form.built.throats) and draft.fine("units"):
+        return draft.form.built.throats[number] / 10
     if not typed:
         return known_mesh(draft)
     if len(typed) == 2 or not draft.fine("units") or not draft.given("throat", number, typed[0]):
         return None
-    return throat.stretched or (2 * throat.bar if throat.bar else None)
+    planned, body, built = throat.stretched or 2 * (throat.bar or 0.0), planned_mesh(draft), known_mesh(draft)
+    return planned * built / body if planned and body and built else planned or None
 
 
 def throat_narrows(draft: Draft) -> Iterator[Fault]:
