@@ -5,14 +5,17 @@ lies on the body in still water, and any current drags it back and off; with str
 in both. Expected levels follow from that and from the limits in handbook/limits.csv.
 """
 
+from dataclasses import replace
 from functools import cache
 
+import numpy as np
 import pytest
 
 from net3d import design
 from net3d.checks.checks import Level
 from net3d.spec import parse_spec, read_spec, vary
 from tests.nets import spec_text
+from tests.statics.test_throats_second_route import solve_again
 
 OK, CAUTION, FAIL = Level.OK, Level.CAUTION, Level.FAIL
 THROAT = {"hoop": 1, "deep": 5, "tip": 5, "strings": {"to_tail": True}}
@@ -135,3 +138,30 @@ def test_a_net_that_a_current_stretches_needs_no_pull():
     # Nothing else pulls: the anchor bears the drag.
     assert net.loads[0].anchor_pull == pytest.approx(net.loads[0].drag, rel=1e-6)
     assert worst(net, HANGING + BAGGING) is OK
+
+
+@pytest.mark.second_route
+@pytest.mark.filterwarnings("ignore:Solution may be inaccurate")
+def test_the_room_in_a_current_is_that_of_another_solver():
+    """Strings 80 mm too long at 0.15 m/s: cvxpy and ECOS, drag summed here bar by bar on either end."""
+    net = made(0.08, 0.15)
+    standing, planned = net.loads[0].standing, net.plan.throats[0]
+    netting, pushed = standing.tied, np.zeros_like(standing.tied.knot_loads)
+    for (upper, lower), force in zip(netting.bars, standing.drag.bar_forces, strict=True):
+        pushed[[upper, lower]] += force / 2
+    for hoop, force in enumerate(standing.drag.hoop_forces):
+        on_it = netting.knot_carriers == hoop
+        pushed[on_it] += force / on_it.sum()
+    positions, _, _ = solve_again(replace(netting, knot_loads=netting.knot_loads + pushed))
+    names = [part.name for part in netting.parts]
+    body = [n for n, name in enumerate(names) if name == "tail" or name.startswith("section")]
+    rows = {}
+    for knot in np.flatnonzero(np.isin(netting.knot_parts, body)):
+        rows.setdefault(netting.knot_rings[knot], []).append(positions[knot])
+    places, radii = np.array(
+        sorted((np.mean(row, axis=0)[0], np.hypot(*np.array(row)[:, 1:].T).mean()) for row in rows.values())
+    ).T
+    throat = netting.knots_of(planned.part)
+    behind = positions[throat[netting.knot_rows[throat] > 4]]
+    room = (np.interp(behind[:, 0], places, radii) - np.hypot(behind[:, 1], behind[:, 2])).min()
+    assert net.working.shape.throats[0].clearance == pytest.approx(room, abs=0.1 * INCH)
