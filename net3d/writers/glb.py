@@ -24,6 +24,7 @@ from numpy.typing import NDArray
 from net3d.errors import OutputError
 from net3d.parts.looks import Material
 from net3d.solids.solids import Singles, Solid, smooth_normals
+from net3d.units import Tape
 from net3d.version import __version__
 
 INDEX_LIMIT = 65535  # vertices that a uint16 can number; its last value means something else
@@ -263,9 +264,9 @@ def node_name(part: str, whole: float = 0.0) -> str:
     """The name of a part's node, with the length [m] of a line of which only a stub is drawn.
 
     >>> node_name("anchor-line", 3.0), node_name("hoop-1")
-    ('anchor-line (3.00 m)', 'hoop-1')
+    ('anchor-line (3.000 m)', 'hoop-1')
     """
-    return f"{part} ({whole:.2f} m)" if whole else part
+    return f"{part} ({Tape('m').length(whole)})" if whole else part
 
 
 def _material(material: Material) -> Json:

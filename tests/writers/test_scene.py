@@ -77,7 +77,7 @@ def test_a_long_line_is_a_stub_that_says_how_long_it_is(sample):
         return
     (node,) = nodes
     assert node["extras"]["length_m"] == pytest.approx(line, rel=1e-6)  # as it is cut
-    assert node["name"] == f"anchor-line ({node['extras']['length_m']:.2f} m)"
+    assert node["name"] == f"anchor-line ({node['extras']['length_m']:.3f} m)"
     length = design.shape.length
     drawn = trimesh.load_scene(path).geometry[node["name"]].bounds
     assert np.linalg.norm(np.ptp(drawn, axis=0)) == pytest.approx(0.35 * length, rel=0.02)
