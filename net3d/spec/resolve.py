@@ -179,7 +179,7 @@ def _throat_mesh(form: NetForm, planned: float, number: int) -> float:
     """A throat's mesh: as measured, or off by as much as the body's [m]."""
     if form.built.throats:
         return form.built.throats[number] / TEN
-    return planned * _mesh(form) / form.netting.stretched_mesh()
+    return planned * (_mesh(form) / form.netting.stretched_mesh())  # a body as planned leaves it as it is
 
 
 def _tolerances(form: NetForm) -> TolerancesSpec:

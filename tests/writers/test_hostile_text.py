@@ -219,7 +219,7 @@ def test_models_name_their_parts_by_the_plan_alone(made):
     stage = Usd.Stage.Open(str(made.folder / "net.usdz"))
     names = [prim.GetName() for prim in stage.Traverse()] + list(scene.geometry)
     assert names
-    assert all(re.fullmatch(r"[A-Za-z][A-Za-z0-9_-]*( \([0-9.]+ m\))?", name) for name in names)
+    assert all(re.fullmatch(r"[A-Za-z][A-Za-z0-9_-]*( \([0-9.]+ m\)(_[0-9]+)?)?", name) for name in names)
     solids = re.findall(r"^solid (.*)$", (made.folder / "net-cfd.stl").read_text("ascii"), re.MULTILINE)
     assert all(re.fullmatch(r"[a-z0-9-]+", name) for name in solids)
 
