@@ -80,6 +80,7 @@ KINDS: dict[str, Kind] = {
     "tip-uneven": Kind("The strings and the meshes of the tip have no common measure.", throats.part_tip),
     "opening-narrow": Kind("Its strings draw the corners of the tip together.", throats.open_square),
     "bow-measured": Kind(_ROUND),
+    "built-length": Kind("The net is as it was tied: only measuring ten of its meshes says more."),
     "bow-slack": Kind(_TURNS),
     "bow-uneven": Kind(_TURNS),
     "local-stretched-mesh": Kind("The mesh is smaller than your own rule.", body.keep_mesh_rule),

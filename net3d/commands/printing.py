@@ -90,7 +90,7 @@ def print_sheet(sheet: Sheet) -> None:
     width = _console().width
     table = sheet_table(sheet, width)
     if table.title is None:
-        click.echo(textwrap.fill(sheet.title, width))
+        click.echo(unbound(textwrap.fill(bound(sheet.title), width)))
     print_table(table)
     for note in sheet.notes:
         lines = textwrap.fill(bound(note.text), width, initial_indent="- ", subsequent_indent="  ")

@@ -46,7 +46,7 @@ def sheet_table(sheet: Sheet, width: int) -> Table:
 
 
 def _upright(sheet: Sheet, grid: Grid) -> Table:
-    table = Table(title=Text(sheet.title, "table.title"), box=SIMPLE_HEAD, title_justify="left")
+    table = Table(title=Text(bound(sheet.title), "table.title"), box=SIMPLE_HEAD, title_justify="left")
     for place, (heading, words) in enumerate(zip(grid.headings, grid.wordy, strict=True)):
         table.add_column(
             Text(bound(heading), "table.header"),
@@ -65,7 +65,8 @@ def _is_whole(table: Table, grid: Grid, width: int) -> bool:
     with console.capture() as captured:
         console.print(table)
     shown = set(captured.get().split())
-    cells = (cell for line in (grid.headings, *grid.lines) for cell in line)
+    titles = [str(table.title or "")]
+    cells = (cell for line in (titles, grid.headings, *grid.lines) for cell in line)
     return all(piece in shown for cell in cells for piece in bound(cell).split())
 
 
@@ -95,7 +96,7 @@ def findings_table(findings: Sequence[Finding]) -> Table:
     for finding in findings:
         level = Text(finding.level.value, LEVEL_STYLES[finding.level.value])
         lines = [finding.message, *_advice(finding, told)]
-        table.add_row(level, Text(finding.where), Text(bound("\n".join(lines))))
+        table.add_row(level, Text(bound(finding.where)), Text(bound("\n".join(lines))))
     return table
 
 

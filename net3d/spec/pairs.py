@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from functools import reduce
 from itertools import takewhile
+from operator import getitem
 from typing import Any
 
 import tomlkit
 from tomlkit.items import InlineTable, Item
 
 Typed = Mapping[str, Any]
+Path = tuple[str, ...]
 
 
 def retyped_pairs(text: str, old: Typed, new: Typed, newline: str) -> str:
@@ -28,11 +31,32 @@ def retyped_pairs(text: str, old: Typed, new: Typed, newline: str) -> str:
     >>> retyped_pairs("rod  = 1 # thick\nflip = true\n", old, new, "\n")
     'rod  = "3/4" # thick\nturn = 2\n'
     """
-    page = tomlkit.parse(text)
-    _retype_keys(page, old, {key: value for key, value in new.items() if key in old})
-    kept = page.as_string()
+    kept = text
+    known = {key: value for key, value in new.items() if key in old}
+    for path, before, after in _steps(tomlkit.parse(text), old, known):
+        page = tomlkit.parse(kept)  # anew: dotted keys lose their places when one of them goes
+        holder = reduce(getitem, path, page)
+        _retype_keys(holder, before, after)
+        kept = page.as_string()
     lines = new_pairs({key: value for key, value in new.items() if key not in old}, text, newline)
     return kept + (newline if lines and kept and not kept.endswith("\n") else "") + lines
+
+
+def _steps(page: Any, old: Typed, new: Typed, path: Path = ()) -> Iterator[tuple[Path, Typed, Typed]]:  # noqa: ANN401
+    """Changes of one key at a time: the tables it is in, and what they hold of it before and after.
+
+    What goes comes last, since a table of dotted keys goes with the last of them.
+    """
+    for key, after in new.items():
+        before = old.get(key)
+        tables = isinstance(before, Mapping) and isinstance(after, Mapping)
+        if tables and not isinstance(page[key], InlineTable):
+            yield from _steps(page[key], before or {}, after, (*path, key))
+        elif key not in old or not alike(before, after):
+            yield path, {key: before} if key in old else {}, {key: after}
+    for key in old:
+        if key not in new:
+            yield path, {key: old[key]}, {}
 
 
 def new_pairs(keys: Typed, like: str, newline: str) -> str:
@@ -91,14 +115,14 @@ def _braced(parts: Sequence[str]) -> str:
 
 
 def _retype_keys(table: Any, old: Typed, new: Typed) -> None:  # noqa: ANN401 - any of tomlkit's tables
-    for key in old:
-        if key not in new:
-            del table[key]
-        elif not alike(old[key], new[key]):
-            _retype(table, key, old[key], new[key])
     for key in new:
         if key not in old:
             table[key] = _item(new[key])
+        elif not alike(old[key], new[key]):
+            _retype(table, key, old[key], new[key])
+    for key in old:  # last: a table of dotted keys loses its places when one of them goes
+        if key not in new:
+            del table[key]
 
 
 def _retype(holder: Any, key: str | int, old: Any, new: Any) -> None:  # noqa: ANN401

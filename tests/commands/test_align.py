@@ -21,7 +21,8 @@ def bowed(spec, small_net):
     return spec
 
 
-def test_three_ways_side_by_side_and_what_to_type(run, bowed):
+def test_three_ways_side_by_side_and_what_to_type(run, bowed, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "200")  # wide enough that no heading wraps
     ended = run("align", bowed)
     assert ended.code == 0
     for words in ("marks in line", "best found", "worst tried", "clockwise as seen from the mouth"):

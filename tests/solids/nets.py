@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from dataclasses import fields
+from dataclasses import fields, replace
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -101,6 +101,8 @@ def net_of_tube(around=40, rows=24, hoops=3):
         [TWINE_DIAMETER] * (len(bars) + 3) + [ROPE_DIAMETER] * 4,
     )
     shape = shape_of([*points, *rigging], points[:: around * per_section, 0])
+    ends = shape.knot_positions[netting.bars]
+    shape = replace(shape, bar_rest_lengths=np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1))
     return SimpleNamespace(plan=plan_of(hoops), netting=netting, shape=shape)
 
 
