@@ -14,12 +14,12 @@ from net3d.handbook.tolerances import tolerance
 from net3d.handbook.twine import Spool, Twine, find_twine, lacing_twine, plain_name, twine_of
 from net3d.outline.girth import diameter_of
 from net3d.spec.form import HoopForm, LocalRules, NetForm, SpareHoop, TwineForm
+from net3d.spec.measured import BuiltSpec, TolerancesSpec
 from net3d.spec.river_form import RiggingForm
 from net3d.spec.shop_form import LacingForm, StockForm
 from net3d.spec.spec import (
     AnchorSpec,
     BridleSpec,
-    BuiltSpec,
     FishSpec,
     HoopSpec,
     LacingSpec,
@@ -37,7 +37,6 @@ from net3d.spec.spec import (
     StringsSpec,
     TailSpec,
     ThroatSpec,
-    TolerancesSpec,
     WaterSpec,
 )
 from net3d.spec.table import Table

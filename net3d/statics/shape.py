@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from net3d.outline.pose import Pose
 from net3d.parts import Part
-from net3d.spec.spec import TolerancesSpec
+from net3d.spec.measured import TolerancesSpec
 
 
 class EndState(Enum):

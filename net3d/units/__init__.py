@@ -1,8 +1,9 @@
 """The only place where inches, pounds or feet a second become SI, and where SI is written for the maker."""
 
+from net3d.units.figures import three_figures
 from net3d.units.reading import read_number, read_quantity
-from net3d.units.tape import Tape, plain_tape, si_unit, three_figures
-from net3d.units.units import KINDS, UnitError, Units, default_unit, unit_factor
+from net3d.units.tape import Tape, plain_tape
+from net3d.units.units import KINDS, UnitError, Units, default_unit, si_unit, unit_factor
 
 __all__ = [
     "KINDS",

@@ -5,25 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
 
-from net3d.units.units import INCH_UNITS, KINDS, default_unit, in_units, unit_factor
+from net3d.units.figures import length_text, three_figures
+from net3d.units.units import INCH_UNITS, TOLD, default_unit, in_units, unit_factor
 
 WEIGHT_STEPS = ((10, 1), (50, 5), (200, 10), (math.inf, 50))  # up to a weight, its steps
 ROUNDED = 1e-9  # what is over a step by less is on it
-NOTHING = 1e-6  # in any unit; less is written as 0
 IN_FEET = 72 * 0.0254  # m; from here on what is cut is told in feet and inches
 IN_OUNCES = 0.25 * 0.45359237  # kg; less is told in ounces
 LONG = 3.0  # m; from here on a rough length is told by the run
-TOLD = {  # kinds that are only written, never read: unit in SI, in inch specs, in others
-    "reading": ("m", "", ""),  # a length as the tape shows it, in the spec's own unit
-    "cut": ("m", "", ""),  # a length of twine or rope to cut: like a reading, long ones in feet and inches
-    "run": ("m", "ft", "m"),
-    "share": ("", "", ""),  # a part of one, told in percent
-    "thickness": ("m", "in", "mm"),
-    "area": ("m^2", "ft^2", "m^2"),
-    "hours": ("h", "", ""),
-}
 
 
 @dataclass(frozen=True)
@@ -154,7 +144,7 @@ class Tape:
         >>> Tape("mm").length(1.412), Tape("ft").length(1.6764), Tape("in").length(0.0873, 0.0254)
         ('1412 mm', '5 ft 6 in', '3 in')
         """
-        return _length_text(metres, self.units, self.step if step is None else step)
+        return length_text(metres, self.units, self.step if step is None else step)
 
     def reading(self, metres: float) -> str:
         """A length [m] without its unit, for a cell whose column names it.
@@ -338,17 +328,6 @@ class Tape:
         return f"{sign}{amount:,.2f}" if len(sign) == 1 else f"{amount:,.2f} {sign}"
 
 
-def si_unit(kind: str) -> str:
-    """The SI unit of a kind, as scripts get it; empty for numbers of no kind, and for money.
-
-    >>> si_unit("reading"), si_unit("force"), si_unit("money")
-    ('m', 'N', '')
-    """
-    if kind in TOLD:
-        return TOLD[kind][0]
-    return KINDS[kind].si_unit if kind in KINDS else ""
-
-
 def plain_tape(metric: bool) -> Tape:
     """The usual tape of a shop that is in millimetres, or in inches.
 
@@ -356,46 +335,3 @@ def plain_tape(metric: bool) -> Tape:
     'mm'
     """
     return Tape("mm" if metric else "in")
-
-
-def three_figures(value: float) -> str:
-    """A number [its unit] to three figures, without exponent or trailing zeros; less than a millionth is 0.
-
-    >>> three_figures(1234.5), three_figures(0.012345), three_figures(15.0), three_figures(3e-12)
-    ('1230', '0.0123', '15', '0')
-    """
-    if abs(value) < NOTHING:
-        return "0"
-    decimals = 2 - math.floor(math.log10(abs(value)))
-    text = f"{round(value, decimals):.{max(decimals, 0)}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
-
-
-def _length_text(metres: float, units: str, step: float) -> str:
-    unit = "in" if units == "ft" else units
-    factor = unit_factor(unit)[0]
-    unit_step = _unit_step(step, factor)
-    rounded = math.floor(abs(Fraction(metres)) / factor / unit_step + Fraction(1, 2)) * unit_step
-    sign = "-" if metres < 0 and rounded else ""
-    if units == "ft" and rounded >= 12:
-        return sign + _feet(rounded, unit_step)
-    return f"{sign}{_number(rounded, unit_step, unit)} {unit}"
-
-
-def _unit_step(step: float, factor: Fraction) -> Fraction:
-    """The step in the printed unit: 1/16 again, and not the nearest float to it."""
-    return (Fraction(step) / factor).limit_denominator(10**6) or Fraction(step) / factor
-
-
-def _feet(inches: Fraction, step: Fraction) -> str:
-    feet, rest = divmod(inches, 12)
-    return f"{feet} ft {_number(rest, step, 'in')} in" if rest else f"{feet} ft"
-
-
-def _number(value: Fraction, step: Fraction, unit: str) -> str:
-    """Whole and fraction where the tape is marked in halves, quarters, ... of an inch; decimals elsewhere."""
-    if unit == "in" and step.denominator & (step.denominator - 1) == 0:
-        whole, rest = divmod(value, 1)
-        return " ".join(str(part) for part in (whole, rest) if part) or "0"
-    decimals = next((places for places in range(6) if (step * 10**places).denominator == 1), 6)
-    return f"{float(value):.{decimals}f}"

@@ -39,6 +39,16 @@ KINDS = {
     "weight per length": Kind("a weight per length", "kg/m", "tex", "1540 tex"),
 }
 
+TOLD = {  # kinds that are only written, never read: unit in SI, in inch specs, in others
+    "reading": ("m", "", ""),  # a length as the tape shows it, in the spec's own unit
+    "cut": ("m", "", ""),  # a length of twine or rope to cut: like a reading, long ones in feet and inches
+    "run": ("m", "ft", "m"),
+    "share": ("", "", ""),  # a part of one, told in percent
+    "thickness": ("m", "in", "mm"),
+    "area": ("m^2", "ft^2", "m^2"),
+    "hours": ("h", "", ""),
+}
+
 _COMMON_UNITS = (
     *("in", "ft", "yd", "mm", "cm", "m", "lb", "oz", "g", "kg", "lbf", "ozf", "N", "kN", "kgf"),
     *("ft/s", "m/s", "mph", "ft/lb", "yd/lb", "m/kg", "tex"),
@@ -125,3 +135,14 @@ def in_units(value: float, kind: str, units: str) -> float:
     1.0
     """
     return value / float(unit_factor(default_unit(kind, units))[0])
+
+
+def si_unit(kind: str) -> str:
+    """The SI unit of a kind, as scripts get it; empty for numbers of no kind, and for money.
+
+    >>> si_unit("reading"), si_unit("force"), si_unit("money")
+    ('m', 'N', '')
+    """
+    if kind in TOLD:
+        return TOLD[kind][0]
+    return KINDS[kind].si_unit if kind in KINDS else ""
