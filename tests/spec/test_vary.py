@@ -88,7 +88,9 @@ def test_a_change_is_what_typing_it_would_be(path, data):
     value = data.draw(st.sampled_from([None, *VALUES]))
     if place[0] in ("hoop", "pile", "throat") and len(place) <= 2 and not isinstance(value, dict):
         value = None  # numbers and names there are other tables
-    key = ".".join(str(step) for step in place)
+    key = ".".join(
+        str(step) if str(step).isidentifier() or isinstance(step, int) else f'"{step}"' for step in place
+    )
     wanted = outcome(lambda: parse_spec(typed_by_hand(document, place, value)))
     assert outcome(lambda: vary(spec, {key: value})) == wanted
 
