@@ -31,7 +31,7 @@ OLD_TESTS = [
         f"tests/{room}"
         for room in ("spec", "units", "outline", "statics", "checks", "water", "align", "solids")
     ),
-    *(f"tests/{room}" for room in ("drawings", "paper", "page", "writers")),
+    *(f"tests/{room}" for room in ("drawings", "paper", "writers")),
     *(
         f"tests/commands/test_{name}.py"
         for name in ("commands", "samples", "align", "loads", "pictures", "sheet")
