@@ -32,10 +32,7 @@ OLD_TESTS = [
         for room in ("spec", "units", "outline", "statics", "checks", "water", "align", "solids")
     ),
     *(f"tests/{room}" for room in ("drawings", "paper", "writers")),
-    *(
-        f"tests/commands/test_{name}.py"
-        for name in ("commands", "samples", "align", "loads", "pictures", "sheet")
-    ),
+    *(f"tests/commands/test_{name}.py" for name in ("commands", "samples", "loads", "pictures")),
 ]
 PLAIN_TESTS = ("pytest", "pytest-xdist", "hypothesis")
 WORK = (
