@@ -56,10 +56,11 @@ def hoop_size(case: Case, number: int, diameter: float, *, grow: bool) -> Change
 def lose_later(case: Case) -> Iterator[Way]:
     """Meshes lost later, in a deeper piece, or hung on more meshes; of a throat or of a section."""
     spec, number = case.base.spec, case.numbers[0]
-    if case.finding.where.startswith("throat"):
-        throat, piece = spec.throats[number - 1], case.base.plan.throats[number - 1].piece
+    planned = next((one for one in case.base.plan.throats if one.part == case.finding.part), None)
+    if planned is not None:
+        throat = spec.throats[number - 1]
         if throat.decreases:
-            yield [{f"throat.{number}.decreases": [-change.gain for change in piece.changes]}]
+            yield [{f"throat.{number}.decreases": [-change.gain for change in planned.piece.changes]}]
         else:
             yield [{f"throat.{number}.taper": taper} for taper in (0.75, 1) if taper > throat.taper]
         yield [{f"throat.{number}.deep": deep} for deep in half_meshes(throat.deep, 0.5, STEPS)]
@@ -219,10 +220,10 @@ def keep_count_rule(case: Case) -> Iterator[Way]:
 def cut_smaller(case: Case) -> Iterator[Way]:
     """The body or a throat cut from more panels."""
     spec, plan = case.base.spec, case.base.plan
-    if case.finding.where == "body":
+    throat = next((one for one in plan.throats if one.part == case.finding.part), None)
+    if throat is None:
         now, key = len(plan.body[0].seams), "netting.panels"
     else:
-        number = case.numbers[0]
-        now, key = len(plan.throats[number - 1].piece.seams), f"throat.{number}.panels"
+        now, key = len(throat.piece.seams), f"throat.{throat.number}.panels"
     if spec.stock.webbing_across:
         yield [{key: panels} for panels in PANELS if panels > now]

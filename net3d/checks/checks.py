@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 
+from net3d.parts import Part
+
 
 class Level(Enum):
     """How much a finding matters."""
@@ -37,3 +39,4 @@ class Finding:
     source: str
     remedies: tuple[Remedy, ...] = field(default=(), hash=False)  # where they were asked for
     cause: str = ""  # why none was found, where they were asked for
+    part: Part | None = None  # the piece of netting it is about, where a remedy goes by its kind

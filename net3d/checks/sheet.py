@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from net3d.checks.checks import Finding, Level
 from net3d.handbook.allowances import allowance
+from net3d.parts import Part
 from net3d.plan.cutting import panels_of
+from net3d.plan.decreases import Piece
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 
@@ -14,11 +16,12 @@ def check_sheet(spec: NetSpec, plan: Plan) -> list[Finding]:
     size = spec.stock.webbing_across or spec.stock.webbing_deep
     if spec.netting.made != "sheet" or size is None:
         return []
-    tubes = {"body": plan.body} | {f"throat {one.number}": (one.piece,) for one in plan.throats}
+    tubes: list[tuple[Part | None, str, tuple[Piece, ...]]] = [(None, "body", tuple(plan.body))]
+    tubes += [(one.part, f"throat {one.number}", (one.piece,)) for one in plan.throats]
     taken = allowance("cut_loss") + (2 * spec.lacing.take_up if spec.stock.webbing_across else 0)
     way = "across" if spec.stock.webbing_across else "deep"
     found = []
-    for name, pieces in tubes.items():
+    for part, name, pieces in tubes:
         panels = panels_of(pieces)
         widest = max(
             max(one.across_first, one.across_last) if way == "across" else one.deep for one in panels
@@ -29,9 +32,8 @@ def check_sheet(spec: NetSpec, plan: Plan) -> list[Finding]:
             f"{name.capitalize()}: cut from {count}, the widest {widest + taken:g} meshes {way} with what is "
             f"lost at a cut; the sheet is {size} meshes {way}."
         )
+        numbers = widest + taken, float(size)
         found.append(
-            Finding(
-                "sheet-too-small", level, name, message, widest + taken, float(size), "your spec, [stock]"
-            )
+            Finding("sheet-too-small", level, name, message, *numbers, "your spec, [stock]", part=part)
         )
     return found

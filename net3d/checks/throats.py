@@ -37,12 +37,13 @@ def check_throats(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
 
 def check_decreases(plan: Plan) -> list[Finding]:
     """Whether meshes are lost where they were to be, in throats and in the body."""
-    pieces = [(f"throat {throat.number}", throat.piece) for throat in plan.throats]
+    pieces = [(throat.part, f"throat {throat.number}", throat.piece) for throat in plan.throats]
     pieces += [
-        (f"hoops {section.from_hoop} to {section.to_hoop}", section.piece) for section in plan.sections
+        (section.part, f"hoops {section.from_hoop} to {section.to_hoop}", section.piece)
+        for section in plan.sections
     ]
     findings = []
-    for name, piece in pieces:
+    for part, name, piece in pieces:
         if not any(piece.wanted):
             continue
         first = next(row for row, change in enumerate(piece.changes, start=1) if change.gain)
@@ -53,7 +54,8 @@ def check_decreases(plan: Plan) -> list[Finding]:
             else "as planned"
         )
         message = f"{name.capitalize()}: the first meshes are taken together in row {first}, {why}."
-        findings.append(Finding("decreases-moved", level, name, message, float(first), float("nan"), REACH))
+        found = Finding("decreases-moved", level, name, message, float(first), float("nan"), REACH, part=part)
+        findings.append(found)
     return findings
 
 

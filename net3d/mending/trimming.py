@@ -22,7 +22,6 @@ from net3d.errors import NetError
 from net3d.mending.lattice import Lattice
 from net3d.netting.netting import Ints
 
-KEPT_AT_ENDS = 3  # bars, or the knot hangs by too little to begin from
 MOST_ODD = 14  # knots with an odd number of bars missing that are paired in all ways
 
 
@@ -75,7 +74,7 @@ def trim(lattice: Lattice, torn: Iterable[int]) -> Trim:
 
 
 def _hanging_on(lattice: Lattice, torn: frozenset[int]) -> frozenset[int]:
-    """Bars by which a knot hangs on alone: they are cut, and so is what that leaves to hang on alone."""
+    """Bars by which a knot hangs on alone, too little to begin or end at; and those that then do."""
     cut = frozenset[int]()
     while True:
         kept = np.where(lattice.full > 2, lattice.full - _degrees(lattice, torn | cut), 0)  # not at an edge
@@ -106,9 +105,6 @@ def _apart(lattice: Lattice, trimmed: Trim) -> int:
 
 def _trimmed(lattice: Lattice, torn: frozenset[int], odd: list[int], ends: tuple[int, int]) -> Trim | None:
     """The fewest cuts that leave these two knots as the ends; None where they cannot be."""
-    kept = (lattice.full - _degrees(lattice, torn))[list(ends)]
-    if any((kept < KEPT_AT_ENDS) & (lattice.full[list(ends)] > 2)):  # a knot at an edge is laced
-        return None
     others = [knot for knot in odd if knot not in ends]
     ways = _ways(lattice, torn, others, ends)
     cut: set[int] = set()

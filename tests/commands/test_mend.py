@@ -7,6 +7,8 @@ from xml.etree import ElementTree
 
 import pytest
 
+from net3d.handbook.twine import find_twine
+
 SPEC = Path(__file__).parents[2] / "specs" / "backwater-36.toml"
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -19,6 +21,9 @@ def test_a_block_of_two_rows_is_told_as_a_mender_counts_it(run):
     words = " ".join(ended.out.split())
     assert "19 bars are torn. Cut first: 6:12 to 7:11, 8:15 to 9:14." in words
     assert "Start at 6:15, finish at 9:11: 21 bars and 16 knots" in words
+    # 21 bars of 1 3/4 in, 16 knots of 16 diameters, a twentieth for waste; 350 knots and 900 cuts an hour
+    metres = 1.05 * (21 * 1.75 * 0.0254 + 16 * 16 * find_twine("#15").diameter)
+    assert f"{metres / 0.3048:.3g} ft of twine, about {60 * (16 / 350 + 2 / 900):.0f} min." in words
 
 
 def test_scripts_are_told_every_pass(run):

@@ -67,14 +67,12 @@ def test_no_fewer_cuts_do():
     """Every set of fewer bars near the hole is tried: none leaves one trail."""
     lattice, chance = lattice_of(PLAIN), random.Random(3)
     tried = 0
-    for _ in range(200):
-        torn = torn_by_chance(lattice, chance, 8)
+    for _ in range(120):
+        torn = torn_by_chance(lattice, chance, 14)
         found = trim(lattice, torn)
         assert is_one_trail(lattice, found.bars)
-        if len(found.cut) > 2:
-            continue
         near = lattice.bars_at(set(lattice.ends[sorted(found.bars)].ravel().tolist())) - torn
-        for fewer in range(len(found.cut)):
+        for fewer in range(min(len(found.cut), 3)):
             assert not any(
                 is_one_trail(lattice, {*torn, *more}) for more in combinations(sorted(near), fewer)
             )
