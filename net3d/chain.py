@@ -11,6 +11,7 @@ from net3d.errors import ShapeError
 
 if TYPE_CHECKING:
     from net3d.checks.checks import Finding
+    from net3d.mending.meanwhile import Torn
     from net3d.netting.netting import Netting
     from net3d.plan.plan import Plan
     from net3d.spec.spec import NetSpec
@@ -31,6 +32,7 @@ class Design:
     shape: Shape
     loads: tuple[Loads, ...]  # in every current that the spec names, slowest first
     working: Working | None  # as it stands where it works, with throats
+    torn: Torn | None  # as it hangs with its holes, where it has some and comes to rest whole
     findings: tuple[Finding, ...]
 
     @property
@@ -52,7 +54,8 @@ def design(spec: NetSpec, announce: Announce = lambda current: None) -> Design:
     announce : told each current that the spec names [m/s] before it is worked out
     """
     # Imported here: the solver takes half a second to load, and ``import net3d`` must not wait for it.
-    from net3d.checks import check, check_current
+    from net3d.checks import check, check_current, check_holes
+    from net3d.mending.meanwhile import torn_net
     from net3d.netting import tie
     from net3d.plan import lay_out
     from net3d.statics import settle
@@ -65,7 +68,10 @@ def design(spec: NetSpec, announce: Announce = lambda current: None) -> Design:
     loads = river_loads(spec, plan, (netting, shape), announce)
     working = working_net(spec, plan, (netting, shape), loads)
     findings = (*check(spec, plan, netting, shape, working), *check_current(spec, plan, loads))
-    return Design(spec, plan, netting, shape, loads, working, findings)
+    torn = torn_net(spec, plan, netting, shape)
+    if torn is not None:
+        findings += tuple(check_holes(spec, netting, shape, torn))
+    return Design(spec, plan, netting, shape, loads, working, torn, findings)
 
 
 def loads_of(

@@ -32,6 +32,7 @@ _RODS = (
 _BODY = "The section has more or less netting than its hoops and the pull can hold open."
 
 _MEASURE = "If it is not meant, measure it again and put it right in the spec; if it is, leave it."
+_HOLE = "It is torn, and no key mends it: net3d mend SPEC tells how one piece of twine does."
 
 KINDS: dict[str, Kind] = {
     "doubt-rod": Kind(_MEASURE, doubts.other_rod),
@@ -79,6 +80,9 @@ KINDS: dict[str, Kind] = {
     ),
     "tip-uneven": Kind("The strings and the meshes of the tip have no common measure.", throats.part_tip),
     "opening-narrow": Kind("Its strings draw the corners of the tip together.", throats.open_square),
+    "hole-opening": Kind(_HOLE),
+    "hole-rest": Kind(_HOLE),
+    "hole-bar": Kind(_HOLE),
     "bow-measured": Kind(_ROUND),
     "built-length": Kind("The net is as it was tied: only measuring ten of its meshes says more."),
     "bow-slack": Kind(_TURNS),

@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from net3d.commands.options import json_option, output_option, place_for, spec_argument
-from net3d.commands.printing import show, tell
+from net3d.commands.printing import print_json, print_sheet, tell
+
+if TYPE_CHECKING:
+    from net3d.mending.torn import Hole
+    from net3d.plan.plan import Plan
+    from net3d.spec.spec import NetSpec
 
 
 @click.command()
@@ -15,32 +21,50 @@ from net3d.commands.printing import show, tell
 @click.option(
     "--torn",
     multiple=True,
-    required=True,
     metavar="ROW:KNOT",
-    help="Torn knots, such as 7:12 or 7:12-15, counted as net3d cuts numbers them; as often as needed.",
+    help="Torn knots, such as 7:12 or 7:12-15, counted as net3d cuts numbers them; as often as needed. "
+    "The holes of the spec unless given.",
 )
 @click.option("--throat", type=int, metavar="N", help="In this throat; in the body unless given.")
-@output_option("the hole is drawn only when it is given, as NAME-mend.svg.")
+@output_option("holes are drawn only when it is given, as NAME-mend.svg, NAME-mend-2.svg and so on.")
 @json_option
 def mend(path: Path, torn: tuple[str, ...], throat: int | None, output: Path | None, as_json: bool) -> None:
-    """Print how to trim a hole and mend it with one piece of twine."""
-    from net3d.mending import mend as mended
-    from net3d.mending import trim
-    from net3d.mending.torn import part_lattice, torn_bars
+    """Print how to trim holes and mend each with one piece of twine."""
+    from net3d.mending import mended
     from net3d.plan import lay_out
     from net3d.spec import read_spec
     from net3d.tables.mending import mend_sheet
 
     spec = read_spec(path)
     plan = lay_out(spec)
-    lattice = part_lattice(plan, throat)
-    made = mended(lattice, trim(lattice, torn_bars(lattice, torn)))
-    sheet = mend_sheet(spec, plan, (lattice, made), throat)
-    show(sheet, as_json)
+    ways = [mended(hole) for hole in _holes(spec, plan, torn, throat)]
+    sheets = [mend_sheet(spec, plan, way) for way in ways]
+    if as_json:
+        from net3d.writers.json_tables import sheet_records
+
+        records = [sheet_records(sheet) for sheet in sheets]
+        print_json(records[0] if torn else records)
+    else:
+        for sheet in sheets:
+            print_sheet(sheet)
     if output is not None:
         from net3d.drawings.mending import mend_drawing
         from net3d.writers.file import write_file
 
-        target = place_for(output, f"{path.stem}-mend.svg")
-        write_file(target, mend_drawing(lattice, made, sheet.title), make_folder=True)
-        tell(f"Wrote {target}")
+        for number, (way, sheet) in enumerate(zip(ways, sheets, strict=True), start=1):
+            target = place_for(output, f"{path.stem}-mend.svg")
+            target = target if number == 1 else target.with_stem(f"{target.stem}-{number}")
+            write_file(target, mend_drawing(way, sheet.title), make_folder=True)
+            tell(f"Wrote {target}")
+
+
+def _holes(spec: NetSpec, plan: Plan, torn: tuple[str, ...], throat: int | None) -> tuple[Hole, ...]:
+    from net3d.mending import HoleError
+    from net3d.mending.torn import holes_of, typed_hole
+
+    if torn:
+        return (typed_hole(plan, torn, throat),)
+    holes = tuple(hole for hole in holes_of(spec, plan) if throat in (None, hole.throat))
+    if not holes:
+        raise HoleError("No hole is told: give --torn 7:12-15, or write [[hole]] in the spec.")
+    return holes

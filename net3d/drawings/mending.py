@@ -10,6 +10,7 @@ import numpy as np
 from net3d.drawings.drawing import LEADING, TEXT, Drawing, Words, drawing_svg, lines_of
 from net3d.drawings.palette import GRID, INK
 from net3d.mending.lattice import Lattice
+from net3d.mending.mended import Mended
 from net3d.mending.trail import Mend, numbered
 from net3d.netting.netting import Floats
 
@@ -25,8 +26,9 @@ EXPLAINED = (
 )
 
 
-def mend_drawing(lattice: Lattice, made: Mend, title: str) -> str:
+def mend_drawing(mended: Mended, title: str) -> str:
     """A hole and the way of the twine through it, as SVG: the mouth side above."""
+    lattice, made = mended.hole.lattice, mended.way
     shown = _Shown(lattice, made)
     head = lines_of(EXPLAINED, WIDTH)
     top = LEADING * TEXT * (len(head) + 4)

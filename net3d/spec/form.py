@@ -15,6 +15,7 @@ from net3d.handbook.hoops import hoop_materials, other_names
 from net3d.handbook.limits import default_limits
 from net3d.outline.girth import diameter_of
 from net3d.spec.built_form import BuiltForm
+from net3d.spec.old_form import HoleForm
 from net3d.spec.quantities import (
     Answer,
     Around,
@@ -271,6 +272,7 @@ class NetForm(Table):
         default=BuiltForm(),
         description="What was measured on the net as built, in place of what was planned.",
     )
+    hole: tuple[HoleForm, ...] = Field(default=(), description="Holes, until they are mended.")
     tolerances: TolerancesForm = Field(
         default=TolerancesForm(), description="How far what is measured and tied may be off, either way."
     )

@@ -14,6 +14,7 @@ from net3d.handbook.tolerances import tolerance
 from net3d.handbook.twine import Spool, Twine, find_twine, lacing_twine, plain_name, twine_of
 from net3d.outline.girth import diameter_of
 from net3d.spec.form import HoopForm, LocalRules, NetForm, SpareHoop, TwineForm
+from net3d.spec.holes import Tear
 from net3d.spec.measured import BuiltSpec, TolerancesSpec
 from net3d.spec.river_form import RiggingForm
 from net3d.spec.shop_form import LacingForm, StockForm
@@ -81,6 +82,7 @@ def resolve(form: NetForm, source: Source) -> NetSpec:
         marking=MarkingSpec(round=Tape(form.units, form.marking.round or 0.0).step),
         statics=_record(StaticsSpec, form.statics),
         built=_record(BuiltSpec, form.built, planned=form.netting.stretched_mesh()),
+        holes=tuple(_record(Tear, hole) for hole in form.hole),
         tolerances=_tolerances(form),
         limits=_record(LimitsSpec, form.limits, own=_own_limits(form.limits)),
     )

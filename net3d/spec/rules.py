@@ -11,6 +11,7 @@ from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, bare_hoops, exactly_one, hoop_count, hoops, too_wide, twine_fault
 from net3d.spec.keys import Path
 from net3d.spec.measures import MAX_HOOPS, knot_circles, known_diameter, known_mesh, rows_inward
+from net3d.spec.old_rules import OLD_RULES
 from net3d.spec.site_rules import SITE_RULES
 from net3d.spec.throat_rules import THROAT_RULES
 from net3d.units import Tape
@@ -307,5 +308,6 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _lacing_twine_is_known,
     _one_webbing_size,
     *SITE_RULES,
+    *OLD_RULES,
     *THROAT_RULES,
 )

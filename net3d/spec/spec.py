@@ -14,6 +14,7 @@ from net3d.errors import Problem, SpecError
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.rope import Rope
 from net3d.handbook.twine import Twine
+from net3d.spec.holes import Tear
 from net3d.spec.keys import Path, key_path, key_text
 from net3d.spec.locate import line_of, locate
 from net3d.spec.measured import BuiltSpec, TolerancesSpec
@@ -316,6 +317,7 @@ class NetSpec:
     marking: MarkingSpec
     statics: StaticsSpec
     built: BuiltSpec
+    holes: tuple[Tear, ...]
     tolerances: TolerancesSpec
     limits: LimitsSpec
 

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from net3d.handbook.allowances import allowance
 from net3d.handbook.knots import knot_factor
 from net3d.mending.lattice import Lattice
-from net3d.mending.trail import Mend, numbered
+from net3d.mending.mended import Mended
+from net3d.mending.trail import numbered
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.tables.sheet import Column, Note, Sheet, noted
@@ -23,9 +24,9 @@ TRIMMED = (
 GAUGE = "Knit on the gauge of the net as it is now, and draw every knot as tight as its neighbours."
 
 
-def mend_sheet(spec: NetSpec, plan: Plan, mended: tuple[Lattice, Mend], throat: int | None) -> Sheet:
+def mend_sheet(spec: NetSpec, plan: Plan, mended: Mended) -> Sheet:
     """One row a pass of the twine, from the start to the finish."""
-    lattice, made = mended
+    lattice, made = mended.hole.lattice, mended.way
     columns = (
         Column("pass", "pass"),
         Column("between_rows", "between rows"),
@@ -43,25 +44,28 @@ def mend_sheet(spec: NetSpec, plan: Plan, mended: tuple[Lattice, Mend], throat: 
         )
         for number, one in enumerate(made.passes, start=1)
     )
-    part = "the body" if throat is None else f"throat {throat}"
-    title = f"{spec.title}: a hole in {part}"
+    title = f"{spec.title}: hole {mended.hole.number}, in {mended.hole.place}"
     return Sheet("mend", title, spec.tape, columns, rows, _notes(spec, plan, mended))
 
 
-def _notes(spec: NetSpec, plan: Plan, mended: tuple[Lattice, Mend]) -> tuple[Note, ...]:
-    lattice, made = mended
+def _notes(spec: NetSpec, plan: Plan, mended: Mended) -> tuple[Note, ...]:
+    lattice, made = mended.hole.lattice, mended.way
     start, finish = numbered(lattice, (made.trim.start, made.trim.finish))
     twine = made.twine(plan.bar, plan.twine.diameter, knot_factor()) * (1 + allowance("waste_share"))
     minutes = 60 * (made.ties / spec.prices.knots_per_hour + len(made.trim.cut) / spec.prices.cuts_per_hour)
     cut = "nothing more" if not made.trim.cut else ", ".join(_bars(lattice, made.trim.cut))
     return noted(
         "how",
-        f"{len(made.trim.torn)} bars are torn. Cut first: {cut}. {TRIMMED}",
-        f"Start at {start}, finish at {finish}: {made.bars} bars and {made.ties} knots, "
+        f"{_many(len(made.trim.torn), 'bar is', 'bars are')} torn. Cut first: {cut}. {TRIMMED}",
+        f"Start at {start}, finish at {finish}: {_many(made.bars, 'bar', 'bars')} and {made.ties} knots, "
         f"{spec.tape.text(twine, 'run')} of twine, about {max(round(minutes), 1)} min.",
         NUMBERING,
         GAUGE,
     )
+
+
+def _many(count: int, one: str, more: str) -> str:
+    return f"{count} {one if count == 1 else more}"
 
 
 def _bars(lattice: Lattice, bars: frozenset[int]) -> list[str]:

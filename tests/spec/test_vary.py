@@ -86,7 +86,7 @@ def test_a_change_is_what_typing_it_would_be(path, data):
     spec = parse_spec(toml_text(document), "spec")
     place = data.draw(st.sampled_from([one for one, _ in places(document) if one != ("hoop",)]))
     value = data.draw(st.sampled_from([None, *VALUES]))
-    if place[0] in ("hoop", "pile", "throat") and len(place) <= 2 and not isinstance(value, dict):
+    if place[0] in ("hoop", "pile", "throat", "hole") and len(place) <= 2 and not isinstance(value, dict):
         value = None  # numbers and names there are other tables
     key = ".".join(
         str(step) if str(step).isidentifier() or isinstance(step, int) else f'"{step}"' for step in place

@@ -1,0 +1,67 @@
+"""What holes do until they are mended: fish that get out, and bars that carry more."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from net3d.checks.checks import Finding, Level
+from net3d.checks.grading import graded
+from net3d.checks.settled import STATICS
+from net3d.mending.meanwhile import Torn
+from net3d.mending.torn import Hole
+from net3d.mending.trail import numbered
+from net3d.netting.netting import Ints, Netting
+from net3d.spec.spec import NetSpec
+from net3d.statics.settle import GOOD
+from net3d.statics.shape import Shape
+
+AROUND = "bars around the hole: geometry"
+
+
+def check_holes(spec: NetSpec, netting: Netting, shape: Shape, torn: Torn) -> list[Finding]:
+    """Findings of every hole, and whether the net comes to rest with them."""
+    found = [_opening(spec, hole, girth) for hole, girth in zip(torn.holes, torn.girths, strict=True)]
+    if torn.state not in GOOD:
+        message = f"With its holes the net finds no rest. {torn.state.sentence} Mend it before it is set."
+        return [*found, Finding("hole-rest", Level.FAIL, "net", message, torn.residual, 1e-6, STATICS)]
+    pieces = {hole.throat: (hole, own) for hole, own in zip(torn.holes, torn.bars, strict=True)}
+    return found + [_tightest(spec, netting, (shape, torn), hole, own) for hole, own in pieces.values()]
+
+
+def _opening(spec: NetSpec, hole: Hole, girth: float) -> Finding:
+    where, fish, tape = f"hole {hole.number}", spec.fish, spec.tape
+    told = f"Hole {hole.number}, in {hole.place}, opens {tape.rough(girth)} around"
+    if fish is None:
+        message = f"{told}: fish no larger around than that get through."
+        return Finding("hole-opening", Level.CAUTION, where, message, girth, 0.0, AROUND)
+    if girth < fish.girth_min:
+        message = (
+            f"{told}: the fish you are after, {tape.rough(fish.girth_min)} and more, do not get through."
+        )
+        return Finding("hole-opening", Level.CAUTION, where, message, girth, fish.girth_min, AROUND)
+    largest = f"those up to {tape.rough(girth)}" if girth < fish.girth_max else "all of them"
+    message = f"{told}: of the fish you are after {largest} get through. Mend it before the net is set."
+    return Finding("hole-opening", Level.FAIL, where, message, girth, fish.girth_min, AROUND)
+
+
+def _tightest(spec: NetSpec, netting: Netting, shapes: tuple[Shape, Torn], hole: Hole, own: Ints) -> Finding:
+    """The bar of a torn piece that is nearest to parting."""
+    whole, torn = shapes
+    loads = torn.tensions[own] / netting.bar_strengths[own]
+    worst = int(np.argmax(loads))
+    bar, load = own[worst], float(loads[worst])
+    now, before = (spec.tape.force(float(pulls[bar])) for pulls in (torn.tensions, whole.bar_tensions))
+    name = " to ".join(numbered(hole.lattice, tuple(hole.lattice.ends[worst].tolist())))
+    told = f"Torn, {hole.place} has its tightest bar from {name}: {now}, and {before} in the whole net"
+    breaks = spec.tape.force(float(netting.bar_strengths[bar]))
+    end = "it parts next, and the hole grows" if load >= 1.0 else "the hole may grow"
+    return graded(
+        "hole-bar",
+        hole.place,
+        load,
+        spec.limits.threshold("twine_load"),
+        (
+            f"{told}; {load:.1%} of its strength, so that it holds.",
+            f"{told}; wet and knotted it breaks at about {breaks}: {end}. Pull less, and mend it first.",
+        ),
+    )

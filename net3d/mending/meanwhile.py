@@ -1,0 +1,98 @@
+"""A net with its holes, until they are mended: where it comes to rest, and what its bars then carry."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from scipy import sparse
+from scipy.sparse import csgraph
+
+from net3d.mending.opening import opening_girth
+from net3d.mending.torn import Hole, holes_of, parts_of
+from net3d.netting.netting import FREE, Bools, Carrier, Floats, Ints, Netting
+from net3d.plan.plan import Plan
+from net3d.spec.spec import NetSpec
+from net3d.statics.equilibrium import find_equilibrium
+from net3d.statics.loads import total_loads
+from net3d.statics.settle import with_lengths
+from net3d.statics.shape import EndState, Shape
+from net3d.statics.solver import SolverLimits
+
+
+@dataclass(frozen=True, eq=False)
+class Torn:
+    """A net at rest with its holes; m bars of the whole net."""
+
+    holes: tuple[Hole, ...]
+    bars: tuple[Ints, ...]  # of each hole's piece, in the order of its lattice: their numbers in the net
+    girths: tuple[float, ...]  # of the opening that each leaves [m]
+    gone: Bools  # (m,) torn, or fallen out with what is
+    state: EndState
+    positions: Floats  # (n, 3) from the anchor [m]; of knots that are gone without meaning
+    tensions: Floats  # (m,) 0 where gone [N]
+    residual: float  # largest unbalanced force, as a share of the pull
+
+
+def torn_net(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> Torn | None:
+    """The net of a spec with its holes, strings as they were tied to the whole one.
+
+    None without holes, or where the whole net has no shape.
+    Throats are taken to hang free of the body. Raises SpecError for a hole that is in no netting of the net.
+
+    Parameters
+    ----------
+    spec, plan, netting : the net
+    shape : as it hangs whole
+    """
+    holes = holes_of(spec, plan)
+    if not holes or not shape.at_rest:
+        return None
+    bars = tuple(_bars(netting, plan, hole) for hole in holes)
+    torn = np.zeros(len(netting.bars), dtype=bool)
+    for hole, own in zip(holes, bars, strict=True):
+        torn[own[sorted(hole.bars)]] = True
+    gone = torn | _falls_out(netting, torn)
+    left = without_bars(with_lengths(netting, shape.bar_rest_lengths), gone)
+    found = find_equilibrium(left, total_loads(left), SolverLimits())
+    tensions = np.zeros(len(gone))
+    tensions[~gone] = found.tensions
+    girths = tuple(_girth(plan, hole, gone[own]) for hole, own in zip(holes, bars, strict=True))
+    return Torn(holes, bars, girths, gone, found.state, found.positions, tensions, found.residual)
+
+
+def without_bars(netting: Netting, gone: Bools) -> Netting:
+    """The net without some of its bars (m,); knots that nothing is tied to any more stay where they are."""
+    kept = {name: getattr(netting, name)[~gone] for name in vars(netting) if name.startswith("bar_")}
+    tied = np.bincount(netting.bars[~gone].ravel(), minlength=len(netting.knot_carriers)) > 0
+    lost = (netting.knot_carriers == FREE) & ~tied
+    return replace(
+        netting,
+        bars=netting.bars[~gone],
+        carriers=(*netting.carriers, Carrier("torn out", "")),
+        knot_carriers=np.where(lost, len(netting.carriers), netting.knot_carriers),
+        **kept,
+    )
+
+
+def _bars(netting: Netting, plan: Plan, hole: Hole) -> Ints:
+    return np.concatenate([netting.bars_of(part) for part in parts_of(plan, hole.throat)])
+
+
+def _falls_out(netting: Netting, torn: Bools) -> Bools:
+    """Bars (m,) of pieces that hang on nothing any more."""
+    left, count = netting.bars[~torn], len(netting.knot_carriers)
+    graph = sparse.coo_matrix((np.ones(len(left)), left.T), (count, count))
+    _, labels = csgraph.connected_components(graph, directed=False)
+    held = np.isin(labels, labels[netting.knot_carriers != FREE])
+    return np.asarray(~held[netting.bars[:, 0]] & ~torn)
+
+
+def _girth(plan: Plan, hole: Hole, gone: Bools) -> float:
+    """Around the opening of a hole, half meshes at its edges closed by the hoop or by the tip's line [m]."""
+    throat = None if hole.throat is None else plan.throats[hole.throat - 1]
+    bar = plan.bar if throat is None else throat.bar
+    first = plan.hoops[0 if throat is None else throat.hoop - 1]
+    pitch = first.knot_girth / hole.lattice.counts[0]
+    torn = set(np.flatnonzero(gone).tolist())
+    return opening_girth(hole.lattice, torn, bar, (pitch, min(pitch, 2 * bar)))
