@@ -94,9 +94,9 @@ def other_rods(case: Case) -> Iterator[Way]:
     """Spreader rods about as long as the netting hangs without them, or none."""
     spec, free = case.base.spec, case.base.shape.free_lengths
     odd = {
-        int(finding.where.split()[1])
+        finding.part.numbers[0]
         for finding in case.base.findings
-        if finding.code in RODS and finding.level is not Level.OK
+        if finding.part and finding.code in RODS and finding.level is not Level.OK
     }
     places = [place for place in sorted(odd) if free and spec.sections.spacing[place - 1] is not None]
     if not places:
@@ -166,13 +166,12 @@ def more_pull(case: Case) -> Way:
 
 def stronger(case: Case) -> Iterator[Way]:
     """Twine or rope that bears what the finding names, or less pull."""
-    spec, where, share = case.base.spec, case.finding.where, case.finding.value
+    spec, part, share = case.base.spec, case.finding.part, case.finding.value
     limit = spec.limits.threshold("twine_load").caution
-    part = next(part for part in case.base.netting.parts if part.name == where)
-    if part.kind.rope:
+    if part is not None and part.kind.rope:
         yield from stronger_rope(case)
     else:
-        throat = case.numbers[0] if where.startswith(("throat", "strings")) else 0
+        throat = case.numbers[0] if part is not None and part.kind.throat else 0
         now, key = (spec.throats[throat - 1].twine, f"throat.{throat}") if throat else (spec.twine, "netting")
         enough = sold_twines(now, share / limit)
         yield [{f"{key}.twine": twine.name} for twine in enough[:3]]

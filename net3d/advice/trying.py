@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -62,8 +61,8 @@ class Case:
 
     @property
     def numbers(self) -> tuple[int, ...]:
-        """The numbers of the hoops, or of the throat, that the finding names."""
-        return tuple(map(int, re.findall(r"\d+", self.finding.where)))
+        """The numbers of the part that the finding is about: a hoop's, a throat's, a section's two hoops'."""
+        return self.finding.part.numbers if self.finding.part else ()
 
     def value(self, changes: Changes) -> float | None:
         """What the finding's number comes to with changes [its unit]; None where it is not judged then."""

@@ -9,6 +9,7 @@ from net3d.checks.grading import graded
 from net3d.netting.netting import Floats, Netting
 from net3d.outline.pose import Pose, bow_left
 from net3d.outline.waves import Waves
+from net3d.parts import Part
 from net3d.plan.plan import HoopPlan, Plan, SectionPlan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import SectionShape, Shape
@@ -91,7 +92,7 @@ def clock(hour: float) -> str:
 def _measured(spec: NetSpec, number: int, kind: str, waves: Waves) -> Finding:
     """Whether the waves that so many places can show are what was measured at them."""
     step = spec.marking.round
-    where, missed = f"hoop {number}", spec.tape.length(waves.residual)
+    part, missed = Part.hoop(number), spec.tape.length(waves.residual)
     level = Level.CAUTION if waves.residual > step else Level.OK
     message = (
         f"Hoop {number}: the waves that its {kind} can show miss them by {missed} (root mean square). "
@@ -99,9 +100,8 @@ def _measured(spec: NetSpec, number: int, kind: str, waves: Waves) -> Finding:
         if level is Level.CAUTION
         else f"Hoop {number}: the waves found in its {kind} meet them within a step of the tape."
     )
-    return Finding(
-        "bow-measured", level, where, message, waves.residual, step, "least squares; a tape's step"
-    )
+    source = "least squares; a tape's step"
+    return Finding("bow-measured", level, part.place, message, waves.residual, step, source, part=part)
 
 
 def _left(spec: NetSpec, hoop: HoopPlan, pose: Pose) -> Finding:
@@ -111,18 +111,19 @@ def _left(spec: NetSpec, hoop: HoopPlan, pose: Pose) -> Finding:
         f"Hoop {hoop.number}: it lies bowed by {spec.tape.length(lies)}, lowest to highest, and stands in "
         f"the net bowed by {spec.tape.length(keeps)}."
     )
-    return Finding("bow-left", Level.OK, f"hoop {hoop.number}", message, keeps, lies, RINGS)
+    part = Part.hoop(hoop.number)
+    return Finding("bow-left", Level.OK, part.place, message, keeps, lies, RINGS, part=part)
 
 
 def _slack_side(spec: NetSpec, section: SectionPlan, tensions: Floats) -> Finding:
-    where = f"hoops {section.from_hoop} to {section.to_hoop}"
+    where = section.part.place
     slack = [bool(tension < NOTHING) for tension in tensions]
     runs = slack_runs(slack)
     named = ", ".join(f"{count} around {clock(hour)}" for count, hour in runs[:NAMED])
     more = f" and others in {len(runs) - NAMED} places" if len(runs) > NAMED else ""
     return graded(
         "bow-slack",
-        where,
+        section.part,
         sum(slack) / len(slack),
         spec.limits.threshold("bow_slack"),
         (

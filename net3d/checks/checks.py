@@ -39,4 +39,4 @@ class Finding:
     source: str
     remedies: tuple[Remedy, ...] = field(default=(), hash=False)  # where they were asked for
     cause: str = ""  # why none was found, where they were asked for
-    part: Part | None = None  # the piece of netting it is about, where a remedy goes by its kind
+    part: Part | None = None  # the one part it is about; None where it is about more or other things

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from net3d.checks.checks import Finding, Level
+from net3d.parts import Part
 from net3d.spec.spec import NetSpec
 
 ROD = 1 / 12  # of its hoop's diameter: a thicker rod is hardly bent into it
@@ -27,8 +28,9 @@ def check_doubts(spec: NetSpec) -> list[Finding]:
     ]
 
 
-def _doubt(code: str, where: str, message: str, numbers: tuple[float, float]) -> Finding:
-    return Finding(code, Level.CAUTION, where, f"{message} Is that meant?", *numbers, PRACTICE)
+def _doubt(code: str, at: Part | str, message: str, numbers: tuple[float, float]) -> Finding:
+    part, where = (at, at.place) if isinstance(at, Part) else (None, at)
+    return Finding(code, Level.CAUTION, where, f"{message} Is that meant?", *numbers, PRACTICE, part=part)
 
 
 def _thick_rods(spec: NetSpec) -> Iterator[Finding]:
@@ -37,7 +39,7 @@ def _thick_rods(spec: NetSpec) -> Iterator[Finding]:
         if share > ROD:
             sizes = [spec.tape.length(size) for size in (hoop.rod, hoop.diameter)]
             message = f"Hoop {number}: a rod of {sizes[0]} on a hoop of {sizes[1]} is hardly bent round."
-            yield _doubt("doubt-rod", f"hoop {number}", message, (share, ROD))
+            yield _doubt("doubt-rod", Part.hoop(number), message, (share, ROD))
 
 
 def _mesh_and_twine(spec: NetSpec) -> Iterator[Finding]:
@@ -67,7 +69,7 @@ def _out_of_row(spec: NetSpec) -> Iterator[Finding]:
             word = "larger" if over > under else "smaller"
             told = [spec.tape.length(one) for one in (size, before, after)]
             message = f"Hoop {number} of {told[0]} is {word} than both beside it, {told[1]} and {told[2]}."
-            yield _doubt("doubt-hoop", f"hoop {number}", message, (max(over, under), OUT_OF_ROW))
+            yield _doubt("doubt-hoop", Part.hoop(number), message, (max(over, under), OUT_OF_ROW))
 
 
 def _small_mouth(spec: NetSpec) -> Iterator[Finding]:

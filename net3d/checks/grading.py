@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from net3d.checks.checks import Finding, Level
 from net3d.handbook.limits import Limit
+from net3d.parts import Part
 
 
 def grade(value: float, limit: Limit) -> Level:
@@ -18,12 +19,14 @@ def grade(value: float, limit: Limit) -> Level:
     return Level.CAUTION if sign * value > sign * limit.caution else Level.OK
 
 
-def graded(code: str, where: str, value: float, limit: Limit, messages: tuple[str, str]) -> Finding:
+def graded(code: str, at: Part | str, value: float, limit: Limit, messages: tuple[str, str]) -> Finding:
     """A finding with the first message where all is well and the second where it is not.
 
-    Its limit is the one that was passed by the value [its unit], or the first that would be.
+    It is ``at`` a part, or at words where no one part has it. Its limit is the one that was passed by the
+    value [its unit], or the first that would be.
     """
     level = grade(value, limit)
     bound = limit.fail if level is Level.FAIL else limit.caution
     message = messages[0] if level is Level.OK else messages[1]
-    return Finding(code, level, where, message, float(value), bound, limit.source)
+    part, where = (at, at.place) if isinstance(at, Part) else (None, at)
+    return Finding(code, level, where, message, float(value), bound, limit.source, part=part)

@@ -6,6 +6,7 @@ from math import ceil, floor
 
 from net3d.checks.checks import Finding
 from net3d.checks.grading import graded
+from net3d.parts import Part
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.spec.quantities import LEAST_AROUND
 from net3d.spec.spec import NetSpec
@@ -26,7 +27,7 @@ def _too_closed(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> Finding:
     fewer = f"{most} meshes around or fewer, " if most >= LEAST_AROUND else ""
     return graded(
         "hanging-ratio-low",
-        f"hoop {hoop.number}",
+        Part.hoop(hoop.number),
         hoop.hanging_ratio,
         limit,
         (
@@ -42,7 +43,7 @@ def _too_open(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> Finding:
     least = ceil(hoop.knot_girth / (limit.caution * plan.stretched_mesh))
     return graded(
         "hanging-ratio-high",
-        f"hoop {hoop.number}",
+        Part.hoop(hoop.number),
         hoop.hanging_ratio,
         limit,
         (

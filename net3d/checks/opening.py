@@ -37,7 +37,7 @@ def _too_tight(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: Throa
     limit = spec.limits.threshold("opening_tight")
     return graded(
         "opening-tight",
-        f"throat {throat.number}",
+        planned.part,
         fish.girth_max / most,
         limit,
         (
@@ -70,7 +70,7 @@ def _too_wide(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: Throat
     smallest = spec.tape.length(fish.girth_min)
     return graded(
         "opening-wide",
-        f"throat {throat.number}",
+        planned.part,
         throat.opening_girth / fish.girth_min,
         spec.limits.threshold("opening_wide"),
         (

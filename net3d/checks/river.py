@@ -11,6 +11,7 @@ from net3d.checks.grading import graded
 from net3d.checks.ropes import rope_remedy
 from net3d.handbook.hoops import hoop_materials
 from net3d.netting.carriers import rod_of
+from net3d.parts import ANCHOR_LINE, Part
 from net3d.plan.plan import Plan
 from net3d.spec.spec import AnchorSpec, NetSpec
 from net3d.statics.settle import GOOD
@@ -62,13 +63,13 @@ def _still(spec: NetSpec, loads: Loads) -> Finding:
 
 def _twine(spec: NetSpec, loads: Loads) -> Finding:
     limit = spec.limits.threshold("twine_load")
-    name = loads.twine_part.title
+    name = loads.twine_part.place
     tension = spec.tape.force(loads.twine_tension)
     needed = spec.tape.force(loads.twine_tension / limit.caution)
     share = f"{loads.twine_share:.1%}"
     return graded(
         "river-twine",
-        loads.twine_part.name,
+        loads.twine_part,
         loads.twine_share,
         limit,
         (
@@ -86,7 +87,7 @@ def _buckling(spec: NetSpec, loads: Loads, hoop: HoopLoad) -> Finding:
     stiffer = (limit.caution / max(hoop.buckling_factor, 1e-9)) ** 0.25
     return graded(
         "hoop-buckling",
-        where,
+        Part.hoop(hoop.number),
         min(hoop.buckling_factor, 1e6),
         limit,
         (
@@ -109,7 +110,7 @@ def _bow(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> Finding:
     bow = spec.tape.length(legs.bow)
     return graded(
         "hoop-bow",
-        f"hoop {hoop.number}",
+        Part.hoop(hoop.number),
         legs.bow / diameter,
         limit,
         (
@@ -139,7 +140,7 @@ def _stress(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> Finding:
     where = f"hoop {hoop.number}"
     return graded(
         "hoop-stress",
-        where,
+        Part.hoop(hoop.number),
         share,
         limit,
         (
@@ -174,7 +175,7 @@ def _sprung_in(spec: NetSpec, plan: Plan, worst: HoopLoad) -> Finding:
         remedy = f"Take {_rod_size(spec, sprung_rod(material, diameter, limit.caution))}."
     return graded(
         "hoop-sprung",
-        f"hoop {worst.number}",
+        Part.hoop(worst.number),
         share,
         replace(limit, fail=inf) if material.bent_hot else limit,
         (
@@ -199,7 +200,7 @@ def _line(spec: NetSpec, loads: Loads, line: AnchorLine) -> Finding:
     )
     return graded(
         "line-load",
-        "anchor-line",
+        ANCHOR_LINE,
         min(line.factor, 1e6),
         limit,
         (f"{said}.", f"{said}, {line.factor:.1f} times that. {rope_remedy(spec, line, limit.caution)}"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from net3d.checks.checks import Finding, Level
+from net3d.parts import Part
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import EndState, Shape
@@ -29,5 +30,5 @@ def _out_of_reach(spec: NetSpec, shape: Shape, from_hoop: int, rod: tuple[float,
         f"netting stretches before it breaks. Under the pull alone it hangs {texts[2]} long: make the rods "
         f"about that. The net is shown without them."
     )
-    where = f"hoops {from_hoop} to {from_hoop + 1}"
-    return Finding("out-of-reach", Level.FAIL, where, message, spacing, spacing - missing, STATICS)
+    part, numbers = Part.section(from_hoop, from_hoop + 1), (spacing, spacing - missing)
+    return Finding("out-of-reach", Level.FAIL, part.place, message, *numbers, STATICS, part=part)

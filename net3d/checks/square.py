@@ -34,8 +34,9 @@ def _corners(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding
             f"Take {planned.tip - over or strings} or {planned.tip - over + strings}."
         )
     level = Level.CAUTION if over else Level.OK
-    where = f"throat {planned.number}"
-    return Finding("tip-uneven", level, where, message, float(over), 0.0, "arithmetic: even corners")
+    source = "arithmetic: even corners"
+    where = planned.part.place
+    return Finding("tip-uneven", level, where, message, float(over), 0.0, source, part=planned.part)
 
 
 def _clear(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> list[Finding]:
@@ -47,7 +48,7 @@ def _clear(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> list[Find
     return [
         graded(
             "opening-narrow",
-            f"throat {planned.number}",
+            planned.part,
             spec.fish.girth_max / max(pi * throat.opening_clear, 1e-9),
             spec.limits.threshold("opening_narrow"),
             (

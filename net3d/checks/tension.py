@@ -35,13 +35,14 @@ def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> 
     return findings + [_overload(spec, netting, shape, part) for part in netting.parts]
 
 
-def _hoops(section: SectionShape) -> str:
-    return f"hoops {section.from_hoop} to {section.to_hoop}"
+def _part_of(section: SectionShape) -> Part:
+    return Part.section(section.from_hoop, section.to_hoop)
 
 
 def _touching(spec: NetSpec, shape: Shape, section: SectionShape, push: float) -> Finding:
     """Hoops that are pulled against each other: no net does that but by something too short between them."""
-    where = _hoops(section)
+    part = _part_of(section)
+    where = part.place
     past = [throat for throat in shape.throats if throat.hoop <= section.from_hoop]
     advice = "Something that is tied past them is too short."
     if past:
@@ -50,12 +51,13 @@ def _touching(spec: NetSpec, shape: Shape, section: SectionShape, push: float) -
         advice = f"The strings of throat {worst.number} draw them together: tie these {long} long."
     pressed = spec.tape.force(push)
     message = f"{where.capitalize()} are drawn rod against rod, pressed together with {pressed}. {advice}"
-    return Finding("hoops-touch", Level.FAIL, where, message, push, 0.0, "rods cannot pass each other")
+    source = "rods cannot pass each other"
+    return Finding("hoops-touch", Level.FAIL, where, message, push, 0.0, source, part=part)
 
 
 def _slack(spec: NetSpec, shape: Shape, section: SectionShape, rods: float | None) -> Finding:
     """By how much the netting bags where throats or rods carry the pull past it."""
-    where = _hoops(section)
+    where = _part_of(section).place
     free = shape.free_lengths[section.from_hoop - 1] if shape.free_lengths else 0.0
     bag = section.bag if rods is None else max(free - section.length, 0.0)
     share = max(section.body_share, 0.0)
@@ -68,7 +70,7 @@ def _slack(spec: NetSpec, shape: Shape, section: SectionShape, rods: float | Non
     )
     return graded(
         "section-slack",
-        where,
+        _part_of(section),
         2 * bag / spec.netting.stretched,
         spec.limits.threshold("body_bag"),
         (f"{where.capitalize()}: the netting carries the pull.", bad),
@@ -105,7 +107,7 @@ def _slack_remedy(spec: NetSpec, shape: Shape, section: SectionShape, rods: floa
 
 
 def _uneven(spec: NetSpec, plan: Plan, section: SectionShape) -> Finding:
-    where = _hoops(section)
+    where = _part_of(section).place
     change = _evening(spec, plan, section)
     # Where a throat pulls past it, what little is left is uneven, and does no harm: that it bags is told.
     usual = max(section.tension_mean, section.full_share)
@@ -114,7 +116,7 @@ def _uneven(spec: NetSpec, plan: Plan, section: SectionShape) -> Finding:
     mean = spec.tape.force(usual)
     return graded(
         "section-uneven",
-        where,
+        _part_of(section),
         ratio,
         spec.limits.threshold("section_uneven"),
         (
@@ -139,11 +141,11 @@ def _evening(spec: NetSpec, plan: Plan, section: SectionShape) -> str:
 
 
 def _loose(spec: NetSpec, section: SectionShape) -> Finding:
-    where = _hoops(section)
+    where = _part_of(section).place
     value = max(section.looseness_twentieth, 0.0)
     return graded(
         "section-loose",
-        where,
+        _part_of(section),
         value,
         spec.limits.threshold("looseness"),
         (
@@ -156,12 +158,12 @@ def _loose(spec: NetSpec, section: SectionShape) -> Finding:
 
 def _strained(spec: NetSpec, shape: Shape, section: SectionShape, strength: float) -> Finding:
     """How near to breaking rods alone keep the twine of a section, of a wet knotted ``strength`` [N]."""
-    where, held = _hoops(section), spec.tape.length(section.length)
+    where, held = _part_of(section).place, spec.tape.length(section.length)
     free = shape.free_lengths[section.from_hoop - 1]
     load, limit = section.tension_max / strength, spec.limits.threshold("rod_strain")
     return graded(
         "rods-strain",
-        where,
+        _part_of(section),
         load,
         limit,
         (
@@ -188,7 +190,7 @@ def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: Part) -> Find
     worst = int(np.argmax(loads))
     load, tension = float(loads[worst]), float(shape.bar_tensions[bars][worst])
     limit = spec.limits.threshold("twine_load")
-    name, rope = part.title.capitalize(), part.kind.rope
+    name, rope = part.place.capitalize(), part.kind.rope
     ends = spec.rigging.rope_ends if rope else "knotted"
     pull, one = spec.tape.force(tension), "one rope" if rope else "one bar"
     breaks = spec.tape.force(float(netting.bar_strengths[bars][worst]))
@@ -202,7 +204,7 @@ def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: Part) -> Find
         )
     return graded(
         "twine-overload",
-        part.name,
+        part,
         load,
         limit,
         (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import ceil
 
 from net3d.checks.checks import Finding, Level
@@ -21,11 +22,11 @@ def check_throats(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
     for planned, throat in zip(plan.throats, shape.throats, strict=bool(shape.throats)):
         findings += [_no_string_fits(spec, planned, throat)]
         findings += [_carries(spec, planned, throat), _hangs_loose(spec, planned, throat)]
-        findings += [
-            _passage(spec, planned, passage) for passage in throat.passages if passage.part == planned.part
-        ]
+        own = [passage for passage in throat.passages if passage.part == planned.part]
+        findings += [_passing(_passage(spec, planned, passage), passage) for passage in own]
         if throat.pull_share >= spec.limits.threshold("string_hold").caution:  # loose strings go anywhere
-            findings += [_strings_pass(spec, planned, p) for p in throat.passages if p.part != planned.part]
+            others = [passage for passage in throat.passages if passage.part != planned.part]
+            findings += [_passing(_strings_pass(spec, planned, passage), passage) for passage in others]
         if len(planned.piece.changes) > BEHIND_ITS_HOOP:
             findings.append(_clear_of_body(spec, planned, throat))
         findings.append(_lies_on_body(spec, planned, throat))
@@ -37,13 +38,10 @@ def check_throats(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
 
 def check_decreases(plan: Plan) -> list[Finding]:
     """Whether meshes are lost where they were to be, in throats and in the body."""
-    pieces = [(throat.part, f"throat {throat.number}", throat.piece) for throat in plan.throats]
-    pieces += [
-        (section.part, f"hoops {section.from_hoop} to {section.to_hoop}", section.piece)
-        for section in plan.sections
-    ]
+    pieces = [(one.part, one.piece) for one in plan.throats]
+    pieces += [(one.part, one.piece) for one in plan.sections]
     findings = []
-    for part, name, piece in pieces:
+    for part, piece in pieces:
         if not any(piece.wanted):
             continue
         first = next(row for row, change in enumerate(piece.changes, start=1) if change.gain)
@@ -53,9 +51,10 @@ def check_decreases(plan: Plan) -> list[Finding]:
             if piece.moved
             else "as planned"
         )
+        name = part.place
         message = f"{name.capitalize()}: the first meshes are taken together in row {first}, {why}."
-        found = Finding("decreases-moved", level, name, message, float(first), float("nan"), REACH, part=part)
-        findings.append(found)
+        numbers = float(first), float("nan")
+        findings.append(Finding("decreases-moved", level, name, message, *numbers, REACH, part=part))
     return findings
 
 
@@ -86,7 +85,7 @@ def _no_string_fits(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> 
     name = f"Throat {throat.number}"
     return graded(
         "no-string-fits",
-        f"throat {throat.number}",
+        planned.part,
         bars,
         spec.limits.threshold("string_length"),
         (
@@ -104,7 +103,7 @@ def _carries(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding
     name, advice = f"Throat {throat.number}", _to_tie(spec, planned, throat)
     return graded(
         "strings-carry-pull",
-        f"throat {throat.number}",
+        planned.part,
         throat.bag / planned.bar,
         spec.limits.threshold("body_bag"),
         (
@@ -140,7 +139,7 @@ def _hangs_loose(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Fin
     )
     return graded(
         "strings-loose",
-        f"throat {throat.number}",
+        planned.part,
         throat.pull_share,
         spec.limits.threshold("string_hold"),
         (f"{name}'s tip is held back.", why),
@@ -160,7 +159,7 @@ def _passage(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Finding:
         bad = f"{name} passes {place} only {room} from it, and a bar is {spec.tape.mesh(planned.bar)}."
     return graded(
         "throat-touches",
-        f"throat {planned.number}, {passage.place}",
+        planned.part,
         inside / planned.bar,
         spec.limits.threshold("throat_room"),
         (
@@ -176,7 +175,7 @@ def _strings_pass(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Findi
     where = f"{room} outside" if passage.room < 0 else f"only {room} inside"
     return graded(
         "strings-touch",
-        f"strings {planned.number}, {passage.place}",
+        planned.strings_part,
         passage.room / planned.bar,
         spec.limits.threshold("string_room"),
         (
@@ -184,6 +183,11 @@ def _strings_pass(spec: NetSpec, planned: ThroatPlan, passage: Passage) -> Findi
             f"{name} pass {where} {place}. Tie them to a smaller hoop, or to the nearest one behind the tip.",
         ),
     )
+
+
+def _passing(found: Finding, passage: Passage) -> Finding:
+    """A finding of what a throat or its strings pass, and there may be several of it."""
+    return replace(found, where=f"{found.where} at {passage.place}")
 
 
 def _place(passage: Passage) -> str:
@@ -196,7 +200,7 @@ def _clear_of_body(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> F
     room = spec.tape.length(max(throat.clearance, 0.0))
     return graded(
         "throat-near-body",
-        f"throat {throat.number}",
+        planned.part,
         throat.clearance / planned.bar,
         spec.limits.threshold("throat_room"),
         (
@@ -211,7 +215,7 @@ def _lies_on_body(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Fi
     name = f"Throat {throat.number}"
     return graded(
         "throat-lies-on-body",
-        f"throat {throat.number}",
+        planned.part,
         throat.lying_share,
         spec.limits.threshold("throat_lying"),
         (
@@ -239,7 +243,7 @@ def _tip_before(spec: NetSpec, plan: Plan, shape: Shape, throat: ThroatShape) ->
     stands = f"{name}'s tip stands {tip_place(spec, shape, throat.tip_position)}"
     return graded(
         "throat-tip-past",
-        f"throat {throat.number}",
+        planned.part,
         room / planned.bar,
         spec.limits.threshold("tip_before"),
         (
@@ -263,11 +267,12 @@ def _room_behind(spec: NetSpec, plan: Plan, shape: Shape) -> Finding:
     last = max(shape.throats, key=lambda throat: throat.tip_position)
     end = float(shape.tail_end)
     room = end - last.tip_position
+    part = plan.throats[last.number - 1].part
     across = plan.hoops[-1].outside_diameter
     text = f"{spec.tape.length(max(room, 0.0))} of room behind throat {last.number}'s tip"
     return graded(
         "room-behind-throat",
-        f"throat {last.number}",
+        part,
         room / across,
         spec.limits.threshold("room_behind"),
         (

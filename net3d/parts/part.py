@@ -59,6 +59,16 @@ class Part:
         return f"{self.kind.title} {' to '.join(map(str, self.numbers))}".strip()
 
     @property
+    def place(self) -> str:
+        """Where it is, for the maker, who knows netting by the hoops it hangs between.
+
+        >>> Part.section(2, 3).place, Part.throat(1).place
+        ('hoops 2 to 3', 'throat 1')
+        """
+        between = self.kind.body and len(self.numbers) > 1
+        return f"hoops {' to '.join(map(str, self.numbers))}" if between else self.title
+
+    @property
     def switch(self) -> str:
         """Key of the page's switch that shows and hides it: its own name, or the word of its kind."""
         return self.word if self.kind.together else self.name

@@ -167,6 +167,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "code": finding.code,
         "level": finding.level.value,
         "where": finding.where,
+        "part": finding.part.name if finding.part else None,
         "message": finding.message,
         "value": finding.value,
         "limit": finding.limit,

@@ -76,6 +76,14 @@ def test_every_finding_that_a_check_makes_is_a_kind():
     assert made - set(KINDS) == {"bow-left", "built-meshes"}  # which are always ok
 
 
+def test_a_finding_says_which_part_it_is_about():
+    found = advised(FAULTY["strings-carry-pull"]).findings
+    general = {"net", "whole net", "hoops", "anchor", "netting", "body"}
+    assert {one.where for one in found if one.part is None} <= general
+    assert all(str(number) in one.where for one in found if one.part for number in one.part.numbers)
+    assert {one.part.word for one in found if one.part} == {"hoop", "section", "tail", "throat", "strings"}
+
+
 def test_a_sound_net_costs_no_solves(monkeypatch):
     sound = design(parse_spec(spec_text()))
     monkeypatch.setattr("net3d.advice.trying.design", None)

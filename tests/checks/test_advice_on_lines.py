@@ -62,12 +62,12 @@ LINES = [
 @pytest.mark.parametrize(("code", "changes", "keys"), LINES)
 def test_an_anchor_line_that_is_made_as_advised_passes(code, changes, keys):
     spec = spec_of(changes, **keys)
-    before = finding(spec, code, "anchor-line")
+    before = finding(spec, code, "anchor line")
     assert before.level is not Level.OK
     asked = advised(before.message)
     assert set(asked) <= {"rigging.rope", "rigging.line"}
     assert asked
-    assert finding(vary(spec, asked), code, "anchor-line").level is Level.OK
+    assert finding(vary(spec, asked), code, "anchor line").level is Level.OK
 
 
 def test_steep_legs_that_are_made_as_advised_pass():
@@ -79,23 +79,23 @@ def test_steep_legs_that_are_made_as_advised_pass():
 
 
 def test_a_thin_line_is_not_told_to_be_longer_nor_a_short_one_to_be_thicker():
-    assert set(advised(finding(spec_of(THIN, pull=100.0), "line-load", "anchor-line").message)) == {
+    assert set(advised(finding(spec_of(THIN, pull=100.0), "line-load", "anchor line").message)) == {
         "rigging.rope"
     }
-    assert set(advised(finding(spec_of(SHORT, pull=120.0), "line-load", "anchor-line").message)) == {
+    assert set(advised(finding(spec_of(SHORT, pull=120.0), "line-load", "anchor line").message)) == {
         "rigging.line"
     }
 
 
 def test_spliced_ends_are_told_of_where_they_do():
     spec = spec_of({}, pull=700.0)
-    assert "splice eyes" in finding(spec, "line-load", "anchor-line").message
-    assert finding(vary(spec, {"rigging.rope_ends": "spliced"}), "line-load", "anchor-line").level is Level.OK
+    assert "splice eyes" in finding(spec, "line-load", "anchor line").message
+    assert finding(vary(spec, {"rigging.rope_ends": "spliced"}), "line-load", "anchor line").level is Level.OK
 
 
 def test_no_rope_that_bears_it_is_said_so():
     spec = spec_of({}, extra="[limits]\nline_hold = { caution = 1e5, fail = 9e4 }")
-    message = finding(spec, "line-load", "anchor-line").message
+    message = finding(spec, "line-load", "anchor line").message
     assert "No polypropylene that is sold bears that" in message
     assert not advised(message)
 

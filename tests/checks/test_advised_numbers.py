@@ -29,7 +29,7 @@ def test_as_many_meshes_are_advised_as_hang_open_enough():
 
 def test_no_line_thinner_than_six_millimetres_is_advised():
     # A hand hauls no thinner one: common practice, no source.
-    assert SIZE.search(finding(spec_of(THIN, pull=100.0), "line-load", "anchor-line").message)[1] == "6 mm"
+    assert SIZE.search(finding(spec_of(THIN, pull=100.0), "line-load", "anchor line").message)[1] == "6 mm"
 
 
 def test_a_bar_at_the_top_counts_to_a_mesh_of_the_row():

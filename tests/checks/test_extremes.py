@@ -106,7 +106,7 @@ def test_extreme_nets_come_to_rest_in_balance(keys):
 def test_twine_breaks_where_its_share_of_the_pull_says(size, pull, breaks):
     net = design(parse_spec(text(pull=pull, twine="own", extra=twine(size))))
     loads = [finding for finding in net.findings if finding.code == "twine-overload"]
-    levels = {finding.level for finding in loads if finding.where.startswith("section")}  # not of the rope
+    levels = {finding.level for finding in loads if finding.part.word == "section"}  # not of the rope
     assert levels == {Level.FAIL} if breaks else levels == {Level.OK}
 
 

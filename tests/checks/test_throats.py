@@ -127,7 +127,7 @@ def test_level_and_what_to_do(code, name, level, words):
     ],
 )
 def test_twine_of_a_throat_and_its_strings(part, name, level):
-    finding = found("twine-overload", name, part.name)
+    finding = found("twine-overload", name, part.place)
     made, shape, _ = judged(name)
     bars = made.netting.bars_of(part)
     # #15 breaks at 141 lbf; wet and knotted at less (handbook/twine.csv), which the net's own twine says.

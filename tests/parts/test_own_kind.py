@@ -107,7 +107,8 @@ def in_side_view(design, folder):
 
 
 def in_checks(design, folder):
-    return {finding.where for finding in check(design.spec, design.plan, design.netting, design.shape)}
+    found = check(design.spec, design.plan, design.netting, design.shape)
+    return {finding.part.name for finding in found if finding.part}
 
 
 def in_build(design, folder):
@@ -178,7 +179,7 @@ def test_a_part_renamed_in_a_finished_net_is_not_passed_over(output, name, plain
 
 def test_the_report_tells_of_it(winged):
     report = json.loads(report_text(winged))
-    told = [finding for finding in report["findings"] if finding["where"] == NAME]
+    told = [finding for finding in report["findings"] if finding["part"] == NAME]
     assert [finding["code"] for finding in told] == ["twine-overload"]
     assert told[0]["message"].startswith("Wing 1: ")
     assert ("rope" in told[0]["message"]) == winged.netting.parts[-1].kind.rope
