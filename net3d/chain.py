@@ -54,7 +54,9 @@ def design(spec: NetSpec, announce: Announce = lambda current: None) -> Design:
     announce : told each current that the spec names [m/s] before it is worked out
     """
     # Imported here: the solver takes half a second to load, and ``import net3d`` must not wait for it.
-    from net3d.checks import check, check_current, check_holes
+    from net3d.checks.every_check import check
+    from net3d.checks.holes import check_holes
+    from net3d.checks.river import check_current
     from net3d.mending.meanwhile import torn_net
     from net3d.netting import tie
     from net3d.plan import lay_out

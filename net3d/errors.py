@@ -13,14 +13,16 @@ class NetError(Exception):
 
 @dataclass(frozen=True)
 class Problem:
-    """One thing wrong with a spec file: the line and key it stands on, and what to do about it."""
+    """One thing wrong with a spec: the line and key it stands on, and what to do about it."""
 
     key: str
     message: str
     line: int | None = None
+    file: str = ""  # where it is not the spec's own, but the shop's
 
     def __str__(self) -> str:
-        place = f"line {self.line}: " if self.line else ""
+        places = [self.file, f"line {self.line}" if self.line else ""]
+        place = f"{', '.join(filter(None, places))}: " if any(places) else ""
         return f"{place}{self.key}: {self.message}" if self.key else f"{place}{self.message}"
 
 
@@ -29,7 +31,7 @@ class SpecError(NetError):
 
     def __init__(self, source: str, problems: tuple[Problem, ...]) -> None:
         self.source = source
-        self.problems = tuple(sorted(problems, key=lambda problem: problem.line or 0))
+        self.problems = tuple(sorted(problems, key=lambda problem: (problem.file, problem.line or 0)))
         lines = [f"  {problem}" for problem in self.problems[:MOST_PRINTED]]
         if len(self.problems) > MOST_PRINTED:
             lines.append(f"  and {len(self.problems) - MOST_PRINTED:,} more")

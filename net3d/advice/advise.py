@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from itertools import islice
 
@@ -32,11 +32,27 @@ def advise(design: Design, announce: Callable[[str], None] = lambda text: None) 
         tries.begin(TRIES)
         case = Case(design.findings[place], tries)
         helped[place] = _remedies(case, [changes for found in helped.values() for changes in found])
-    findings, told = list(design.findings), list[Changes]()
+    cases = {place: Case(design.findings[place], tries) for place in odd}
+    best, told, findings = _best(cases, helped), list[Changes](), list(design.findings)
     for place in odd:
-        told += [changes for changes in helped[place] if changes not in told]
-        findings[place] = _advised(Case(findings[place], tries), helped[place], told)
+        told += [changes for changes in best[place] if changes not in told]
+        findings[place] = _advised(cases[place], best[place], told)
     return replace(design, findings=tuple(findings))
+
+
+def _best(cases: Mapping[int, Case], helped: Mapping[int, list[Changes]]) -> dict[int, list[Changes]]:
+    """Of all that sets each finding right, found for it or for another, what sets most others right too."""
+    found: list[Changes] = []
+    for more in helped.values():
+        found += [changes for changes in more if changes not in found]
+    sets = [{place for place, case in cases.items() if _works(case, changes)} for changes in found]
+    best = {}
+    for place in cases:
+        own = [number for number, places in enumerate(sets) if place in places]
+        own.sort(key=lambda number: -len(sets[number]))
+        most = max((len(sets[number]) for number in own), default=0)
+        best[place] = [found[number] for number in own[:ENOUGH] if 2 * len(sets[number]) >= most]
+    return best
 
 
 def _remedies(case: Case, helped: Sequence[Changes]) -> list[Changes]:

@@ -26,16 +26,14 @@ def _left(made: Design) -> Iterator[str]:
 
 
 def _too(base: Design, made: Design, finding: Finding) -> Iterator[str]:
-    right = [
-        one
-        for one in base.findings
-        if one.level is not Level.OK
-        and not same(one, finding)
-        and all(other.level is Level.OK for other in made.findings if same(one, other))
-    ]
-    if right:
-        count = f"{len(right)} more finding{'s' if len(right) > 1 else ''}"
-        yield f"sets {count} right: {together(list(dict.fromkeys(one.where for one in right)))}"
+    """Where else nothing is wrong any more; of the whole net, that nothing is."""
+    left = {one.where for one in made.findings if one.level is not Level.OK}
+    odd = [one for one in base.findings if one.level is not Level.OK and not same(one, finding)]
+    right = list(dict.fromkeys(one.where for one in odd if one.where not in {*left, finding.where}))
+    if odd and not left:
+        yield "sets all else right too"
+    elif right:
+        yield f"sets right too what is told of {together(right)}"
 
 
 def _lengths(base: Design, made: Design) -> Iterator[str]:

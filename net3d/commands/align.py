@@ -9,6 +9,7 @@ import click
 
 from net3d.commands.options import json_option, spec_argument
 from net3d.commands.printing import print_json, print_sheet, progress
+from net3d.commands.reading import told_spec
 
 if TYPE_CHECKING:
     from net3d.tables.sheet import Sheet
@@ -45,10 +46,9 @@ def align(path: Path, flips: bool, order: bool, as_json: bool) -> None:
 def _work_out(path: Path, flips: bool, order: bool) -> tuple[Sheet, Sheet]:
     from net3d.align import align as find_ways
     from net3d.align.search import bare_body
-    from net3d.spec import read_spec
     from net3d.tables.align import align_sheet, turns_sheet
 
-    spec = bare_body(read_spec(path), order)
+    spec = bare_body(told_spec(path), order)
     with progress(WAYS + (FLIPPED_WAYS if flips else 0) + (ORDERED_WAYS if order else 0)) as announce:
         found = find_ways(spec, flips, order, announce)
     return align_sheet(spec, found), turns_sheet(spec, found)

@@ -11,6 +11,7 @@ import click
 from net3d.chain import shaped
 from net3d.commands.options import folder_option, json_option, sides_option, spec_argument
 from net3d.commands.printing import print_findings, print_json, progress, tell, told_currents
+from net3d.commands.reading import told_spec
 from net3d.writers.build_files import BUILD_FILES
 
 if TYPE_CHECKING:
@@ -38,12 +39,11 @@ def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
     the net is written all the same, unless it does not come to rest. An earlier build of the same net
     is replaced only when the new one is complete.
     """
-    from net3d.spec import read_spec
     from net3d.water.river import currents_of
     from net3d.writers.build_files import Making, write_build
     from net3d.writers.folder import output_folder
 
-    spec = read_spec(path)
+    spec = told_spec(path)
     currents = len(currents_of(spec))
     steps = 1 + currents + len(BUILD_FILES)
     with progress(steps) as announce, output_folder(parent, path.stem) as folder:

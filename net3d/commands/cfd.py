@@ -9,6 +9,7 @@ import click
 from net3d.chain import shaped
 from net3d.commands.options import OUTPUTS, output_option, place_for, sides_option, spec_argument
 from net3d.commands.printing import progress, tell
+from net3d.commands.reading import told_spec
 
 
 @click.command()
@@ -21,11 +22,10 @@ def cfd(path: Path, output: Path | None, sides: int) -> None:
     They go to NAME-cfd.stl (text STL), with NAME-cfd.txt beside it that says what they are.
     """
     from net3d.solids import solids_of
-    from net3d.spec import read_spec
     from net3d.writers.file import output_file, write_file
     from net3d.writers.named_stl import explanation, write_named_stl
 
-    spec = read_spec(path)
+    spec = told_spec(path)
     surfaces = place_for(output, f"{path.stem}-cfd.stl", OUTPUTS)
     text = surfaces.with_suffix(".txt")
     with progress(2) as announce:

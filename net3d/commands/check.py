@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shlex
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,6 +10,7 @@ import click
 from net3d import design as work_out
 from net3d.commands.options import json_option, spec_argument
 from net3d.commands.printing import print_findings, print_json, print_sheet, progress, told_currents
+from net3d.commands.reading import told_spec
 from net3d.errors import OutputError, Problem, SpecError
 
 if TYPE_CHECKING:
@@ -55,10 +55,9 @@ def check(path: Path, everything: bool, correct: bool, number: int | None, as_js
         return
     from net3d.advice import advise
     from net3d.checks.checks import Level
-    from net3d.spec import read_spec
     from net3d.water.river import currents_of
 
-    spec = read_spec(path)
+    spec = told_spec(path)
     currents = len(currents_of(spec))
     with progress(1 + currents) as announce:
         announce("Working out the shape")
@@ -73,7 +72,7 @@ def check(path: Path, everything: bool, correct: bool, number: int | None, as_js
 
         print_json(report_of(design))
     else:
-        _tell(design, everything)
+        _tell(path, design, everything)
     if any(finding.level is Level.FAIL for finding in design.findings):
         raise click.exceptions.Exit(FAILED)
 
@@ -121,19 +120,27 @@ def _make(path: Path, design: Design, number: int) -> None:
     copy = _write_copy(path, f"try-{number}", rewritten(source.text, changes, str(path), source.shop))
     for key, value in changes.items():
         click.echo(change_line(key, value))
-    click.echo(f"Wrote {copy}; {path} is as it was. What is left: net3d check {shlex.quote(str(copy))}")
+    click.echo(f"Wrote {copy}; {path} is as it was. What is left: net3d check {_typed(copy)}")
 
 
-def _tell(design: Design, everything: bool) -> None:
+def _tell(path: Path, design: Design, everything: bool) -> None:
     from net3d.tables import standing_sheet
     from net3d.tables.cautions import POINTER
     from net3d.tables.strings import string_sheet
     from net3d.tables.throats import throat_sheet
 
     if design.shape.throats:
-        print_sheet(throat_sheet(design))
+        throats = throat_sheet(design)
+        print_sheet(throats if everything else throats.without("pull_share"))
         print_sheet(string_sheet(design))
     standing = standing_sheet(design.spec, design.plan, design.shape)
     print_sheet(standing if everything else standing.picked(LENGTHS))
     print_findings(design.findings, everything=everything)
+    if any(finding.remedies for finding in design.findings):
+        click.echo(f"A remedy is made in a copy of the spec with --try: net3d check {_typed(path)} --try 1")
     click.echo(POINTER)
+
+
+def _typed(path: Path) -> str:
+    """A path as every shell takes it."""
+    return f'"{path}"' if " " in str(path) else str(path)

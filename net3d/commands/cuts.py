@@ -8,6 +8,7 @@ import click
 
 from net3d.commands.options import json_option, spec_argument
 from net3d.commands.printing import show
+from net3d.commands.reading import told_spec
 
 
 @click.command()
@@ -16,8 +17,7 @@ from net3d.commands.printing import show
 def cuts(path: Path, as_json: bool) -> None:
     """Print what netting to knit or cut, from mouth to tail."""
     from net3d.plan import lay_out
-    from net3d.spec import read_spec
     from net3d.tables import cuts_sheet
 
-    spec = read_spec(path)
+    spec = told_spec(path)
     show(cuts_sheet(spec, lay_out(spec)), as_json)

@@ -10,6 +10,7 @@ import click
 from net3d import design as work_out
 from net3d.commands.options import json_option, spec_argument
 from net3d.commands.printing import print_findings, print_json, print_sheet, progress, told_currents
+from net3d.commands.reading import told_spec
 
 if TYPE_CHECKING:
     from net3d.chain import Design
@@ -42,10 +43,9 @@ def loads(path: Path, plot: Path | None, as_json: bool) -> None:
 
 def _work_out(path: Path) -> tuple[Design, tuple[Loads, ...]]:
     from net3d.chain import loads_of
-    from net3d.spec import read_spec
     from net3d.water.river import currents_of, usual_currents
 
-    spec = read_spec(path)
+    spec = told_spec(path)
     currents = currents_of(spec) or usual_currents()
     with progress(1 + len(currents)) as announce:
         announce("Working out the shape")

@@ -8,6 +8,7 @@ import click
 
 from net3d.commands.options import json_option, spec_argument
 from net3d.commands.printing import show
+from net3d.commands.reading import told_spec
 
 
 @click.command()
@@ -19,8 +20,7 @@ def marks(path: Path, as_json: bool) -> None:
     Tape readings around the outside of the hoop, from the reference mark at the top.
     """
     from net3d.plan import lay_out
-    from net3d.spec import read_spec
     from net3d.tables import marks_sheet
 
-    spec = read_spec(path)
+    spec = told_spec(path)
     show(marks_sheet(spec, lay_out(spec)), as_json)

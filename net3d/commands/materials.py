@@ -9,6 +9,7 @@ import click
 from net3d.chain import shaped
 from net3d.commands.options import json_option, spec_argument
 from net3d.commands.printing import show
+from net3d.commands.reading import told_spec
 
 
 @click.command()
@@ -17,10 +18,9 @@ from net3d.commands.printing import show
 def materials(path: Path, as_json: bool) -> None:
     """Print the twine, rod, rope and dip that a net takes, and cautions."""
     from net3d.plan import lay_out
-    from net3d.spec import read_spec
     from net3d.tables import materials_sheet
 
-    spec = read_spec(path)
+    spec = told_spec(path)
     if spec.throats:  # how long a throat's strings must be follows from the shape
         design = shaped(spec)
         show(materials_sheet(spec, design.plan, design.string_lengths), as_json)

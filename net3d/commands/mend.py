@@ -9,6 +9,7 @@ import click
 
 from net3d.commands.options import json_option, output_option, place_for, spec_argument
 from net3d.commands.printing import print_json, print_sheet, tell
+from net3d.commands.reading import told_spec
 
 if TYPE_CHECKING:
     from net3d.mending.torn import Hole
@@ -32,10 +33,9 @@ def mend(path: Path, torn: tuple[str, ...], throat: int | None, output: Path | N
     """Print how to trim holes and mend each with one piece of twine."""
     from net3d.mending import mended
     from net3d.plan import lay_out
-    from net3d.spec import read_spec
     from net3d.tables.mending import mend_sheet
 
-    spec = read_spec(path)
+    spec = told_spec(path)
     plan = lay_out(spec)
     ways = [mended(hole) for hole in _holes(spec, plan, torn, throat)]
     sheets = [mend_sheet(spec, plan, way) for way in ways]

@@ -9,6 +9,7 @@ import click
 from net3d.chain import shaped
 from net3d.commands.options import output_option, place_for, spec_argument
 from net3d.commands.printing import progress, tell
+from net3d.commands.reading import told_spec
 
 LEAST, MOST = 100, 4000  # pixels
 
@@ -44,10 +45,9 @@ def pixel_size(context: click.Context, option: click.Parameter, text: str) -> tu
 def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -> None:
     """Draw a net in perspective as PNG."""
     from net3d.drawings.picture import picture_png
-    from net3d.spec import read_spec
     from net3d.writers.file import write_file
 
-    spec = read_spec(path)
+    spec = told_spec(path)
     target = place_for(output, f"{path.stem}-{view}.png")
     with progress(2) as announce:
         announce("Working out the shape")

@@ -26,10 +26,11 @@ from watchfiles import awatch
 from net3d.chain import Design, shaped
 from net3d.commands.connections import Connection
 from net3d.commands.printing import tell
+from net3d.commands.reading import told_spec
 from net3d.errors import NetError, SpecError
 from net3d.page.page import Live, page_html
 from net3d.page.picture import picture_webp
-from net3d.spec import read_spec
+from net3d.spec import files_of
 
 HOSTS = ["127.0.0.1", "localhost"]
 GUARDS = {
@@ -51,18 +52,20 @@ class Preview:
         self.path = path
         self.ended = False
         self.problems: tuple[str, ...] = ()
+        self.files = files_of(path)
         self._drawn: tuple[Design, bytes] | None = None
         start = time.perf_counter()
-        self.design = shaped(read_spec(path))
+        self.design = shaped(told_spec(path))
         self._show(start)
 
     def renew(self) -> None:
         """Read the spec again; one that cannot be used leaves the net as it was and says what is wrong."""
-        start = time.perf_counter()
+        start, self.files = time.perf_counter(), files_of(self.path)
         try:
-            self.design, self.problems = shaped(read_spec(self.path)), ()
+            self.design, self.problems = shaped(told_spec(self.path)), ()
         except SpecError as error:
-            self.problems = tuple(map(str, error.problems))
+            whose = "" if error.source == str(self.path) else f"{error.source}, "
+            self.problems = tuple(f"{whose}{problem}" for problem in error.problems)
         except NetError as error:
             self.problems = (str(error),)
         self._show(start)
@@ -164,10 +167,13 @@ def same_name(one: str, other: str) -> bool:
 
 
 async def _follow(preview: Preview, over: anyio.Event) -> None:
-    """Renew the preview whenever its spec is saved, by whatever way an editor saves."""
+    """Renew the preview whenever its spec or the shop's file is saved, by whatever way an editor saves."""
+    folders = {file.absolute().parent for file in preview.files}
     changes = awatch(
-        preview.path.absolute().parent,
-        watch_filter=lambda _, changed: same_name(Path(changed).name, preview.path.name),
+        *(folder for folder in folders if folder.is_dir()),
+        watch_filter=lambda _, changed: any(
+            same_name(Path(changed).name, file.name) for file in preview.files
+        ),
         debounce=AT_MOST,
         step=SETTLED,
         recursive=False,

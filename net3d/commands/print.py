@@ -10,6 +10,7 @@ import click
 from net3d.chain import shaped
 from net3d.commands.options import output_option, place_for, spec_argument
 from net3d.commands.printing import progress, tell
+from net3d.commands.reading import told_spec
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -68,11 +69,10 @@ def print_model(path: Path, scale: float, thickness: float, output: Path | None)
     Bridle and anchor line are left out. Millimetres.
     """
     from net3d.solids.scale_model import scale_model
-    from net3d.spec import read_spec
     from net3d.writers.file import output_file
     from net3d.writers.stl import write_stl
 
-    spec = read_spec(path)
+    spec = told_spec(path)
     target = place_for(output, f"{path.stem}-print.stl")
     with progress(STEPS) as announce:
         announce("Working out the shape")

@@ -11,6 +11,7 @@ import click
 from net3d.chain import shaped
 from net3d.commands.options import OUTPUTS, output_option, place_for, spec_argument
 from net3d.commands.printing import tell
+from net3d.commands.reading import told_spec
 
 if TYPE_CHECKING:
     from net3d.paper.documents import Imprint
@@ -53,10 +54,9 @@ def sheet(path: Path, output: Path | None, **printed: Unpack[Printed]) -> None:
     and a quote to NAME-quote.pdf. Print them at full size, with no fitting to the page.
     """
     from net3d.paper.documents import bench_pdf, quote_pdf, strip_pdf
-    from net3d.spec import read_spec
     from net3d.writers.file import write_file
 
-    spec = read_spec(path)
+    spec = told_spec(path)
     strip, quote = printed["strip"], printed["quote"]
     if strip is not None and not 1 <= strip <= len(spec.hoops):
         raise click.BadParameter(f"the net has hoops 1 to {len(spec.hoops)}.", param_hint="--strip")

@@ -18,7 +18,7 @@ from net3d.commands.options import folder_option, spec_argument
 def show_page(context: click.Context, path: Path, parent: Path, no_browser: bool) -> None:
     """Open the page of a net in the browser.
 
-    Builds the net first where DIR/NAME/page.html is missing or older than SPEC.
+    Builds the net first where DIR/NAME/page.html is missing or older than SPEC or the shop's file.
     """
     import webbrowser
 
@@ -30,7 +30,10 @@ def show_page(context: click.Context, path: Path, parent: Path, no_browser: bool
 
 
 def _is_current(page: Path, spec: Path) -> bool:
+    from net3d.spec import files_of
+
     try:
-        return page.stat().st_mtime >= spec.stat().st_mtime
+        files = [spec, *filter(Path.exists, files_of(spec)[1:])]
+        return page.stat().st_mtime >= max(file.stat().st_mtime for file in files)
     except OSError:
         return False

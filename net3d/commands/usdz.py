@@ -9,6 +9,7 @@ import click
 from net3d.chain import shaped
 from net3d.commands.options import output_option, place_for, spec_argument
 from net3d.commands.printing import progress, tell
+from net3d.commands.reading import told_spec
 
 
 @click.command()
@@ -20,11 +21,10 @@ def usdz(path: Path, output: Path | None) -> None:
     Needs usd-core: pip install 'net3d[usdz]'.
     """
     from net3d.solids import solids_of
-    from net3d.spec import read_spec
     from net3d.writers.file import output_file
     from net3d.writers.usdz import write_usdz
 
-    spec = read_spec(path)
+    spec = told_spec(path)
     target = place_for(output, f"{path.stem}.usdz")
     with progress(2) as announce:
         announce("Working out the shape")

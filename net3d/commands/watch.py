@@ -24,7 +24,7 @@ PORT = 8036
 )
 @click.option("--no-browser", is_flag=True, help="Print the page's address, and open nothing.")
 def watch(path: Path, port: int, no_browser: bool) -> None:
-    """Show the page of a net, and show it anew whenever SPEC is saved.
+    """Show the page of a net, and show it anew whenever SPEC or the shop's file is saved.
 
     The page is served to this machine alone, and nothing is written. A spec that cannot be used shows what
     is wrong with it above the net as it was before. Ctrl-C ends it.

@@ -11,7 +11,6 @@ from typing import Any
 from net3d.errors import Problem, SpecError
 from net3d.spec.bulk import MAX_LETTERS, overfull, overlong
 from net3d.spec.checked import checked_form
-from net3d.spec.keys import Path
 from net3d.spec.mistyped import Corrected, corrected
 from net3d.spec.resolve import resolve
 from net3d.spec.shop import NO_SHOP, SHOP, checked_shop, with_shop
@@ -39,7 +38,8 @@ def read_spec(path: str | FilePath) -> NetSpec:
     source = str(path)
     text = _text_of(FilePath(path), source).removeprefix("\ufeff")
     typed = _tables_of(text, source)
-    return _checked(Source(source, text, typed, shop=_shop_of(FilePath(path), typed)))
+    shop, shop_file = _shop_of(FilePath(path), typed)
+    return _checked(Source(source, text, typed, shop, shop_file=shop_file))
 
 
 def parse_spec(text: str, source: str = "spec", shop: Mapping[str, Any] | None = None) -> NetSpec:
@@ -65,32 +65,39 @@ def _checked(origin: Source) -> NetSpec:
         raise origin.refusal(too_long.items())
     form, faults = checked_form(with_shop(origin.typed, origin.shop))
     if faults:
-        raise origin.refusal((fault.path, fault.message + _whose(fault.path, origin)) for fault in faults)
+        raise origin.refusal((fault.path, fault.message) for fault in faults)
     return resolve(form, origin)
 
 
-def _whose(path: Path, origin: Source) -> str:
-    """That a key stands in the shop's file and not in the spec."""
-    own: Any = origin.typed
-    shop: Any = origin.shop
-    for key in path:
-        own, shop = (one.get(key, {}) if isinstance(one, Mapping) else {} for one in (own, shop))
-    return " (it stands in the shop's file)" if shop and not own else ""
+def files_of(path: FilePath) -> tuple[FilePath, ...]:
+    """The files that a net is read from: its spec, and the shop's file, which need not be there."""
+    try:
+        file = _shop_file(path, _tables_of(_text_of(path, str(path)).removeprefix("\ufeff"), str(path)))
+    except SpecError:
+        file = path.with_name(SHOP)
+    return (path,) if file is None else (path, file)
 
 
-def _shop_of(path: FilePath, typed: Mapping[str, Any]) -> Mapping[str, Any]:
-    """The tables of the shop's file that the spec names, or of the one beside it, if there is any."""
+def _shop_file(path: FilePath, typed: Mapping[str, Any]) -> FilePath | None:
+    """The shop's file that a spec names, or the one that may be beside it."""
     named = typed.get("shop")
-    if named == NO_SHOP or not isinstance(named, str | None):
-        return {}
-    file = path.with_name(SHOP) if named is None else path.parent / named
-    if named is None and (not file.is_file() or file.name == path.name):
-        return {}
-    source = str(file)
-    shop = _tables_of(_text_of(file, source).removeprefix("\ufeff"), source)
+    if named == NO_SHOP or not isinstance(named, str | None) or path.name == SHOP:
+        return None
+    return path.with_name(SHOP) if named is None else path.parent / named
+
+
+def _shop_of(path: FilePath, typed: Mapping[str, Any]) -> tuple[Mapping[str, Any], tuple[str, str]]:
+    """The tables of the shop's file that holds for a spec, its name and its text; empty without one."""
+    file = _shop_file(path, typed)
+    if file is None or ("shop" not in typed and not file.is_file()):
+        return {}, ("", "")
+    name = str(file)
+    text = _text_of(file, name).removeprefix("\ufeff")
+    shop = _tables_of(text, name, spec=False)
+    source = Source(name, text, shop)
     if too_long := overlong(shop):
-        raise Source(source, "", shop).refusal(too_long.items())
-    return checked_shop(shop, typed, source)
+        raise source.refusal(too_long.items())
+    return checked_shop(source, typed), (name, text)
 
 
 def correct_spec(path: str | FilePath) -> Corrected:
@@ -129,7 +136,8 @@ def _decoded(content: bytes, source: str) -> str:
         raise _refused(source, "is not UTF-8 text; save the file as UTF-8", line) from None
 
 
-def _tables_of(text: str, source: str) -> dict[str, Any]:
+def _tables_of(text: str, source: str, *, spec: bool = True) -> dict[str, Any]:
+    """The tables of a spec, or of a shop's file."""
     _bounded(text, source)
     if too_deep := _TOO_DEEP.search(text):
         line = text.count("\n", 0, too_deep.start()) + 1
@@ -137,7 +145,7 @@ def _tables_of(text: str, source: str) -> dict[str, Any]:
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise _not_toml(str(error), text, source) from None
+        raise _not_toml(str(error), text, source, spec=spec) from None
     except (ValueError, RecursionError):
         raise _refused(source, TOO_LARGE) from None
     if not raw:
@@ -145,14 +153,15 @@ def _tables_of(text: str, source: str) -> dict[str, Any]:
     return raw
 
 
-def _not_toml(said: str, text: str, source: str) -> SpecError:
+def _not_toml(said: str, text: str, source: str, *, spec: bool) -> SpecError:
     """All that is wrong with a text that is not TOML: mistyped lines, then what is wrong beside them."""
     meant = corrected(text)
     if not meant.problems:
         return _not_toml_here(said, text, source)
     try:
         tomllib.loads(meant.text)
-        parse_spec(meant.text, source)
+        if spec:
+            parse_spec(meant.text, source)
     except tomllib.TOMLDecodeError as error:
         others = _not_toml_here(str(error), meant.text, source)
     except SpecError as error:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from net3d.errors import Problem, SpecError
+from net3d.spec.keys import Path
+from net3d.spec.spec import Source
 
 SHOP, NO_SHOP = "shop.toml", "none"
 TABLES = ("stock", "prices", "quote", "lacing", "limits", "tolerances", "marking", "twine")
@@ -28,20 +29,19 @@ def with_shop(typed: Mapping[str, Any], shop: Mapping[str, Any]) -> dict[str, An
     return filled
 
 
-def checked_shop(shop: Mapping[str, Any], typed: Mapping[str, Any], source: str) -> Mapping[str, Any]:
+def checked_shop(source: Source, typed: Mapping[str, Any]) -> Mapping[str, Any]:
     """The shop's tables. Raises SpecError for what is not the shop's, or in other units than the spec's."""
+    shop = source.typed
     units, own = shop.get("units"), typed.get("units")
-    problems = [
-        Problem(str(key), f"is not a shop's: {', '.join(TABLES)} are")
-        for key in shop
-        if key not in (*TABLES, "units")
+    problems: list[tuple[Path, str]] = [
+        ((key,), f"is not a shop's: {', '.join(TABLES)} are") for key in shop if key not in (*TABLES, "units")
     ]
     if units != own:
         message = (
             f"the shop's file must be in the units of the spec, {own}: name another in the spec, shop = "
             f'"FILE", or shop = "{NO_SHOP}"'
         )
-        problems.append(Problem("units", message))
+        problems.append((("units",), message))
     if problems:
-        raise SpecError(source, tuple(problems))
+        raise source.refusal(problems)
     return {key: shop[key] for key in TABLES if key in shop}

@@ -30,6 +30,7 @@ class Source:
     typed: Mapping[str, Any] = field(compare=False, repr=False)  # its tables, with what was changed since
     shop: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)  # its file's tables
     moved: frozenset[str] = field(default=frozenset(), compare=False, repr=False)  # tables not as in the text
+    shop_file: tuple[str, str] = field(default=("", ""), compare=False, repr=False)  # its name and text
 
     def problems(self, found: Iterable[Problem]) -> SpecError:
         """The error that tells of problems that later stages found, each with its line."""
@@ -37,17 +38,34 @@ class Source:
 
     def refusal(self, found: Iterable[tuple[Path, str]]) -> SpecError:
         """The error that tells of what is wrong at these paths, each with its line where it still has one."""
-        lines = locate(self.text)
+        name, text = self.shop_file
+        lines, there = locate(self.text), locate(text)
         return SpecError(
             self.name,
             tuple(
-                Problem(key_text(path), message, None if self._moved(path) else line_of(path, lines))
+                Problem(key_text(path), message, line_of(path, there), name or "the shop's file")
+                if self._in_shop(path)
+                else Problem(key_text(path), message, None if self._moved(path) else line_of(path, lines))
                 for path, message in found
             ),
         )
 
+    def _in_shop(self, path: Path) -> bool:
+        """Whether a key, or the nearest table around it that was typed, stands in the shop's file alone."""
+        above = [path[:length] for length in range(len(path), 0, -1)]
+        nearest = next((one for one in above if _stands(one, self.typed) or _stands(one, self.shop)), path)
+        return _stands(nearest, self.shop) and not _stands(nearest, self.typed)
+
     def _moved(self, path: Path) -> bool:
         return not self.moved.isdisjoint(path[:1])
+
+
+def _stands(path: Path, typed: Any) -> bool:  # noqa: ANN401 - anything typed
+    for key in path:
+        if not isinstance(typed, Mapping) or key not in typed:
+            return False
+        typed = typed[key]
+    return True
 
 
 @dataclass(frozen=True)

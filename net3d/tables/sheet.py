@@ -114,6 +114,10 @@ class Sheet:
             raise KeyError(f"{self.name} has no column {', '.join(missing)}")
         return self._kept([place for key in keys for place, own in enumerate(there) if own == key])
 
+    def without(self, *keys: str) -> Sheet:
+        """All columns but those of some keys."""
+        return self._kept([place for place, column in enumerate(self.columns) if column.key not in keys])
+
     def filled(self) -> Sheet:
         """Without the columns that are empty in every row."""
         places = range(len(self.columns))

@@ -3,7 +3,7 @@
 import pytest
 
 from net3d.chain import design
-from net3d.checks import check
+from net3d.checks.every_check import check
 from net3d.checks.checks import Level
 from net3d.netting.throats import corner_knots
 from net3d.tables.steps import steps

@@ -93,6 +93,7 @@ def test_a_remedy_is_typed_into_a_copy_and_notes_stay(run, crowded):
     before = crowded.read_bytes()
     told = run("check", crowded)
     assert "1) netting.around = " in told.out
+    assert "net3d check small.toml --try 1" in run("check", "small.toml").out
     ended = run("check", crowded, "--try", "1")
     assert ended.code == 0, ended.err
     copy = crowded.with_name("small-try-1.toml")
@@ -114,3 +115,12 @@ def test_a_number_that_was_not_told_is_refused(run, spec):
     ended = run("check", spec, "--try", "7")
     assert ended.code == 2
     assert "no remedy 7" in ended.err
+
+
+@pytest.mark.parametrize("command", ["marks", "cuts", "materials", "check"])
+def test_what_is_hardly_meant_is_told_before_the_tables(run, small_net, tmp_path, command):
+    path = tmp_path / "thick.toml"
+    path.write_text(small_net.replace('rod = "1/2"', "rod = 3", 1), "utf-8")
+    ended = run(command, path, "--json")
+    assert "In doubt: Hoops 1 to 3: a rod of 3 in on a hoop of 30 9/16 in" in ended.err
+    assert json.loads(ended.out)

@@ -71,6 +71,22 @@ def test_a_saved_spec_updates_the_page_and_keeps_the_view(viewer, spec):
     assert out.rstrip().endswith("Ended.")
 
 
+def test_a_saved_shop_file_is_followed_too(spec):
+    watch = Watch(spec, "--port", "0")
+    try:
+        before = watch.get("/")[1]
+        spec.with_name("shop.toml").write_text(
+            'units = "in"\n[quote]\nseller = "Shop by the weir"\n', "utf-8"
+        )
+        deadline = time.monotonic() + 20
+        while (after := watch.get("/")[1]) == before and time.monotonic() < deadline:
+            time.sleep(0.1)
+    finally:
+        watch.end()
+    assert b"Shop by the weir" not in before
+    assert b"Shop by the weir" in after
+
+
 def test_how_large_the_bow_is_drawn_stays_while_there_is_one(viewer, spec):
     spec.write_text(one_throat(), encoding="utf-8")
     watch = Watch(spec, "--port", "0")
@@ -166,6 +182,10 @@ def test_show_builds_when_the_spec_is_newer(spec, capsys, monkeypatch):
     os.utime(spec, (later, later))
     assert "Written to" in show()
     assert page.stat().st_mtime_ns > built
+    shop = spec.with_name("shop.toml")
+    shop.write_text('units = "in"\n', "utf-8")
+    os.utime(shop, (later + 10, later + 10))
+    assert "Written to" in show()
 
 
 def test_show_opens_the_page(spec, capsys, monkeypatch):

@@ -59,7 +59,10 @@ def test_a_change_is_typed_into_the_spec_alone(net):
     [
         (SHOP.replace('"in"', '"mm"'), ["shop.toml", "units of the spec, in"]),
         (SHOP + "[[hoop]]\ndiameter = 36\n", ["shop.toml", "hoop", "not a shop's"]),
-        (SHOP.replace("hour = 20", "hour = -20"), ["prices.hour", "shop's file"]),
+        (SHOP.replace("hour = 20", "hour = -20"), ["shop.toml, line 3: prices.hour", "-20"]),
+        (SHOP.replace("seller", "sellr"), ["shop.toml, line 13: quote.sellr", "did you mean seller"]),
+        (SHOP.replace("tex = 1500\n", ""), ["shop.toml, line 5: twine.mine", "tex"]),
+        (SHOP.replace("15", "15 dollars", 1), ["shop.toml", "line 4: coil = 15 dollars", '"15 dollars"']),
         ("[prices", ["shop.toml", "TOML"]),
     ],
 )
@@ -67,6 +70,18 @@ def test_a_fault_of_the_shops_file_is_told_as_such(net, shop, words):
     with pytest.raises(SpecError) as refused:
         read_spec(written(net, shop))
     assert all(word in str(refused.value) for word in words)
+    assert "netting" not in str(refused.value)  # a shop's file is no spec, and lacks nothing of one
+
+
+def test_a_fault_of_the_spec_keeps_its_own_line_beside_a_shop(net):
+    net.write_text(net.read_text("utf-8") + "[prices]\nspool = -1\n", "utf-8")
+    last = net.read_text("utf-8").count("\n")
+    with pytest.raises(SpecError) as refused:
+        read_spec(written(net, SHOP.replace("hour = 20", "hour = -20")))
+    assert {(one.key, one.line, bool(one.file)) for one in refused.value.problems} == {
+        ("prices.spool", last, False),
+        ("prices.hour", 3, True),
+    }
 
 
 def test_a_shop_that_is_named_and_not_there_is_told(net):
