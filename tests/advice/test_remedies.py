@@ -119,9 +119,8 @@ def test_one_remedy_has_one_number():
 
 def test_what_sets_most_right_is_told_of_all_that_it_sets_right():
     # E1 = girth / (N m) rises as N falls: so few meshes as the most crowded hoop asks for do for all three.
-    text = spec_text(
-        around=16, diameters=[hoop_diameter(16, 0.1, ratio) for ratio in (0.19, 0.185, 0.18)], deep=(4, 4)
-    )
+    sizes = [hoop_diameter(16, 0.4, ratio) for ratio in (0.19, 0.185, 0.18)]
+    text = spec_text(around=16, stretched=0.4, diameters=sizes, deep=(4, 4))
     made = advised(text)
     told = [one.remedies[0] for one in odd(made, "hanging-ratio-low")]
     assert [remedy.number for remedy in told] == [1, 1, 1]

@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from net3d.checks.every_check import check
 from net3d.checks.bow import slack_runs, tensions_around
 from net3d.checks.checks import Level
+from net3d.checks.every_check import check
 from tests.align.bowed import bowed_net, saddle
 from tests.nets import make
 

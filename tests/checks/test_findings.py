@@ -6,8 +6,8 @@ from dataclasses import replace
 import pytest
 
 from net3d import design
-from net3d.checks.every_check import check
 from net3d.checks.checks import Level
+from net3d.checks.every_check import check
 from net3d.spec import parse_spec, starter_spec
 from net3d.statics import settle
 from net3d.statics.solver import SolverLimits

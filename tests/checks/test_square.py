@@ -3,8 +3,8 @@
 import pytest
 
 from net3d.chain import design
-from net3d.checks.every_check import check
 from net3d.checks.checks import Level
+from net3d.checks.every_check import check
 from net3d.netting.throats import corner_knots
 from net3d.tables.steps import steps
 from tests.advice.faulty import throats

@@ -6,8 +6,8 @@ from functools import cache
 import numpy as np
 import pytest
 
-from net3d.checks.every_check import check
 from net3d.checks.checks import Level
+from net3d.checks.every_check import check
 from net3d.parts import Part
 from tests.nets import make
 

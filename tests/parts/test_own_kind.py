@@ -13,7 +13,7 @@ import pytest
 import trimesh
 from pxr import Usd
 
-from net3d.checks import check
+from net3d.checks.every_check import check
 from net3d.drawings import side_view
 from net3d.drawings.painting import painted_view
 from net3d.errors import PartError
