@@ -33,20 +33,25 @@ def mend(path: Path, torn: tuple[str, ...], throat: int | None, output: Path | N
     """Print how to trim holes and mend each with one piece of twine."""
     from net3d.mending import mended
     from net3d.plan import lay_out
-    from net3d.tables.mending import mend_sheet
+    from net3d.tables.mending import mend_sheet, repair_sheet
 
     spec = told_spec(path)
     plan = lay_out(spec)
     ways = [mended(hole) for hole in _holes(spec, plan, torn, throat)]
     sheets = [mend_sheet(spec, plan, way) for way in ways]
+    compared = [repair_sheet(spec, plan, way) for way in ways]
     if as_json:
         from net3d.writers.json_tables import sheet_records
 
-        records = [sheet_records(sheet) for sheet in sheets]
+        records = [
+            {**sheet_records(sheet), "repairs": sheet_records(other)["rows"]}
+            for sheet, other in zip(sheets, compared, strict=True)
+        ]
         print_json(records[0] if torn else records)
     else:
-        for sheet in sheets:
+        for sheet, other in zip(sheets, compared, strict=True):
             print_sheet(sheet)
+            print_sheet(other)
     if output is not None:
         from net3d.drawings.mending import mend_drawing
         from net3d.writers.file import write_file

@@ -10,6 +10,7 @@ from net3d.mending.lattice import Lattice
 from net3d.mending.mended import Mended
 from net3d.mending.trail import numbered
 from net3d.plan.plan import Plan
+from net3d.shop.repairs import repairs
 from net3d.spec.spec import NetSpec
 from net3d.tables.sheet import Column, Note, Sheet, noted
 
@@ -21,6 +22,17 @@ TRIMMED = (
     "Trimmed like this every knot at the rim keeps two bars, but for the two where the twine starts and "
     "ends, which keep three."
 )
+WAYS = {
+    "mend": "mended knot by knot",
+    "patch": "a patch laced in",
+    "new": "knitted anew",
+}
+PATCHED = (
+    "A patch covers the hole squared to a block of whole knots, and is laced in with a hitch at every knot "
+    "of the rim. Knitted anew is the throat, or the body from hoop to hoop, and laced to its hoops again, "
+    "the old lacing cut first."
+)
+RATES = "By the rates under [prices]: knots_per_hour, hitches_per_hour, cuts_per_hour."
 GAUGE = "Knit on the gauge of the net as it is now, and draw every knot as tight as its neighbours."
 
 
@@ -46,6 +58,29 @@ def mend_sheet(spec: NetSpec, plan: Plan, mended: Mended) -> Sheet:
     )
     title = f"{spec.title}: hole {mended.hole.number}, in {mended.hole.place}"
     return Sheet("mend", title, spec.tape, columns, rows, _notes(spec, plan, mended))
+
+
+def repair_sheet(spec: NetSpec, plan: Plan, mended: Mended) -> Sheet:
+    """The ways to close a hole, least work first."""
+    columns = (
+        Column("way", "way"),
+        Column("knots", "knots"),
+        Column("hitches", "hitches"),
+        Column("cuts", "cuts"),
+        Column("twine", "twine", "run"),
+        Column("minutes", "minutes"),
+    )
+    ways = repairs(spec, plan, mended)
+    rows = tuple(
+        (WAYS[one.way], one.knots, one.hitches, one.cuts, one.twine, max(round(60 * one.hours), 1))
+        for one in ways
+    )
+    least, next_ = (WAYS[one.way] for one in ways[:2])
+    told = f"Least work: {least}. Next: {next_}, {ways[1].hours / ways[0].hours:.1f} times as long."
+    notes = (*noted("fact", told), *noted("how", PATCHED), *noted("source", RATES))
+    return Sheet(
+        "repairs", f"{spec.title}: ways to close hole {mended.hole.number}", spec.tape, columns, rows, notes
+    )
 
 
 def _notes(spec: NetSpec, plan: Plan, mended: Mended) -> tuple[Note, ...]:
