@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from typing import NoReturn
 
 
 def main() -> NoReturn:
     """Run the command line; an interrupt while it is still being loaded is no traceback either."""
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # no dense matrix here is worth waking another thread
     try:
         from net3d.cli import main as run  # noqa: PLC0415
 

@@ -84,8 +84,8 @@ def find_equilibrium(
     found = attempt(limits)
     if found.misfit <= limits.misfit or found.state not in UNDECIDED:
         return found
-    # One net in fifty stalls just short of balance in one scaling, hardly any in both.
-    other = attempt(replace(limits, rescaled=not limits.rescaled))
+    # One net in fifty stalls just short of balance one way, hardly any both ways.
+    other = attempt(replace(limits, careful=not limits.careful))
     return min(found, other, key=lambda found: found.misfit)
 
 

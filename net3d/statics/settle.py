@@ -20,9 +20,10 @@ from net3d.statics.shape import EndState, Shape
 from net3d.statics.softening import differ, folds, softened
 from net3d.statics.solver import SolverLimits
 from net3d.statics.throats import throat_shapes
-from net3d.statics.windows import Window, distances, string_window
+from net3d.statics.windows import Window, distances, no_window, string_window
 
 GOOD = {EndState.SETTLED, EndState.SETTLED_LOOSELY}
+QUICK = SolverLimits(gap=1e-9, feasibility=1e-8, misfit=1e-4)  # hoops within a tenth of a millimetre
 
 
 def settle(netting: Netting, plan: Plan, limits: SolverLimits | None = None) -> Shape:
@@ -68,19 +69,36 @@ def with_lengths(netting: Netting, lengths: Floats) -> Netting:
     )
 
 
+def settle_quickly(netting: Netting, plan: Plan) -> Shape:
+    """Where knots and hoops come to rest, within a tenth of a millimetre, to be drawn while a spec is typed.
+
+    One solve for most nets: it is not looked for between which lengths strings fit, nor what rods cost.
+    """
+    netting = tied_on_bench(netting, plan, QUICK)
+    capped = any(carrier.follows is not None for carrier in netting.carriers)
+    netting, found = _at_rest(netting, plan, QUICK, capped)
+    return measured(netting, plan, found, no_window(netting, plan, found) if found.state in GOOD else None)
+
+
 def _settle(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool = False) -> Shape:
+    netting, found = _at_rest(netting, plan, limits, capped)
+    window = string_window(netting, plan, found) if found.state in GOOD else None
+    return measured(netting, plan, found, window)
+
+
+def _at_rest(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool) -> tuple[Netting, Equilibrium]:
+    """The net with its hoops as soft as they are at rest, and how it rests, throats inside the body."""
     loads = total_loads(netting)
     found = find_equilibrium(netting, loads, limits, capped=capped)
     soft = softened(netting, found.positions, found.tensions)
     if found.state in GOOD and folds(soft):
-        return measured(netting, plan, replace(found, state=EndState.FOLDED))
+        return netting, replace(found, state=EndState.FOLDED)
     if found.state in GOOD and differ(netting, soft):
         netting = soft
         found = find_equilibrium(netting, loads, limits, capped=capped)
     if found.state in GOOD and plan.throats:
         found = rest_inside(netting, plan, loads, limits, found)
-    window = string_window(netting, plan, found) if found.state in GOOD else None
-    return measured(netting, plan, found, window)
+    return netting, found
 
 
 def measured(netting: Netting, plan: Plan, found: Equilibrium, window: Window | None = None) -> Shape:

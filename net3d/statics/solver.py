@@ -18,8 +18,8 @@ class SolverLimits:
     gap: float = 1e-13  # a bar lies off its pull by the root of this: at 1e-11 one net in five ended loosely
     feasibility: float = 1e-10
     iterations: int = 100
-    rescaled: bool = False  # whether Clarabel scales rows and columns once more
-    misfit: float = 1e-6  # of the pull and of a bar: with more left over it is tried once more, rescaled
+    careful: bool = False  # whether Clarabel scales rows and columns once more, and refines every step
+    misfit: float = 1e-6  # of the pull and of a bar: with more left over it is tried once more, carefully
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,5 +91,5 @@ def _settings(limits: SolverLimits) -> clarabel.DefaultSettings:
     settings.max_iter = limits.iterations
     settings.tol_gap_abs = settings.tol_gap_rel = limits.gap
     settings.tol_feas = limits.feasibility
-    settings.equilibrate_enable = limits.rescaled
+    settings.equilibrate_enable = settings.iterative_refinement_enable = limits.careful
     return settings

@@ -46,6 +46,13 @@ def string_window(netting: Netting, plan: Plan, found: Equilibrium) -> Window:
     return Window(tuple(lengths), distances(netting, free))
 
 
+def no_window(netting: Netting, plan: Plan, found: Equilibrium) -> Window:
+    """Strings as they are, where it was not looked for between which lengths they fit."""
+    unknown = float("nan")
+    lengths = (StringLengths(unknown, length, unknown) for length in _longest(netting, plan, found))
+    return Window(tuple(lengths), distances(netting, found))
+
+
 def distances(netting: Netting, found: Equilibrium) -> Floats:
     """From each hoop to the next, and from the last to the gathered end (hoops,) [m]."""
     return np.diff(found.hoop_positions, append=found.positions[body_knots(netting), 0].max())
