@@ -11,6 +11,7 @@ from net3d.advice.outcome import outcome
 from net3d.advice.trying import Case, Changes, Tries, sets_right
 from net3d.chain import Design
 from net3d.checks.checks import Finding, Level, Remedy
+from net3d.spec.edit import place_in
 
 MOST_TRIES = 20  # nets worked out, for all findings together
 TRIES = 6  # for one
@@ -78,7 +79,12 @@ def _works(case: Case, changes: Changes) -> bool:
 
 def _advised(case: Case, helped: Sequence[Changes], told: Sequence[Changes]) -> Finding:
     remedies = tuple(
-        Remedy(told.index(changes) + 1, changes, outcome(case.base, made, case.finding))
+        Remedy(
+            told.index(changes) + 1,
+            changes,
+            outcome(case.base, made, case.finding),
+            tuple(place_in(case.base.spec.source, key) for key in changes),
+        )
         for changes in helped
         if (made := case.tries.design(changes)) is not None
     )

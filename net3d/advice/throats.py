@@ -165,7 +165,9 @@ def open_less(case: Case) -> Iterator[Way]:
     key = f"throat.{number}"
     if throat.decreases is None:
         yield [{f"{key}.tip": tip} for tip in _between(throat.tip, least)]
-    square: Changes = {} if throat.style == "square" else {f"{key}.style": "square"}
+    over = throat.tip % throat.strings.points
+    even: Changes = {f"{key}.tip": throat.tip - over} if over and throat.decreases is None else {}
+    square: Changes = {} if throat.style == "square" else {f"{key}.style": "square", **even}
     yield [{**square, f"{key}.line": line}]
     yield to_other_hoops(case, number)
 
@@ -185,6 +187,9 @@ def part_tip(case: Case) -> Iterator[Way]:
 
 
 def open_square(case: Case) -> Iterator[Way]:
-    """Even corners, or strings that draw them apart: a longer line hangs no wider."""
+    """Even corners, a longer line, or strings that draw its corners apart."""
+    spec, number = case.base.spec, case.numbers[0]
     yield from part_tip(case)
-    yield to_other_hoops(case, case.numbers[0])
+    line = (spec.throats[number - 1].line or 0.0) * case.finding.value / case.finding.limit
+    yield [{f"throat.{number}.line": typed_length(spec.tape, times * line, "up")} for times in (1.0, 1.1)]
+    yield to_other_hoops(case, number)

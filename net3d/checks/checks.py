@@ -24,6 +24,7 @@ class Remedy:
     number: int  # one of all that are told of the net, from 1
     changes: Mapping[str, object]  # what to type, in the spec's units, by key; None takes a key away
     also: tuple[str, ...] = ()  # sentences
+    places: tuple[str, ...] = ()  # of the changes in the spec's text, as far as they have one
 
 
 @dataclass(frozen=True)

@@ -112,7 +112,10 @@ def _advice(finding: Finding, told: set[int]) -> Iterator[str]:
         if remedy.number in told:
             continue
         told.add(remedy.number)
-        first, *more = (change_line(key, value) for key, value in remedy.changes.items())
+        typed = zip(remedy.changes.items(), remedy.places, strict=True)
+        first, *more = (
+            f"{change_line(*change)}{f'   ({place})' if place else ''}" for change, place in typed
+        )
         yield f"{remedy.number}) {first}"
         yield from (f"   {line}" for line in more)
         yield from (f"   - {also}" for also in remedy.also)

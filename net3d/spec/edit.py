@@ -11,8 +11,10 @@ from net3d.spec.draft import model_in
 from net3d.spec.faults import Fault
 from net3d.spec.form import NetForm
 from net3d.spec.keys import Path, key_path
+from net3d.spec.locate import headers, locate
 from net3d.spec.measures import MAX_HOOPS
 from net3d.spec.report import model_at
+from net3d.spec.spec import Source
 from net3d.spec.wording import shown
 
 Origin = tuple[str, int]  # key and number from 0 of a table as it was typed
@@ -67,6 +69,29 @@ def each_standing(key: str, tables: object) -> Iterator[tuple[Any, int]]:
         else:
             yield table, number
         room -= count
+
+
+def place_in(source: Source, key: str) -> str:
+    r"""Where in a text a key, as changes count it, is typed or is to be; empty where it has no one place.
+
+    Examples
+    --------
+    >>> text = "[tail]\ndeep = 8\n[[hoop]]\nrod = 1\nrepeat = 2\n"
+    >>> source = Source("spec", text, {"tail": {"deep": 8}, "hoop": [{"rod": 1, "repeat": 2}]})
+    >>> [place_in(source, key) for key in ("tail.deep", "tail.around", "hoop.2.rod", "built.wet")]
+    ['line 2', 'below line 1', '', '']
+    """
+    path = key_path(key) or ()
+    if len(path) > 1 and path[0] in LISTED and isinstance(path[1], int):
+        numbers = [number for _, number in each_standing(path[0], source.typed.get(path[0]))]
+        if path[1] >= len(numbers) or numbers.count(numbers[path[1]]) > 1:
+            return ""
+        path = (path[0], numbers[path[1]], *path[2:])
+    lines, tables = locate(source.text), {table for _, table in headers(source.text)}
+    above = next((one for one in (path[:length] for length in range(len(path), 0, -1)) if one in lines), None)
+    if above is None or source.moved:
+        return ""
+    return f"{'below ' if above in tables else ''}line {lines[above]}"
 
 
 def plain(value: Any) -> Any:  # noqa: ANN401 - anything that is typed

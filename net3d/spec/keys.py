@@ -9,6 +9,7 @@ from net3d.spec.wording import printable
 
 Path = tuple[str | int, ...]  # entries of lists counted from 0
 
+ORDERED = ("hoop", "pile", "throat")  # tables of which there may be several, in an order that matters
 _BARE = re.compile("[A-Za-z0-9_-]+")
 _PART = rf"{_BARE.pattern}|\"[^\"\\]*\"|'[^']*'"
 _PARTS = re.compile(_PART)
@@ -48,11 +49,15 @@ def key_path(text: str) -> Path | None:
 
 
 def change_line(key: str, value: object) -> str:
-    """A change of a spec as a line that can be typed; None takes a key away.
+    """A change of a spec as a line that can be typed; None takes a key away, a list of tables orders them.
 
     >>> change_line("throat.1.strings.length", "28 3/16"), change_line("hoop.5", None)
     ('throat.1.strings.length = "28 3/16"', 'take hoop.5 away')
+    >>> change_line("hoop", [2, 1])
+    'put the tables [[hoop]] in the order 2, 1'
     """
+    if isinstance(value, list) and key in ORDERED:
+        return f"put the tables [[{key}]] in the order {', '.join(map(str, value))}"
     return f"take {key} away" if value is None else f"{key} = {json.dumps(value, ensure_ascii=False)}"
 
 

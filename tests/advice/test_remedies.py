@@ -12,7 +12,7 @@ from net3d.advice import KINDS, advise
 from net3d.checks.checks import Level
 from net3d.spec import parse_spec
 from net3d.spec.rewriting import rewritten
-from tests.advice.faulty import FAULTY
+from tests.advice.faulty import FAULTY, strings, throats
 from tests.nets import hoop_diameter, spec_text
 
 pytestmark = pytest.mark.law
@@ -125,3 +125,16 @@ def test_what_sets_most_right_is_told_of_all_that_it_sets_right():
     told = [one.remedies[0] for one in odd(made, "hanging-ratio-low")]
     assert [remedy.number for remedy in told] == [1, 1, 1]
     assert all("sets all else right too" in remedy.also for remedy in told)
+
+
+@pytest.mark.parametrize("tip", [8, 9])
+def test_a_finger_tip_that_lets_fish_out_is_cured_by_a_line_through_it(tip):
+    # A line of 0.2 m / 0.9 lets the largest fish in, and is 2.8 times the smallest around: 3 let it out.
+    # Four strings part 8 meshes evenly and 9 not.
+    text = spec_text(**throats({"tip": tip, **strings(to_tail=True)}, fish=(0.08, 0.2)))
+    (finding,) = odd(advised(text), "opening-wide")
+    told = [remedy.changes for remedy in finding.remedies]
+    even = {"throat.1.tip": 8} if tip == 9 else {}
+    square = {"throat.1.style": "square", **even, "throat.1.line": 0.223}
+    assert square in told
+    assert not odd(design(parse_spec(rewritten(text, square))), "opening-wide")
