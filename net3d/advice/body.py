@@ -78,6 +78,8 @@ def come_to_rest(case: Case) -> Iterator[Way]:
         yield from other_rods(case)
     if state is EndState.FOLDED:
         yield from thicker_hoops(case)
+        pull = case.base.spec.rigging.pull or case.base.spec.rigging.bench_pull
+        yield [{"rigging.pull": less_force(case.base.spec.tape, share * pull)} for share in (0.5, 0.25, 0.1)]
 
 
 def thicker_hoops(case: Case) -> Iterator[Way]:

@@ -26,9 +26,8 @@ def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> 
         push = float(shape.hoop_pushes[number])
         if push > TOUCHING * netting.pull:
             findings.append(_touching(spec, shape, section, push))
-        findings.append(_slack(spec, shape, section, plan.sections[number].spacing))
-        findings.append(_uneven(spec, plan, section))
-        findings.append(_loose(spec, section))
+        slack = _slack(spec, shape, section, plan.sections[number].spacing)
+        findings += [slack, _uneven(spec, plan, section), _loose(spec, section, slack.level)]
         if plan.sections[number].spacing is not None and shape.state is not EndState.OUT_OF_REACH:
             strength = float(netting.bar_strengths[netting.bars_of(plan.sections[number].part)].min())
             findings.append(_strained(spec, shape, section, strength))
@@ -61,11 +60,11 @@ def _slack(spec: NetSpec, shape: Shape, section: SectionShape, rods: float | Non
     free = shape.free_lengths[section.from_hoop - 1] if shape.free_lengths else 0.0
     bag = section.bag if rods is None else max(free - section.length, 0.0)
     share = max(section.body_share, 0.0)
-    few = section.slack_share < 0.005
+    few = min(section.slack_share, share) < 0.005
     slack = "" if few else f", and {_part(section.slack_share)} of its bars next to nothing"
     bad = (
-        f"{where.capitalize()} hang slack, {spec.tape.length(bag)} shorter than the netting there would, so "
-        f"that its meshes bag: it carries {_part(share)} of the pull{slack}. "
+        f"{where.capitalize()} hang slack, {spec.tape.length(bag)} shorter than the netting there would: it "
+        f"bags, and carries {_part(share)} of the pull{slack}. "
         f"{_slack_remedy(spec, shape, section, rods)}"
     )
     return graded(
@@ -112,8 +111,6 @@ def _uneven(spec: NetSpec, plan: Plan, section: SectionShape) -> Finding:
     # Where a throat pulls past it, what little is left is uneven, and does no harm: that it bags is told.
     usual = max(section.tension_mean, section.full_share)
     ratio = section.tension_max / usual if usual > 0 else 1.0
-    most = spec.tape.force(section.tension_max)
-    mean = spec.tape.force(usual)
     return graded(
         "section-uneven",
         _part_of(section),
@@ -121,8 +118,8 @@ def _uneven(spec: NetSpec, plan: Plan, section: SectionShape) -> Finding:
         spec.limits.threshold("section_uneven"),
         (
             f"{where.capitalize()}: the tightest bar carries {ratio:.1f} times the mean.",
-            f"{where.capitalize()}: the tightest bar carries {most}, {ratio:.1f} times the mean of {mean}: "
-            f"a few meshes do the work of all. {change} or give the section more depth.",
+            f"{where.capitalize()}: the tightest bar carries {ratio:.1f} times the mean: a few meshes do "
+            f"the work of all. {change} or give the section more depth.",
         ),
     )
 
@@ -140,9 +137,12 @@ def _evening(spec: NetSpec, plan: Plan, section: SectionShape) -> str:
     return "Even out the hoops' sizes"
 
 
-def _loose(spec: NetSpec, section: SectionShape) -> Finding:
+def _loose(spec: NetSpec, section: SectionShape, slack: Level) -> Finding:
+    """How loose bars hang, and what to do unless something carries the pull past them, as is told already."""
     where = _part_of(section).place
     value = max(section.looseness_twentieth, 0.0)
+    remedy = ", so meshes bag. Move the hoops further apart or take depth out of the section"
+    remedy = remedy if slack is Level.OK else ""
     return graded(
         "section-loose",
         _part_of(section),
@@ -151,7 +151,7 @@ def _loose(spec: NetSpec, section: SectionShape) -> Finding:
         (
             f"{where.capitalize()}: the meshes stand open without bagging.",
             f"{where.capitalize()}: more than one bar in twenty hangs loose by {value:.0%} of its length or "
-            f"more, so meshes bag. Move the hoops further apart or take depth out of the section.",
+            f"more{remedy}.",
         ),
     )
 

@@ -13,7 +13,7 @@ from net3d.statics.contact import INSIDE
 from net3d.statics.shape import Passage, Shape, ThroatShape
 from net3d.statics.throats import BEHIND_ITS_HOOP
 
-TIGHT = "20 %"
+TIGHT = "20%"
 
 
 def check_throats(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
@@ -109,8 +109,8 @@ def _carries(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding
         (
             f"{name} takes {throat.pull_share:.1%} of the pull from the body, which hangs as long as it "
             f"would. {advice}{_own_mesh(spec, planned, throat)}.",
-            f"{name}'s strings are {short} too short: they draw the body from hoop {throat.hoop} to {behind} "
-            f"{spec.tape.length(throat.bag)} shorter than it would hang, so that its meshes bag, and carry "
+            f"{name}'s strings are {short} too short: between hoop {throat.hoop} and {behind} they draw the "
+            f"body {spec.tape.length(throat.bag)} shorter than it would hang, so that it bags, and carry "
             f"{throat.pull_share:.0%} of the pull. {advice}.",
         ),
     )

@@ -62,9 +62,8 @@ def _both(spec: NetSpec, still: Finding | None, flowing: Finding | None, working
 
 
 def _told(spec: NetSpec, still: Finding, flowing: Finding, working: Working) -> str:
-    at = f"At {spec.tape.speed(working.current)}"
-    if not working.named:
-        at += " of current"
+    tape, current = spec.tape, working.current
+    at = f"At {tape.speed(current)}" if working.named else f"In a slow current, {tape.rough_speed(current)}"
     if still.message == flowing.message:
         return still.message
     if Level.OK not in (still.level, flowing.level):

@@ -312,6 +312,14 @@ class Tape:
         """A speed [m/s], to three figures."""
         return self.text(metres_per_second, "speed")
 
+    def rough_speed(self, metres_per_second: float) -> str:
+        """A speed [m/s] that nobody measured, to two figures.
+
+        >>> Tape("in").rough_speed(0.15), Tape("m").rough_speed(0.15)
+        ('0.49 ft/s', '0.15 m/s')
+        """
+        return f"{self.number(metres_per_second, 'speed'):.2g} {self.unit('speed')}"
+
     def area(self, square_metres: float) -> str:
         """An area [m^2], to three figures."""
         return self.text(square_metres, "area")

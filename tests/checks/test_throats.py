@@ -68,7 +68,7 @@ def found(code, name, where=""):
 
 GRADED = [
     ("strings-carry-pull", "plain", OK, [" m long"]),
-    ("strings-carry-pull", "a little short", CAUTION, ["too short", "hoop 1 to hoop 3"]),
+    ("strings-carry-pull", "a little short", CAUTION, ["too short", "between hoop 1 and hoop 3"]),
     ("strings-carry-pull", "short", FAIL, [" m too short", "100% of the pull"]),
     ("strings-loose", "plain", OK, []),
     ("strings-loose", "long", FAIL, [" m too long", "hangs loose"]),

@@ -53,7 +53,7 @@ def test_strings_that_are_too_long_are_for_a_current_only():
     assert worst(net, HANGING) is CAUTION
     loose = next(finding for finding in net.findings if finding.code == "strings-loose")
     assert loose.message.startswith("In still water: Throat 1's strings are 0.080 m too long")
-    assert "At 0.15 m/s of current: The current drags its tip back" in loose.message
+    assert "In a slow current, 0.15 m/s: The current drags its tip back" in loose.message
 
 
 def test_strings_that_are_too_short_spoil_the_body_in_both_waters():
