@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import sys
-from contextlib import redirect_stdout, suppress
+from contextlib import chdir, redirect_stderr, redirect_stdout, suppress
 from io import StringIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -36,11 +36,10 @@ PAGE = Path("outputs", "faulty-nets.txt")
 def printed(changes: dict[str, object]) -> str:
     """What the command prints for the net that ``net3d new`` writes, with these changes."""
     told = StringIO()
-    with TemporaryDirectory() as home:
-        path = Path(home, "net.toml")
-        path.write_text(rewritten(starter_spec("River net"), changes), "utf-8")
-        with redirect_stdout(told), suppress(SystemExit):
-            net3d(["check", str(path)])
+    with TemporaryDirectory() as home, chdir(home):
+        Path("net.toml").write_text(rewritten(starter_spec("River net"), changes), "utf-8")
+        with redirect_stdout(told), redirect_stderr(told), suppress(SystemExit):
+            net3d(["check", "net.toml"])
     return told.getvalue()
 
 
