@@ -79,6 +79,7 @@ from net3d.version import __version__ as __version__
 
 if TYPE_CHECKING:
     from net3d.checks.checks import Finding, Level
+    from net3d.many import Draw, cluster, processes, sweep
     from net3d.netting.netting import Netting
     from net3d.plan import lay_out
     from net3d.plan.plan import Plan
@@ -91,6 +92,7 @@ if TYPE_CHECKING:
     from net3d.writers.scene import scene
 
 _HOMES = {
+    "Draw": "net3d.many",
     "EndState": "net3d.statics.shape",
     "Finding": "net3d.checks.checks",
     "Level": "net3d.checks.checks",
@@ -99,20 +101,24 @@ _HOMES = {
     "Plan": "net3d.plan.plan",
     "Shape": "net3d.statics.shape",
     "Sheet": "net3d.tables.sheet",
+    "cluster": "net3d.many",
     "cuts_sheet": "net3d.tables",
     "lay_out": "net3d.plan",
     "marks_sheet": "net3d.tables",
     "materials_sheet": "net3d.tables",
+    "processes": "net3d.many",
     "read_spec": "net3d.spec",
     "scene": "net3d.writers.scene",
     "solids_of": "net3d.solids",
     "spec_schema": "net3d.spec",
     "starter_spec": "net3d.spec",
+    "sweep": "net3d.many",
     "vary": "net3d.spec",
 }
 
 __all__ = [
     "Design",
+    "Draw",
     "EndState",
     "Finding",
     "Level",
@@ -126,16 +132,19 @@ __all__ = [
     "ShapeError",
     "Sheet",
     "SpecError",
+    "cluster",
     "cuts_sheet",
     "design",
     "lay_out",
     "marks_sheet",
     "materials_sheet",
+    "processes",
     "read_spec",
     "scene",
     "solids_of",
     "spec_schema",
     "starter_spec",
+    "sweep",
     "vary",
 ]
 

@@ -30,6 +30,7 @@ from net3d.commands.schema import schema
 from net3d.commands.sheet import sheet
 from net3d.commands.show import show_page
 from net3d.commands.streams import drop_unprinted, ready_streams, why_unprinted
+from net3d.commands.sweep import sweep
 from net3d.commands.twines import twines
 from net3d.commands.usdz import usdz
 from net3d.commands.watch import watch
@@ -41,6 +42,7 @@ REFUSED, INTERRUPTED = 2, 130  # exit codes; a check that fails ends with 1
 MOST = 200  # letters of what is said of a command: all of its first sentence
 SECTIONS = {
     "Design": (new, check, build),
+    "Many nets": (sweep,),
     "Look": (show_page, watch, picture),
     "Make": (marks, cuts, materials, sheet, twines),
     "Mend": (mend,),

@@ -49,3 +49,7 @@ class PartError(NetError):
 
 class OutputError(NetError):
     """An output folder or file that cannot be written."""
+
+
+class EngineError(NetError):
+    """What was to work out many nets cannot be reached, or was ended from outside."""

@@ -33,10 +33,11 @@ def _field(cell: Cell, column: Column, tape: Tape) -> str:
     if cell is None:
         return ""
     if isinstance(cell, str):
-        return _safe(cell)
+        return safe(cell)
     text = f"{tape.number(cell, column.kind):.6f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
 
-def _safe(text: str) -> str:
+def safe(text: str) -> str:
+    """A text for a cell, with an apostrophe in front where a spreadsheet would run it as a formula."""
     return f"'{text}" if text.startswith(FORMULA_STARTS) else text

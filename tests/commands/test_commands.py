@@ -30,6 +30,7 @@ COMMANDS = [
     "schema",
     "sheet",
     "show",
+    "sweep",
     "twines",
     "usdz",
     "watch",
