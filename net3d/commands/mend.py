@@ -12,6 +12,7 @@ from net3d.commands.printing import print_json, print_sheet, tell
 from net3d.commands.reading import told_spec
 
 if TYPE_CHECKING:
+    from net3d.mending.mended import Mended
     from net3d.mending.torn import Hole
     from net3d.plan.plan import Plan
     from net3d.spec.spec import NetSpec
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     "The holes of the spec unless given.",
 )
 @click.option("--throat", type=int, metavar="N", help="In this throat; in the body unless given.")
-@output_option("holes are drawn only when it is given, as NAME-mend.svg, NAME-mend-2.svg and so on.")
+@output_option("written only when given: NAME-mend.pdf, a page a hole, or drawings as .svg.")
 @json_option
 def mend(path: Path, torn: tuple[str, ...], throat: int | None, output: Path | None, as_json: bool) -> None:
     """Print how to trim holes and mend each with one piece of twine."""
@@ -53,14 +54,26 @@ def mend(path: Path, torn: tuple[str, ...], throat: int | None, output: Path | N
             print_sheet(sheet)
             print_sheet(other)
     if output is not None:
-        from net3d.drawings.mending import mend_drawing
-        from net3d.writers.file import write_file
+        _draw(spec, plan, ways, place_for(output, f"{path.stem}-mend.pdf"))
 
-        for number, (way, sheet) in enumerate(zip(ways, sheets, strict=True), start=1):
-            target = place_for(output, f"{path.stem}-mend.svg")
-            target = target if number == 1 else target.with_stem(f"{target.stem}-{number}")
-            write_file(target, mend_drawing(way, sheet.title), make_folder=True)
-            tell(f"Wrote {target}")
+
+def _draw(spec: NetSpec, plan: Plan, ways: list[Mended], target: Path) -> None:
+    """Write pages with all holes, or drawings of them, the second in a file of its own."""
+    from net3d.writers.file import write_file
+
+    if target.suffix.lower() != ".svg":
+        from net3d.paper.documents import Imprint, mend_pdf
+
+        write_file(target, mend_pdf(spec, plan, ways, Imprint.usual(spec.units)), make_folder=True)
+        tell(f"Wrote {target}")
+        return
+    from net3d.drawings.mending import mend_drawing
+
+    for number, way in enumerate(ways, start=1):
+        file = target if number == 1 else target.with_stem(f"{target.stem}-{number}")
+        title = f"{spec.title}: hole {way.hole.number}, in {way.hole.place}"
+        write_file(file, mend_drawing(way, title), make_folder=True)
+        tell(f"Wrote {file}")
 
 
 def _holes(spec: NetSpec, plan: Plan, torn: tuple[str, ...], throat: int | None) -> tuple[Hole, ...]:

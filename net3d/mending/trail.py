@@ -18,7 +18,8 @@ class Pass:
     row: int  # of knots, the upper of the two, from 0 at the row that the piece hangs from
     clockwise: bool
     bars: tuple[int, ...]  # in the order in which they are knit
-    tied: tuple[int, ...]  # knots, in their order, at each of which the twine is made fast
+    stops: tuple[int, ...]  # knots that the twine comes to, the one it comes from first
+    tied: tuple[int, ...]  # of these, in their order, those at which it is made fast
 
 
 @dataclass(frozen=True, eq=False)
@@ -118,7 +119,8 @@ def _passes(lattice: Lattice, knots: list[int], bars: list[int]) -> tuple[Pass, 
         own = tuple(run)
         visited = range(at, at + len(own) + (at + len(own) == len(bars)))
         tied = tuple(knots[place] for place in visited if last[knots[place]] == place)
-        found.append(Pass(step, _runs_clockwise(lattice, own), own, tied))
+        stops = tuple(knots[at : at + len(own) + 1])
+        found.append(Pass(step, _runs_clockwise(lattice, own), own, stops, tied))
         at += len(own)
     return tuple(found)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -10,12 +11,16 @@ from net3d.drawings.hoop import hoop_view
 from net3d.drawings.picture import picture_svg
 from net3d.drawings.side import Room, side_view
 from net3d.drawings.throat import throat_pattern
+from net3d.mending.mended import Mended
 from net3d.paper.bench import bench_pages
+from net3d.paper.mend_pages import mend_pages
 from net3d.paper.nested_hoops import nested_hoops
 from net3d.paper.pdf import Book, Paper, QuoteBook, StripBook, book_pdf, usual_paper
 from net3d.paper.quote import quote_of
 from net3d.paper.strip import strips
 from net3d.parts import Part
+from net3d.plan.plan import Plan
+from net3d.spec.spec import NetSpec
 from net3d.version import __version__
 
 QUOTE_PICTURE = (1400, 700)  # pixels
@@ -39,6 +44,12 @@ def bench_pdf(design: Design, imprint: Imprint) -> bytes:
     """The bench sheets of a design."""
     pages = bench_pages(design, drawings_of(design))
     return book_pdf(Book(design.spec.title, imprint.day.isoformat(), _footer(), imprint.paper, pages))
+
+
+def mend_pdf(spec: NetSpec, plan: Plan, holes: Sequence[Mended], imprint: Imprint) -> bytes:
+    """How holes of a net are mended, a page each."""
+    pages = tuple(page for hole in holes for page in mend_pages(spec, plan, hole))
+    return book_pdf(Book(spec.title, imprint.day.isoformat(), _footer(), imprint.paper, pages))
 
 
 def quote_pdf(design: Design, imprint: Imprint, with_costs: bool = False) -> bytes:

@@ -48,14 +48,14 @@ def _repair(spec: NetSpec, way: str, counts: tuple[int, int, int], twine: float)
 
 
 def _mend(spec: NetSpec, plan: Plan, mended: Mended) -> Repair:
-    bar, diameter = _bar(plan, mended.hole)
+    bar, diameter = mesh_bar(plan, mended.hole)
     way = mended.way
     twine = way.twine(bar, diameter, knot_factor())
     return _repair(spec, "mend", (way.ties, 0, len(way.trim.cut)), twine)
 
 
-def _bar(plan: Plan, hole: Hole) -> tuple[float, float]:
-    """Bar and twine of the netting that a hole is in [m]."""
+def mesh_bar(plan: Plan, hole: Hole) -> tuple[float, float]:
+    """Bar of the netting that a hole is in, and the thickness of its twine [m]."""
     piece = plan if hole.throat is None else plan.throats[hole.throat - 1]
     return piece.bar, piece.twine.diameter
 
@@ -67,7 +67,7 @@ def _patch(spec: NetSpec, plan: Plan, hole: Hole) -> Repair:
     sheet netting cut. Its twine runs along the rim from knot to knot. Source: arithmetic on the lattice; how
     it is laced is common practice, no source.
     """
-    (bar, diameter), lattice = _bar(plan, hole), hole.lattice
+    (bar, diameter), lattice = mesh_bar(plan, hole), hole.lattice
     block = squared(lattice, hole.bars)
     edge = [b for b in lattice.bars_at(block) if not block.issuperset(lattice.ends[b].tolist())]
     rim = set(lattice.ends[edge].ravel().tolist()) - block
@@ -118,7 +118,7 @@ def _new(spec: NetSpec, plan: Plan, hole: Hole) -> Repair:
     count leaves out, since in a whole net it is its neighbour's.
     """
     pieces, hoops = _torn_pieces(plan, hole)
-    bar, diameter = _bar(plan, hole)
+    bar, diameter = mesh_bar(plan, hole)
     laced = [(spec.lacing.mouth if hoop.number == 1 else spec.lacing.hitches, hoop) for hoop in hoops]
     hitches = sum(each * hoop.meshes_around for each, hoop in laced)
     sewn = sum(

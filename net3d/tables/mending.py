@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from net3d.handbook.allowances import allowance
-from net3d.handbook.knots import knot_factor
 from net3d.mending.lattice import Lattice
 from net3d.mending.mended import Mended
-from net3d.mending.trail import numbered
+from net3d.mending.trail import Pass, numbered
 from net3d.plan.plan import Plan
-from net3d.shop.repairs import repairs
+from net3d.shop.repairs import mesh_bar, repairs
 from net3d.spec.spec import NetSpec
 from net3d.tables.sheet import Column, Note, Sheet, noted
 
@@ -60,6 +58,32 @@ def mend_sheet(spec: NetSpec, plan: Plan, mended: Mended) -> Sheet:
     return Sheet("mend", title, spec.tape, columns, rows, _notes(spec, plan, mended))
 
 
+def mend_steps(mended: Mended) -> tuple[tuple[str, str], ...]:
+    """What to do, step by step, each with its knots: one step a pass of the twine, every knot it comes to."""
+    lattice, made = mended.hole.lattice, mended.way
+    cut = _bars(lattice, made.trim.cut)
+    start, finish = numbered(lattice, (made.trim.start, made.trim.finish))
+    return (
+        (f"Pick the torn ends out of the knots at the rim{', and cut:' if cut else '.'}", ", ".join(cut)),
+        (f"Make the twine fast at {start}.", ""),
+        *(_pass_step(lattice, one) for one in made.passes),
+        (
+            f"End at {finish}: make the twine fast and cut it.",
+            "Draw the mend wide, then long: look it over.",
+        ),
+    )
+
+
+def _pass_step(lattice: Lattice, one: Pass) -> tuple[str, str]:
+    """A pass as it is read out at the bench; the knot at which it ends is tied in the next."""
+    told = [
+        f"{name} tie" if knot in one.tied and knot not in one.stops[at + 1 :] else name
+        for at, (knot, name) in enumerate(zip(one.stops, numbered(lattice, one.stops), strict=True))
+    ]
+    way = "clockwise" if one.clockwise else "back"
+    return f"Knit rows {one.row} and {one.row + 1}, {way}, from {told[0]}:", ", ".join(told[1:])
+
+
 def repair_sheet(spec: NetSpec, plan: Plan, mended: Mended) -> Sheet:
     """The ways to close a hole, least work first."""
     columns = (
@@ -78,22 +102,34 @@ def repair_sheet(spec: NetSpec, plan: Plan, mended: Mended) -> Sheet:
     least, next_ = (WAYS[one.way] for one in ways[:2])
     told = f"Least work: {least}. Next: {next_}, {ways[1].hours / ways[0].hours:.1f} times as long."
     notes = (*noted("fact", told), *noted("how", PATCHED), *noted("source", RATES))
-    return Sheet(
-        "repairs", f"{spec.title}: ways to close hole {mended.hole.number}", spec.tape, columns, rows, notes
+    title = f"{spec.title}: ways to close hole {mended.hole.number}"
+    return Sheet("repairs", title, spec.tape, columns, rows, notes)
+
+
+def mend_facts(spec: NetSpec, plan: Plan, mended: Mended) -> tuple[tuple[str, str], ...]:
+    """What a mend takes, by name."""
+    made, (one,) = mended.way, (one for one in repairs(spec, plan, mended) if one.way == "mend")
+    start, finish = numbered(mended.hole.lattice, (made.trim.start, made.trim.finish))
+    return (
+        ("start", start),
+        ("finish", finish),
+        ("to knit", f"{_many(made.bars, 'bar', 'bars')}, {_many(one.knots, 'knot', 'knots')}"),
+        ("twine", spec.tape.text(one.twine, "run")),
+        ("torn", _many(len(made.trim.torn), "bar", "bars")),
+        ("cut first", _many(one.cuts, "bar", "bars") if one.cuts else "nothing more"),
+        ("mesh, stretched", spec.tape.mesh(2 * mesh_bar(plan, mended.hole)[0])),
+        ("time", f"about {max(round(60 * one.hours), 1)} min"),
     )
 
 
 def _notes(spec: NetSpec, plan: Plan, mended: Mended) -> tuple[Note, ...]:
-    lattice, made = mended.hole.lattice, mended.way
-    start, finish = numbered(lattice, (made.trim.start, made.trim.finish))
-    twine = made.twine(plan.bar, plan.twine.diameter, knot_factor()) * (1 + allowance("waste_share"))
-    minutes = 60 * (made.ties / spec.prices.knots_per_hour + len(made.trim.cut) / spec.prices.cuts_per_hour)
-    cut = "nothing more" if not made.trim.cut else ", ".join(_bars(lattice, made.trim.cut))
+    facts, made = dict(mend_facts(spec, plan, mended)), mended.way
+    cut = ", ".join(_bars(mended.hole.lattice, made.trim.cut)) or facts["cut first"]
     return noted(
         "how",
         f"{_many(len(made.trim.torn), 'bar is', 'bars are')} torn. Cut first: {cut}. {TRIMMED}",
-        f"Start at {start}, finish at {finish}: {_many(made.bars, 'bar', 'bars')} and {made.ties} knots, "
-        f"{spec.tape.text(twine, 'run')} of twine, about {max(round(minutes), 1)} min.",
+        f"Start at {facts['start']}, finish at {facts['finish']}: "
+        f"{facts['to knit'].replace(', ', ' and ')}, {facts['twine']} of twine, {facts['time']}.",
         NUMBERING,
         GAUGE,
     )

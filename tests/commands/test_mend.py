@@ -5,6 +5,7 @@ from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
+import pdfplumber
 import pytest
 
 from net3d.handbook.twine import find_twine
@@ -60,3 +61,16 @@ def test_the_drawing_shows_the_way_of_the_twine_and_what_is_cut(run, tmp_path):
     assert max(spans) < 2 * min(spans)  # from knot to neighbour, never across the sheet
     width, height = float(root.get("width")[:-2]), float(root.get("height")[:-2])
     assert all(0 <= x <= width and 0 <= y <= height for x, y in steps)
+
+
+def test_a_mend_stands_on_one_page_with_its_drawing_and_steps(run, tmp_path):
+    target = tmp_path / "hole.pdf"
+    torn = ["--torn", "7:12-15", "--torn", "8:12-15", "--torn", "9:13-15"]
+    assert run("mend", SPEC, *torn, "-o", target).code == 0
+    with pdfplumber.open(target) as pdf:
+        assert len(pdf.pages) == 1
+        words = " ".join(pdf.pages[0].extract_text().split())
+        inside = pdf.pages[0].bbox
+        assert all(inside[0] <= one["x0"] and one["x1"] <= inside[2] for one in pdf.pages[0].chars)
+    for text in ("Mending hole 1, in the body", "Make the twine fast at 6:16.", "start, 6:16", "mended on"):
+        assert text in words
