@@ -20,7 +20,7 @@ AROUND = "bars around the hole: geometry"
 
 def check_holes(spec: NetSpec, netting: Netting, shape: Shape, torn: Torn) -> list[Finding]:
     """Findings of every hole, and whether the net comes to rest with them."""
-    found = [_opening(spec, hole, girth) for hole, girth in zip(torn.holes, torn.girths, strict=True)]
+    found = [_opening(spec, hole, one.girth) for hole, one in zip(torn.holes, torn.openings, strict=True)]
     if torn.state not in GOOD:
         message = f"With its holes the net finds no rest. {torn.state.sentence} Mend it before it is set."
         return [*found, Finding("hole-rest", Level.FAIL, "net", message, torn.residual, 1e-6, STATICS)]

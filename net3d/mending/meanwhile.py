@@ -8,7 +8,7 @@ import numpy as np
 from scipy import sparse
 from scipy.sparse import csgraph
 
-from net3d.mending.opening import opening_girth
+from net3d.mending.opening import Opening, opening_of
 from net3d.mending.torn import Hole, holes_of, parts_of
 from net3d.netting.netting import FREE, Bools, Carrier, Floats, Ints, Netting
 from net3d.plan.plan import Plan
@@ -26,12 +26,18 @@ class Torn:
 
     holes: tuple[Hole, ...]
     bars: tuple[Ints, ...]  # of each hole's piece, in the order of its lattice: their numbers in the net
-    girths: tuple[float, ...]  # of the opening that each leaves [m]
+    openings: tuple[Opening, ...]  # that each leaves, its rim in numbers of the lattice
     gone: Bools  # (m,) torn, or fallen out with what is
     state: EndState
     positions: Floats  # (n, 3) from the anchor [m]; of knots that are gone without meaning
     tensions: Floats  # (m,) 0 where gone [N]
     residual: float  # largest unbalanced force, as a share of the pull
+
+    @property
+    def rim(self) -> Ints:
+        """Numbers of the bars around all holes."""
+        around = [own[sorted(opening.rim)] for own, opening in zip(self.bars, self.openings, strict=True)]
+        return np.unique(np.concatenate(around))
 
 
 def torn_net(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> Torn | None:
@@ -57,8 +63,8 @@ def torn_net(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> Torn 
     found = find_equilibrium(left, total_loads(left), SolverLimits())
     tensions = np.zeros(len(gone))
     tensions[~gone] = found.tensions
-    girths = tuple(_girth(plan, hole, gone[own]) for hole, own in zip(holes, bars, strict=True))
-    return Torn(holes, bars, girths, gone, found.state, found.positions, tensions, found.residual)
+    openings = tuple(_opening(plan, hole, gone[own]) for hole, own in zip(holes, bars, strict=True))
+    return Torn(holes, bars, openings, gone, found.state, found.positions, tensions, found.residual)
 
 
 def without_bars(netting: Netting, gone: Bools) -> Netting:
@@ -88,11 +94,11 @@ def _falls_out(netting: Netting, torn: Bools) -> Bools:
     return np.asarray(~held[netting.bars[:, 0]] & ~torn)
 
 
-def _girth(plan: Plan, hole: Hole, gone: Bools) -> float:
-    """Around the opening of a hole, half meshes at its edges closed by the hoop or by the tip's line [m]."""
+def _opening(plan: Plan, hole: Hole, gone: Bools) -> Opening:
+    """The opening of a hole, half meshes at its edges closed by the hoop or by the tip's line."""
     throat = None if hole.throat is None else plan.throats[hole.throat - 1]
     bar = plan.bar if throat is None else throat.bar
     first = plan.hoops[0 if throat is None else throat.hoop - 1]
     pitch = first.knot_girth / hole.lattice.counts[0]
     torn = set(np.flatnonzero(gone).tolist())
-    return opening_girth(hole.lattice, torn, bar, (pitch, min(pitch, 2 * bar)))
+    return opening_of(hole.lattice, torn, bar, (pitch, min(pitch, 2 * bar)))

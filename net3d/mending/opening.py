@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
 
 import numpy as np
 from scipy import sparse
@@ -29,13 +30,19 @@ def mesh_sides(lattice: Lattice) -> Ints:
     return sides
 
 
-def opening_girth(
-    lattice: Lattice, torn: AbstractSet[int], bar: float, pitches: tuple[float, float]
-) -> float:
-    """Around the largest opening that torn bars leave [m]: the bars between it and whole meshes.
+@dataclass(frozen=True)
+class Opening:
+    """The largest opening that torn bars leave, and the bars around all of them."""
+
+    girth: float  # [m]
+    rim: frozenset[int]
+
+
+def opening_of(lattice: Lattice, torn: AbstractSet[int], bar: float, pitches: tuple[float, float]) -> Opening:
+    """How large torn bars open netting: the bars between openings and whole meshes.
 
     A bar that hangs in the opening does not count. Twine does not stretch by what a fish is squeezed, so what
-    is no larger around passes. Of several openings it is that of the largest. Source: geometry.
+    is no larger around passes. Source: geometry.
 
     Parameters
     ----------
@@ -53,4 +60,6 @@ def opening_girth(
     for row, pitch in zip((0, -1), pitches, strict=True):
         edge = int(lattice.firsts[row]) + np.arange(lattice.counts[row])
         girths += pitch * np.bincount(labels[edge], minlength=count)
-    return float(girths[np.unique(labels[sides[gone]])].max(initial=0.0))
+    opened = np.unique(labels[sides[gone]])
+    rim = np.flatnonzero(single & np.isin(ends, opened).any(axis=1))
+    return Opening(float(girths[opened].max(initial=0.0)), frozenset(rim.tolist()))

@@ -57,7 +57,15 @@ def dimensions(design: Design) -> tuple[list[DimensionLine], list[Label]]:
     labels = [
         Label(span.text, (_written_at(span), 0.0, -_depth(span.row, widest)), span.rank) for span in spans
     ]
-    return lines, labels + list(_diameters(design))
+    return lines, [*labels, *_diameters(design), *_holes(design)]
+
+
+def _holes(design: Design) -> Iterator[Label]:
+    """Every hole by its number, in the middle of its rim."""
+    torn, places = design.torn, design.shape.knot_positions
+    for hole, own, opening in zip(torn.holes, torn.bars, torn.openings, strict=True) if torn else ():
+        x, y, z = places[design.netting.bars[own[sorted(opening.rim)]]].reshape(-1, 3).mean(axis=0).tolist()
+        yield Label(f"hole {hole.number}, {design.spec.tape.rough(opening.girth)} around", (x, y, z), 1)
 
 
 def _spans(design: Design) -> Iterator[Span]:

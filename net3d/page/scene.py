@@ -23,6 +23,7 @@ NARROW = 65536  # so many knots can be numbered in 16 bits
 ROOM_ABOVE = 1.15  # of a hoop's radius: a view holds so much over it, for its size
 FRAMED = 12  # points of a flat, round hoop to one that a view is made to hold
 FRAMED_BOWED = 4  # of one whose farthest point may lie anywhere
+RIM = 3.0  # times as thick as it is the twine around a hole is drawn
 # What the viewer is told of the dimension lines, which it draws as it draws parts.
 SIZES = {"part": "sizes", "switch": "sizes", "kind": "size", "twine": False, "body": False, "shine": 0.0}
 
@@ -105,9 +106,14 @@ def _about(part: Part) -> dict[str, Any]:
 
 def _bar_groups(design: Design, top: float) -> Iterator[Group]:
     netting = design.netting
-    pulls = pull_bytes(design, top)
+    pulls, torn = pull_bytes(design, top), design.torn
     for part in netting.parts:
         bars = netting.bars_of(part)
+        if torn is not None:
+            rim = np.intersect1d(bars, torn.rim)
+            thick = RIM * float(netting.bar_diameters[bars].max(initial=0.0)) / 2
+            yield from [Group(_about(part), thick, netting.bars[rim], pulls[rim])] if len(rim) else []
+            bars = np.setdiff1d(bars[~torn.gone[bars]], rim)
         for diameter in np.unique(netting.bar_diameters[bars]).tolist():
             chosen = bars[netting.bar_diameters[bars] == diameter]
             yield Group(_about(part), diameter / 2, netting.bars[chosen], pulls[chosen])

@@ -10,7 +10,7 @@ from net3d.checks.checks import Level
 from net3d.errors import SpecError
 from net3d.mending import lattice_of, mended
 from net3d.mending.meanwhile import without_bars
-from net3d.mending.opening import opening_girth
+from net3d.mending.opening import opening_of
 from net3d.mending.trail import numbered
 from net3d.plan.decreases import Edge, tie_down
 from net3d.plan.joins import Row
@@ -41,7 +41,7 @@ def test_a_block_opens_by_its_rim(across, deep):
     knots = {PLAIN.knot(4 + down, 18 + over) for down in range(deep) for over in range(across)}
     out = PLAIN.bars_at(knots)
     rim = 4 * (len(out) - len(knots) + 1) - 2 * len(out)
-    assert opening_girth(PLAIN, out, 0.05, (0.08, 0.08)) == pytest.approx(0.05 * rim)
+    assert opening_of(PLAIN, out, 0.05, (0.08, 0.08)).girth == pytest.approx(0.05 * rim)
 
 
 @pytest.mark.closed_form
@@ -49,10 +49,10 @@ def test_a_bar_opens_two_meshes_and_a_hanging_one_does_not_close_them():
     """Two meshes of four bars less the one between; one more torn at its end leaves a third bar hanging."""
     at = PLAIN.knot(5, 3)
     bars = sorted(PLAIN.bars_at({at}))
-    assert opening_girth(PLAIN, {bars[0]}, 1.0, (1.0, 1.0)) == 6
-    assert opening_girth(PLAIN, set(bars[:3]), 1.0, (1.0, 1.0)) == 8  # as with all four out
+    assert opening_of(PLAIN, {bars[0]}, 1.0, (1.0, 1.0)).girth == 6
+    assert opening_of(PLAIN, set(bars[:3]), 1.0, (1.0, 1.0)).girth == 8  # as with all four out
     # At the hoop two half meshes: four bars less one, and two pitches of the hoop.
-    assert opening_girth(PLAIN, {0}, 1.0, (0.3, 1.0)) == pytest.approx(4 + 0.3 + 2 - 2)
+    assert opening_of(PLAIN, {0}, 1.0, (0.3, 1.0)).girth == pytest.approx(4 + 0.3 + 2 - 2)
 
 
 @pytest.mark.law

@@ -10,9 +10,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from net3d import design as work_out
 from net3d.page.pulls import scale_top, slack_bars
 from net3d.page.scene import scene_of
 from net3d.parts import ANCHOR_LINE
+from net3d.spec import parse_spec
+from tests.nets import spec_text
 
 VIEWER = files("net3d.page")
 SCRIPTS = sorted(Path(str(VIEWER)).glob("*.js"))
@@ -93,3 +96,20 @@ def test_the_viewer_is_typed():
     command = [compiler, *flags, "--lib", "es2022,dom,dom.iterable", *map(str, SCRIPTS)]
     ended = subprocess.run(command, capture_output=True, text=True, check=False)
     assert ended.returncode == 0, ended.stdout
+
+
+def test_a_hole_is_left_out_and_its_rim_drawn_thick():
+    """A knot of four bars is torn out: eight are around it, of the four meshes that met there."""
+    text = spec_text(around=16, diameters=(0.36, 0.36), deep=(6,), extra='[[hole]]\nknots = ["5:7"]\n')
+    holed = work_out(parse_spec(text))
+    scene = scene_of(holed, scale_top(holed))
+    drawn = [tuple(sorted(ends)) for ends in bars_of(scene).tolist()]
+    torn = {tuple(sorted(ends)) for ends in holed.netting.bars[holed.torn.gone].tolist()}
+    assert len(torn) == 4
+    assert torn.isdisjoint(drawn)
+    body = [group for group in scene["groups"] if group["part"] == "section-1-2"]
+    twine = float(holed.netting.bar_diameters[0]) / 2
+    assert [group["count"] for group in body] == [8, len(holed.netting.bars_of(holed.netting.parts[0])) - 12]
+    assert body[0]["radius"] > 2 * twine > body[1]["radius"]
+    (label,) = [label for label in scene["labels"] if label["text"].startswith("hole")]
+    assert label["text"] == "hole 1, 0.400 m around"  # eight bars of 5 cm
