@@ -97,6 +97,23 @@ def make(**keys: object) -> Net:
     return Net(spec, plan, tie(spec, plan))
 
 
+def with_frames(spec: NetSpec, *frames: Mapping[str, object] | None) -> NetSpec:
+    """The spec with its first hoops made frames of these keys, as typed; None leaves one round."""
+    changes: dict[str, object] = {}
+    for place, keys in enumerate(frames, start=1):
+        if keys is not None:
+            changes[f"hoop.{place}.diameter"] = None
+            changes |= {f"hoop.{place}.{key}": value for key, value in keys.items()}
+    return vary(spec, changes)
+
+
+def framed(*frames: Mapping[str, object] | None, **keys: object) -> Net:
+    """The net of a spec with these keys, its first hoops made frames."""
+    spec = with_frames(parse_spec(spec_text(**keys)), *frames)  # type: ignore[arg-type]
+    plan = lay_out(spec)
+    return Net(spec, plan, tie(spec, plan))
+
+
 def each_hoop(spec: NetSpec, **keys: object) -> NetSpec:
     """The spec with these keys, as typed, at every hoop."""
     places = range(1, len(spec.hoops) + 1)

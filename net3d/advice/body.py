@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import asdict
 from math import ceil, floor
 
 from net3d.advice.amounts import half_meshes, less_force, rod, sold_twines, typed_length
@@ -47,6 +48,14 @@ def _hung(case: Case, limit: str, *, more: bool) -> Iterator[Way]:
 
 def hoop_size(case: Case, number: int, diameter: float, *, grow: bool) -> Changes:
     """A hoop of another size [m], typed the way it was."""
+    frame = case.base.plan.hoops[number - 1].frame
+    if frame is not None:
+        told = asdict(frame.measured(girth_of(diameter))) | {"circumference": girth_of(diameter)}
+        return {
+            f"hoop.{number}.{key}": typed_length(case.base.spec.tape, told[key], "up" if grow else "down")
+            for key in ("width", "height", "circumference")
+            if key in case.hoop(number)
+        }
     around = "circumference" in case.hoop(number)
     size = girth_of(diameter) if around else diameter
     key = f"hoop.{number}.{'circumference' if around else 'diameter'}"
@@ -193,7 +202,7 @@ def keep_mesh_rule(case: Case) -> Iterator[Way]:
 def keep_hoop_rule(case: Case) -> Iterator[Way]:
     """Hoops no larger than the maker's own rule allows."""
     most = case.finding.limit
-    large = [hoop.number for hoop in case.base.plan.hoops if hoop.outside_diameter > most]
+    large = [hoop.number for hoop in case.base.plan.hoops if hoop.widest > most]
     sizes = [hoop_size(case, number, most, grow=False) for number in large]
     yield [{key: value for size in sizes for key, value in size.items()}]
 

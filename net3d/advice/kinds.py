@@ -24,6 +24,9 @@ _TURNS = "How hoops that are not true are best turned takes many solves: net3d a
 _REACH = (
     "The throat fills the room it has: it is too deep, or too wide too far back, for the hoops it stands in."
 )
+_FRAMES = (
+    "A frame has corners, and netting on it hangs slack there unless lines at the corners bear the pull."
+)
 _HOOPS = "Hoops, meshes around and mesh size do not go together."
 _RODS = (
     "Twine hardly stretches under so little pull, so rods are right within less than the tape shows: leave "
@@ -87,6 +90,7 @@ KINDS: dict[str, Kind] = {
     "built-length": Kind("The net is as it was tied: only measuring ten of its meshes says more."),
     "bow-slack": Kind(_TURNS),
     "bow-uneven": Kind(_TURNS),
+    "frame-slack": Kind(_FRAMES),
     "local-stretched-mesh": Kind("The mesh is smaller than your own rule.", body.keep_mesh_rule),
     "local-bar": Kind("The bar is smaller than your own rule.", body.keep_mesh_rule),
     "local-largest-hoop": Kind("Hoops are larger than your own rule.", body.keep_hoop_rule),

@@ -113,6 +113,9 @@ def bare_body(spec: NetSpec, order: bool = False) -> NetSpec:
             "turned. Measure them (net3d gauge says how) and write gaps = [..] into [[hoop]]",
         )
         raise SpecError(spec.source.name, (problem,))
+    if any(hoop.frame for hoop in spec.hoops):
+        problem = Problem("hoop", "net3d align turns round hoops only, and this net has frames")
+        raise SpecError(spec.source.name, (problem,))
     if order and len(measured) > MOST_HOOPS:
         problem = Problem(
             "pile",

@@ -36,7 +36,7 @@ def _doubt(code: str, at: Part | str, message: str, numbers: tuple[float, float]
 def _thick_rods(spec: NetSpec) -> Iterator[Finding]:
     for number, hoop in enumerate(spec.hoops, start=1):
         share = hoop.rod / hoop.diameter
-        if share > ROD:
+        if share > ROD and hoop.frame is None:
             sizes = [spec.tape.length(size) for size in (hoop.rod, hoop.diameter)]
             message = f"Hoop {number}: a rod of {sizes[0]} on a hoop of {sizes[1]} is hardly bent round."
             yield _doubt("doubt-rod", Part.hoop(number), message, (share, ROD))
@@ -62,8 +62,10 @@ def _mesh_and_fish(spec: NetSpec) -> Iterator[Finding]:
 
 
 def _out_of_row(spec: NetSpec) -> Iterator[Finding]:
-    sizes = [hoop.diameter for hoop in spec.hoops]
-    for number, (before, size, after) in enumerate(zip(sizes, sizes[1:], sizes[2:], strict=False), start=2):
+    for number, row in enumerate(zip(spec.hoops, spec.hoops[1:], spec.hoops[2:], strict=False), start=2):
+        if any(hoop.frame for hoop in row):
+            continue
+        before, size, after = (hoop.diameter for hoop in row)
         over, under = size / max(before, after) - 1, 1 - size / min(before, after)
         if max(over, under) > OUT_OF_ROW:
             word = "larger" if over > under else "smaller"
@@ -74,7 +76,7 @@ def _out_of_row(spec: NetSpec) -> Iterator[Finding]:
 
 def _small_mouth(spec: NetSpec) -> Iterator[Finding]:
     mouth, last = spec.hoops[0].diameter, spec.hoops[-1].diameter
-    if mouth < last * (1 - SMALLER):
+    if mouth < last * (1 - SMALLER) and not (spec.hoops[0].frame or spec.hoops[-1].frame):
         sizes = spec.tape.length(mouth), spec.tape.length(last)
         message = f"The mouth hoop of {sizes[0]} is smaller than the last, {sizes[1]}, and comes first."
         yield _doubt("doubt-mouth", "hoops", message, (1 - mouth / last, SMALLER))

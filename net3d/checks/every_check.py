@@ -6,6 +6,7 @@ from net3d.checks.bow import check_bow
 from net3d.checks.built import check_built
 from net3d.checks.checks import Finding
 from net3d.checks.doubts import check_doubts
+from net3d.checks.frames import check_frames
 from net3d.checks.hanging import check_hanging
 from net3d.checks.local_rules import check_local_rules
 from net3d.checks.settled import check_settled
@@ -42,5 +43,6 @@ def check(
         findings += check_square(spec, plan, shape)
         findings += check_tension(spec, plan, netting, shape)
         findings += check_bow(spec, plan, netting, shape)
+        findings += check_frames(spec, plan, netting, shape)
         findings += check_local_rules(spec, plan, netting, shape)
     return tuple(findings)

@@ -20,7 +20,7 @@ MEASURED = {
 def check_local_rules(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
     """The maker's own [limits]; net3d ships none, and says nothing of those that are not given."""
     rules = spec.limits
-    largest = max(hoop.outside_diameter for hoop in plan.hoops)
+    largest = max(hoop.widest for hoop in plan.hoops)
     reach = shape.knot_positions[body_knots(netting), 0]
     length = float(reach.max() - reach.min())
     found = [

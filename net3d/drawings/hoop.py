@@ -26,7 +26,7 @@ from net3d.outline.outline import Outline
 from net3d.parts import BRIDLE
 from net3d.plan.joins import Row
 from net3d.plan.plan import HoopPlan
-from net3d.shop.hoop_marks import Marking, Ties, marks_on, ties_on
+from net3d.shop.hoop_marks import Marking, Ties, corners_text, marks_on, size_text, ties_on
 
 RADIUS = 24.0  # of the hoop on the paper, where it is widest [mm]
 AROUND = 8.0  # free around it, for the numbers of its marks [mm]
@@ -126,8 +126,9 @@ def _told(design: Design, marking: Marking) -> list[str]:
     hoop, tape = marking.hoop, design.spec.tape.length
     return [
         f"Hoop {hoop.number}, seen from the mouth",
-        f"Ø {tape(hoop.outside_diameter)}, around {tape(hoop.circumference)}",
+        f"{size_text(design.spec.tape, hoop)}, around {tape(hoop.circumference)}",
         f"pitch {tape(hoop.pitch)} on the outside",
+        *(f"corner at {place}" for place in corners_text(design.spec, hoop).split("; ") if place),
         *([f"the row starts at mark {marking.first}"] if hoop.meshes_turned else []),
     ]
 

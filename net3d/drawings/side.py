@@ -19,6 +19,7 @@ from net3d.netting.netting import Floats
 from net3d.parts import ANCHOR_LINE, BRIDLE, KINDS, Part
 from net3d.parts.looks import Pen
 from net3d.plan.plan import HoopPlan
+from net3d.shop.hoop_marks import size_text
 
 EDGE = 4.0  # kept free on either side of the net [mm]
 SCALES = (1, 2, 2.5, 4, 5, 6, 8, 10, 12, 15, 16, 20, 24, 25, 30, 40, 48, 50, 60, 75, 80, 100, 125, 150, 200)
@@ -166,7 +167,7 @@ def _callouts(design: Design, points: Floats, paper: Paper) -> list[Callout]:
 
     found = []
     for hoop, top in zip(design.plan.hoops, _hoop_tops(design), strict=True):
-        named = (f"hoop {hoop.number}", f"Ø {tape(hoop.outside_diameter)}", *_departures(design, hoop))
+        named = (f"hoop {hoop.number}", size_text(spec.tape, hoop), *_departures(design, hoop))
         found.append(Callout(paper.place(*top), named, HOOPS))
     for section in shape.sections:
         x = _waist_place(design, Part.section(section.from_hoop, section.to_hoop))

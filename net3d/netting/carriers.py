@@ -27,7 +27,7 @@ def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:
     freely; flat and round ones have no cause to. There, and where the legs of a bridle pull at the mouth
     hoop, all of them bend as well: a hoop that is bent passes some of it on to the next.
     """
-    tilts = not all(hoop.is_true for hoop in plan.hoops)
+    tilts = not all(hoop.is_true and _stands_upright(spec, hoop) for hoop in plan.hoops)
     numbers, inward = _wave_numbers(spec, plan), _inward_loads(spec, plan)
     held = _held_hoop(spec, plan)
     spacings = [None, *(section.spacing for section in plan.sections)]
@@ -39,10 +39,20 @@ def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:
             spacing or 0.0,
             tilts=tilts,
             thickness=plan.hoops[number].rod_diameter,
-            bends=Bending(rod_of(plan.hoops[number]), numbers, inward[number]) if numbers else None,
+            bends=Bending(rod_of(plan.hoops[number]), numbers, inward[number]) if bend else None,
         )
         for number, spacing in enumerate(spacings)
+        for bend in [numbers and not plan.hoops[number].is_frame]
     ]
+
+
+def _stands_upright(spec: NetSpec, hoop: HoopPlan) -> bool:
+    """Whether what pulls at a hoop gives it no cause to lean.
+
+    None has a round hoop, which its netting pulls evenly, nor a frame whose upper half mirrors its lower.
+    """
+    legs = spec.rigging.bridle.legs if spec.rigging.bridle and hoop.number == 1 else 2
+    return hoop.frame is None or (legs % 2 == 0 and hoop.frame.shape != "d")
 
 
 def rod_of(hoop: HoopPlan) -> Rod:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from net3d.chain import Design
+from net3d.shop.hoop_marks import size_text
 
 FIRST_LINE, LINE_GAP = 1.2, 0.24  # below the axis, in radii of the widest hoop
 TICK = 0.035  # half the height of the strokes that end a line, likewise
@@ -113,5 +114,4 @@ def _drawn_out(design: Design, spans: list[Span], widest: float) -> Iterator[Dim
 def _diameters(design: Design) -> Iterator[Label]:
     tape = design.spec.tape
     for place, hoop in zip(design.shape.hoop_positions, design.plan.hoops, strict=True):
-        text = f"Ø {tape.length(hoop.outside_diameter)}"
-        yield Label(text, (float(place), 0.0, hoop.outline.reach[1]), 1, str(hoop.number))
+        yield Label(size_text(tape, hoop), (float(place), 0.0, hoop.outline.reach[1]), 1, str(hoop.number))

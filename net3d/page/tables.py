@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from net3d.chain import Design
+from net3d.plan.plan import HoopPlan
+from net3d.shop.hoop_marks import size_text
 from net3d.tables import cautions, cuts_sheet, marks_sheet, materials_sheet, standing_sheet
 from net3d.tables.loads import loads_sheet
-from net3d.tables.sheet import Column, Sheet
+from net3d.tables.sheet import Cell, Column, Sheet
 from net3d.tables.throats import throat_sheet
 
 SETTING = (cautions.LOCAL_CODE, cautions.WILDLIFE, cautions.ON_THE_WATER)
@@ -62,12 +64,19 @@ def hoops_sheet(design: Design) -> Sheet:
     columns = (
         Column("hoop", "hoop"),
         Column("outside_diameter", "across, outside", "reading"),
+        *([Column("size", "size")] if design.plan.framed else []),
         Column("behind_mouth", "behind the mouth", "reading"),
     )
     places = design.shape.hoop_positions - design.shape.hoop_positions[0]
     standing = zip(design.plan.hoops, places.tolist(), strict=True)
-    rows = tuple((hoop.number, hoop.outside_diameter, place) for hoop, place in standing)
+    rows = tuple((hoop.number, *_size(design, hoop), place) for hoop, place in standing)
     return Sheet("hoops", f"{design.spec.title}: hoops", design.spec.tape, columns, rows)
+
+
+def _size(design: Design, hoop: HoopPlan) -> tuple[Cell, ...]:
+    """A hoop's diameter; where a net has frames also in words."""
+    diameter = None if hoop.is_frame else hoop.outside_diameter
+    return (diameter, size_text(design.spec.tape, hoop)) if design.plan.framed else (diameter,)
 
 
 def table_of(sheet: Sheet, heading: str) -> Table:

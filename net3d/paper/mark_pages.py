@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from net3d.chain import Design
 from net3d.paper.pages import REST, Cautions, Drawing, Facts, Notes, Page, Readings, listing
 from net3d.parts import Part
-from net3d.shop.hoop_marks import Marking, markings, ties_on
+from net3d.shop.hoop_marks import Marking, corners_text, markings, size_text, ties_on
 from net3d.tables.marks import marks_sheet, sewn_text, starts_text, takes_text, tied_text
 
 SETS = (
@@ -42,9 +42,8 @@ def _hoops_page(design: Design, drawings: Mapping[str, str]) -> Page:
     keys = [column.key for column in sheet.columns]
     left_out = (*ELSEWHERE, *(ROOM_FOR_TURNS if "sewn_in" in keys else ()))
     shown = sheet.picked([key for key in keys if key not in left_out])
-    table = listing(shown, wide=["row_starts", "takes", "sewn_in"])
-    round_hoops = not any(hoop.outline.oval.numbers for hoop in design.plan.hoops)
-    nested = drawings.get("nested-hoops") if round_hoops else None
+    table = listing(shown, wide=["row_starts", "takes", "sewn_in", "size"])
+    nested = drawings.get("nested-hoops") if design.plan.nests else None
     picture = [Drawing(nested, "The hoops nested about one centre", height=5.1)] if nested else []
     return Page("Hoops and marks", (table, Cautions(sheet.cautions), *picture, Notes(sheet.remarks)))
 
@@ -96,7 +95,9 @@ def miss_text(miss: str, nothing: str, *, past: bool) -> str:
 def _facts(design: Design, marking: Marking) -> list[tuple[str, str]]:
     spec, hoop, tape = design.spec, marking.hoop, design.spec.tape.length
     ends = miss_text(tape(abs(marking.stepping_error)), tape(0.0), past=marking.stepping_error > 0)
+    corners = [("Corners at", corners_text(spec, hoop))] if hoop.is_frame else []
     facts = [
+        *([("Frame", size_text(spec.tape, hoop))] if hoop.is_frame else []),
         ("Around the outside", tape(hoop.circumference)),
         ("Marks", f"{len(marking.readings)}, the first {starts_text(marking)}"),
         ("Every mark takes", takes_text(marking)),
@@ -107,6 +108,7 @@ def _facts(design: Design, marking: Marking) -> list[tuple[str, str]]:
                 "the first mark"
             ),
         ),
+        *corners,
     ]
     sewn = sewn_text(spec, marking)
     facts += [("Sewn in", sewn)] if sewn else []

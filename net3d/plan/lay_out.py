@@ -146,6 +146,7 @@ def _hoop(spec: NetSpec, hoop: HoopSpec, number: int, place: tuple[int, Row]) ->
         marks=mark_readings(outline.girth, row.count, offset, step),
         stepped_pitch=stepped_pitch,
         stepping_error=stepping_error,
+        frame=hoop.frame,
     )
 
 
@@ -156,6 +157,7 @@ def hoop_outline(hoop: HoopSpec, around: int) -> Outline:
     """
     bow = fit_bow(-np.array(hoop.gaps)) if hoop.gaps else FLAT
     oval = fit_ovality(np.array(hoop.across))[1] if hoop.across else FLAT
-    curve = Oval(hoop.diameter, oval) if oval.numbers else Circle(hoop.diameter)
+    round_curve = Oval(hoop.diameter, oval) if oval.numbers else Circle(hoop.diameter)
+    curve = hoop.frame.curve if hoop.frame else round_curve
     outline = Outline(curve, bow, hoop.turn * 2 * pi / around)
     return outline.turned_over() if hoop.flip else outline

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.handbook.twine import Twine
+from net3d.outline.frames import Frame
 from net3d.outline.outline import Outline
 from net3d.parts import Part
 from net3d.plan.decreases import Piece
@@ -31,6 +32,7 @@ class HoopPlan:
     marks: NDArray[np.float64]  # (N,) tape readings from the reference mark, each rounded once
     stepped_pitch: float  # the pitch rounded to the tape
     stepping_error: float  # by how much N steps of it overshoot (+) or fall short (-) of the circumference
+    frame: Frame | None = None  # its sizes where it is no round hoop
 
     @property
     def meshes_around(self) -> int:
@@ -41,6 +43,22 @@ class HoopPlan:
     def is_true(self) -> bool:
         """Whether it is flat and round, as far as anyone has measured."""
         return self.outline.is_true
+
+    @property
+    def is_frame(self) -> bool:
+        """Whether it is no round hoop."""
+        return self.frame is not None
+
+    @property
+    def corners(self) -> list[float]:
+        """Arcs of the middles of its corners [rad]; a D has none above, where it is round."""
+        arcs: list[float] = self.outline.corners.tolist() if self.frame else []
+        return arcs[1:3] if self.frame and self.frame.shape == "d" else arcs
+
+    @property
+    def widest(self) -> float:
+        """Its diameter, or the longer of a frame's sides [m]."""
+        return max(self.frame.width, self.frame.height) if self.frame else self.outside_diameter
 
     @property
     def turn(self) -> float:
@@ -169,6 +187,16 @@ class Plan:
     knots: int
     twine_length: float  # m, knots counted
     twine_mass: float  # kg
+
+    @property
+    def nests(self) -> bool:
+        """Whether its hoops nest about one centre, all of them round."""
+        return not any(hoop.outline.oval.numbers or hoop.is_frame for hoop in self.hoops)
+
+    @property
+    def framed(self) -> bool:
+        """Whether any of its hoops is a frame."""
+        return any(hoop.is_frame for hoop in self.hoops)
 
     @property
     def bar(self) -> float:

@@ -13,6 +13,7 @@ from pydantic import ConfigDict, Field, create_model
 from net3d.handbook.fibres import fibres
 from net3d.handbook.hoops import hoop_materials, other_names
 from net3d.handbook.limits import default_limits
+from net3d.outline.frames import Frame, other_size
 from net3d.outline.girth import diameter_of
 from net3d.spec.built_form import BuiltForm
 from net3d.spec.old_form import HoleForm
@@ -120,8 +121,26 @@ class BareHoop(Table):
 
 
 class HoopForm(BareHoop):
-    """One hoop, or several equal ones in a row; mouth first."""
+    """One hoop or frame, or several equal ones in a row; mouth first."""
 
+    model_config = ConfigDict(
+        json_schema_extra={"anyOf": [{"required": [key]} for key in ("diameter", "circumference", "width")]}
+    )
+
+    shape: Literal["round", "square", "rectangle", "d"] = Field(
+        default="round", description="A round hoop, or a frame; a d is flat below and half round above."
+    )
+    width: Length | None = Field(
+        default=None,
+        description="A frame's width, outside. Or give circumference, with a rectangle's height.",
+    )
+    height: Length | None = Field(
+        default=None, description="Height of a rectangle or a d, outside. Or give circumference."
+    )
+    corner: Length | None = Field(
+        default=None,
+        description="Outside radius of a frame's corners, of a d's lower ones. Twice the rod unless given.",
+    )
     repeat: Repeat = Field(default=1, description="How many equal hoops stand here one behind the other.")
     turn: Turn = Field(
         default=0, description="Meshes by which its reference mark stands clockwise of the top: 0 is in line."
@@ -132,6 +151,29 @@ class HoopForm(BareHoop):
         description="Another hoop may take its place (net3d align --order) if their diameters differ by no "
         "more than this. A fiftieth of the diameter unless given.",
     )
+
+    def frame(self) -> Frame | None:
+        """The frame, whichever two of its sizes were typed; None for a round hoop."""
+        if self.shape == "round":
+            return None
+        corner, around = self.frame_corner(), self.circumference
+        wide, high = self.width, self.width if self.shape == "square" else self.height
+        if around is not None and high is None:
+            high = other_size(self.shape, around, corner, wide, wide=True)
+        if around is not None and wide is None:
+            wide = (
+                high if self.shape == "square" else other_size(self.shape, around, corner, high, wide=False)
+            )
+        return Frame(self.shape, _first(wide, None), _first(high, None), corner)
+
+    def frame_corner(self) -> float:
+        """Outside radius of a frame's corners [m]."""
+        return 2 * self.rod if self.corner is None else self.corner
+
+    def outside_diameter(self) -> float:
+        """Of the round hoop that is as long around [m]."""
+        frame = self.frame()
+        return super().outside_diameter() if frame is None else diameter_of(frame.girth)
 
 
 class SpareHoop(BareHoop):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, cos, sin, sqrt
 
+from net3d.outline.frames import Frame
 from net3d.outline.girth import diameter_of
 from net3d.spec.draft import Draft
 from net3d.spec.faults import hoops
@@ -12,14 +13,35 @@ from net3d.spec.form import BareHoop, HoopForm
 from net3d.spec.keys import Path
 
 MAX_HOOPS = 1000
+FRAME_SIZES = {  # keys that tell a frame's size: all but one of them are given
+    "square": ("width", "circumference"),
+    "rectangle": ("width", "height", "circumference"),
+    "d": ("width", "height", "circumference"),
+}
 MOST_ROWS = 1000  # walked one by one
 
 
 def known_diameter(draft: Draft, path: Path, hoop: BareHoop) -> float | None:
-    """Outside diameter of the hoops of the table at a path [m], where that is known."""
+    """Outside diameter of the hoops of the table at a path [m], by a frame's girth, where that is known."""
+    if isinstance(hoop, HoopForm) and hoop.shape != "round":
+        frame = known_frame(draft, path, hoop)
+        return None if frame is None else diameter_of(frame.girth)
     keys = [key for key in ("diameter", "circumference") if key in hoop.model_fields_set]
     fine = draft.fine("units") and len(keys) == 1 and draft.given(*path, keys[0])
     return hoop.outside_diameter() if fine else None
+
+
+def known_frame(draft: Draft, path: Path, hoop: HoopForm) -> Frame | None:
+    """The frame of the table at a path, where its sizes are known and it is none of no size."""
+    if not draft.fine("units") or not draft.fine(*path, "shape") or hoop.shape == "round":
+        return None
+    told, odd = FRAME_SIZES[hoop.shape], {"diameter", "height"} - set(FRAME_SIZES[hoop.shape])
+    keys = [key for key in told if key in hoop.model_fields_set]
+    fine = all(draft.given(*path, key) for key in (*keys, "rod")) and draft.fine(*path, "corner")
+    if not fine or len(keys) != len(told) - 1 or odd & hoop.model_fields_set:
+        return None
+    frame = hoop.frame()
+    return frame if frame and min(frame.width, frame.height, frame.girth) > 0 else None
 
 
 def known_mesh(draft: Draft) -> float | None:

@@ -12,7 +12,7 @@ from net3d.handbook.fibres import fibres
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.tolerances import tolerance
 from net3d.handbook.twine import Spool, Twine, find_twine, lacing_twine, plain_name, twine_of
-from net3d.outline.girth import diameter_of
+from net3d.outline.girth import diameter_of, girth_of
 from net3d.spec.form import HoopForm, LocalRules, NetForm, SpareHoop, TwineForm
 from net3d.spec.holes import Tear
 from net3d.spec.measured import BuiltSpec, TolerancesSpec
@@ -109,19 +109,28 @@ def _hoops(forms: tuple[HoopForm, ...], tapes: tuple[float, ...]) -> tuple[HoopS
     standing = [hoop for hoop in forms for _ in range(hoop.repeat)]
     hoops = [_hoop(hoop, number) for number, hoop in enumerate(standing, start=1)]
     measured = [diameter_of(girth) for girth in tapes] or [hoop.diameter for hoop in hoops]
-    return tuple(replace(hoop, diameter=own) for hoop, own in zip(hoops, measured, strict=True))
+    return tuple(_measured(hoop, own) for hoop, own in zip(hoops, measured, strict=True))
+
+
+def _measured(hoop: HoopSpec, diameter: float) -> HoopSpec:
+    frame = hoop.frame
+    if frame is not None and diameter != hoop.diameter:
+        frame = frame.measured(girth_of(diameter))
+    return replace(hoop, diameter=diameter, frame=frame)
 
 
 def _hoop(hoop: HoopForm, number: int) -> HoopSpec:
     diameter = hoop.outside_diameter()
     within = ALIKE * diameter if hoop.within is None else hoop.within
-    return _record(HoopSpec, hoop, diameter=diameter, within=within, name=f"hoop {number}")
+    own = {"diameter": diameter, "within": within, "name": f"hoop {number}", "frame": hoop.frame()}
+    return _record(HoopSpec, hoop, **own)
 
 
 def _spare(hoop: SpareHoop, number: int) -> HoopSpec:
     name = hoop.name or f"spare {number}"
     diameter = hoop.outside_diameter()
-    return _record(HoopSpec, hoop, diameter=diameter, turn=0, flip=False, within=0.0, name=name)
+    own = {"diameter": diameter, "turn": 0, "flip": False, "within": 0.0, "name": name, "frame": None}
+    return _record(HoopSpec, hoop, **own)
 
 
 def _sections(form: NetForm) -> SectionsSpec:

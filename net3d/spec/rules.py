@@ -9,8 +9,17 @@ from net3d.handbook.limits import default_limits
 from net3d.outline.girth import girth_of
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, bare_hoops, exactly_one, hoop_count, hoops, too_wide, twine_fault
+from net3d.spec.form import HoopForm
+from net3d.spec.frame_rules import FRAME_RULES
 from net3d.spec.keys import Path
-from net3d.spec.measures import MAX_HOOPS, knot_circles, known_diameter, known_mesh, rows_inward
+from net3d.spec.measures import (
+    MAX_HOOPS,
+    knot_circles,
+    known_diameter,
+    known_frame,
+    known_mesh,
+    rows_inward,
+)
 from net3d.spec.old_rules import OLD_RULES
 from net3d.spec.site_rules import SITE_RULES
 from net3d.spec.throat_rules import THROAT_RULES
@@ -32,7 +41,8 @@ def _one_mesh_size(draft: Draft) -> Iterator[Fault]:
 
 def _one_hoop_size(draft: Draft) -> Iterator[Fault]:
     for path, hoop in bare_hoops(draft):
-        yield from exactly_one(path, hoop, ("diameter", "circumference"))
+        if not (isinstance(hoop, HoopForm) and hoop.shape != "round"):
+            yield from exactly_one(path, hoop, ("diameter", "circumference"))
 
 
 def _one_twine_weight(draft: Draft) -> Iterator[Fault]:
@@ -226,7 +236,10 @@ def _bridle_reaches(draft: Draft) -> Iterator[Fault]:
     legs = draft.form.rigging.bridle if draft.given("rigging", "bridle", "length") else None
     if radius is not None and legs is not None and legs.length <= radius:
         size = Tape(draft.form.units).length(radius)
-        message = f"legs must be longer than the mouth hoop's radius of {size} to meet in a ring ahead of it"
+        message = (
+            f"legs must be longer than {size}, from the middle of the mouth to its hoop, to meet in a ring "
+            "ahead of it"
+        )
         yield Fault(("rigging", "bridle", "length"), message)
 
 
@@ -247,8 +260,11 @@ def _tail_closes(draft: Draft) -> Iterator[Fault]:
 
 
 def _known_radius(draft: Draft, number: int) -> float | None:
-    """Radius of a hoop table's hoops [m], outside, where that is known."""
+    """From the middle of a hoop table's hoops to where they reach farthest [m], where that is known."""
     hoop = dict(hoops(draft)).get(number)
+    frame = None if hoop is None else known_frame(draft, ("hoop", number), hoop)
+    if frame is not None:
+        return frame.reach
     diameter = None if hoop is None else known_diameter(draft, ("hoop", number), hoop)
     return None if diameter is None else diameter / 2
 
@@ -307,6 +323,7 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _cautions_are_more_than_nothing,
     _lacing_twine_is_known,
     _one_webbing_size,
+    *FRAME_RULES,
     *SITE_RULES,
     *OLD_RULES,
     *THROAT_RULES,

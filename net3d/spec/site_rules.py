@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, hoop_count, hoops
-from net3d.spec.measures import known_diameter, planned_mesh
+from net3d.spec.form import HoopForm
+from net3d.spec.measures import known_diameter, known_frame, planned_mesh
 from net3d.units import Tape
 
 AT = {"mean": "the mean over the depth", "surface": "the surface"}
@@ -30,12 +31,18 @@ def _water_covers_the_net(draft: Draft) -> Iterator[Fault]:
     """The law of speed over the depth is for a net that is under water."""
     if not draft.given("water", "depth") or draft.form.water.depth is None:
         return
-    known = (known_diameter(draft, ("hoop", number), hoop) for number, hoop in hoops(draft))
-    tall = max((diameter for diameter in known if diameter is not None), default=0.0)
+    known = (_height(draft, number, hoop) for number, hoop in hoops(draft))
+    tall = max((height for height in known if height is not None), default=0.0)
     if draft.form.water.depth < tall:
         size = Tape(draft.form.units).length(tall)
         message = f"the water does not cover hoops of {size}: it must be that deep or deeper"
         yield Fault(("water", "depth"), message)
+
+
+def _height(draft: Draft, number: int, hoop: HoopForm) -> float | None:
+    """How high a hoop stands [m], where that is known."""
+    frame = known_frame(draft, ("hoop", number), hoop)
+    return known_diameter(draft, ("hoop", number), hoop) if frame is None else frame.height
 
 
 def _built_as_planned(draft: Draft) -> Iterator[Fault]:

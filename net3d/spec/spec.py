@@ -14,6 +14,7 @@ from net3d.errors import Problem, SpecError
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.rope import Rope
 from net3d.handbook.twine import Twine
+from net3d.outline.frames import Frame
 from net3d.spec.holes import Tear
 from net3d.spec.keys import Path, key_path, key_text
 from net3d.spec.locate import line_of, locate
@@ -82,7 +83,7 @@ class NettingSpec:
 class HoopSpec:
     """One hoop, mouth first, or one on the pile. Lengths in m."""
 
-    diameter: float  # outside
+    diameter: float  # outside; a frame's is that of the round hoop as long around
     rod: float
     material: str
     have: bool  # at hand already
@@ -92,6 +93,7 @@ class HoopSpec:
     flip: bool
     within: float  # by how much the diameter of a hoop that takes its place may differ
     name: str
+    frame: Frame | None = None  # None: it is round
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from net3d.tables.loads import current_columns
 from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
 from net3d.water.cylinders import twine_area
 from net3d.water.holding import AnchorLine, holding_factor
-from net3d.water.hoops import COMPARED_LEGS, held_by, leg_pull
+from net3d.water.hoops import COMPARED_LEGS, HoopLoad, held_by, leg_pull
 from net3d.water.loads import Loads
 from net3d.water.models import caught_solidity
 
@@ -111,6 +111,12 @@ def _line_note(design: Design, loads: Loads, line: AnchorLine) -> str:
     )
 
 
+def _ring_words(hoop: HoopLoad) -> tuple[str, str]:
+    """At how many times what squeezes it a ring buckles, and what it was stressed by when it was sprung in."""
+    factor = f"{hoop.buckling_factor:.3g}" if hoop.buckling_factor < 1000 else "over 1000"
+    return factor, f"{hoop.sprung_stress / hoop.strength:.0%}"
+
+
 def hoops_sheet(design: Design, loads: Loads) -> Sheet:
     """What the netting does to every hoop in one current."""
     tape = design.spec.tape
@@ -126,8 +132,7 @@ def hoops_sheet(design: Design, loads: Loads) -> Sheet:
             hoop.number,
             hoop.material,
             max(hoop.compression, 0.0),
-            f"{hoop.buckling_factor:.3g}" if hoop.buckling_factor < 1000 else "over 1000",
-            f"{hoop.sprung_stress / hoop.strength:.0%}",
+            *(("", "") if hoop.is_frame else _ring_words(hoop)),
         )
         for hoop in loads.hoops
     )
@@ -142,9 +147,9 @@ def hoops_sheet(design: Design, loads: Loads) -> Sheet:
 
 
 def legs_sheet(design: Design, loads: Loads) -> Sheet | None:
-    """The mouth hoop on 2, 3, 4 and 6 legs side by side; None without a bridle."""
+    """The mouth hoop on 2, 3, 4 and 6 legs side by side; None without a bridle, or where it is a frame."""
     spec, bridle = design.spec, design.spec.rigging.bridle
-    if bridle is None:
+    if bridle is None or design.plan.hoops[0].is_frame:
         return None
     rod = rod_of(design.plan.hoops[0])
     standing = loads.standing

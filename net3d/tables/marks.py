@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from net3d.parts import BRIDLE, Part
 from net3d.plan.plan import HoopPlan, Plan
-from net3d.shop.hoop_marks import Marking, markings, ties_on
+from net3d.shop.hoop_marks import Marking, corners_text, markings, size_text, ties_on
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import BENDING
 from net3d.tables.sheet import Cell, Column, Sheet, noted
@@ -27,6 +27,10 @@ NOTES = (
         " it turns the row."
     ),
 )
+FRAMED = (
+    "A frame's reference mark is in the middle of its upper side. Its marks run on along the outside of"
+    " the bend at every corner; the tape must lie close there."
+)
 SLIGHT = 1e-6  # of a pitch; less is nothing
 TURNED = (
     "Clockwise as seen from the mouth, also for a hoop that is turned over: turn it over first, then mark it."
@@ -36,8 +40,7 @@ TURNED = (
 
 def mark_notes(plan: Plan) -> tuple[str, ...]:
     """How to mark this net's hoops: lines from a centre carry no marks inward where a hoop is oval."""
-    nested = () if any(hoop.outline.oval.numbers for hoop in plan.hoops) else (NESTED,)
-    return (*NOTES, *nested)
+    return (*NOTES, *((NESTED,) if plan.nests else ()), *((FRAMED,) if plan.framed else ()))
 
 
 def marks_sheet(spec: NetSpec, plan: Plan) -> Sheet:
@@ -64,10 +67,16 @@ def marks_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         Column("takes", "marks take"),
         Column("ties", "tied between the marks"),
         *([Column("sewn_in", "sewn in")] if turned else []),
+        *([Column("size", "size"), Column("corners", "corners at")] if plan.framed else []),
         *(Column("mark", f"mark {number}", "reading", number) for number in range(1, longest + 1)),
     )
     rows = tuple(
-        (*_row(spec, plan, marking), *([text] if turned else []), *_padded(marking, longest))
+        (
+            *_row(spec, plan, marking),
+            *([text] if turned else []),
+            *([size_text(spec.tape, marking.hoop), corners_text(spec, marking.hoop)] if plan.framed else []),
+            *_padded(marking, longest),
+        )
         for marking, text in zip(marked, sewn, strict=True)
     )
     title = f"{spec.title}: marks on the hoops"
@@ -145,7 +154,7 @@ def _row(spec: NetSpec, plan: Plan, marking: Marking) -> tuple[Cell, ...]:
     hoop = marking.hoop
     return (
         hoop.number,
-        hoop.outside_diameter,
+        None if hoop.is_frame else hoop.outside_diameter,
         hoop.circumference,
         len(marking.readings),
         marking.pitch,

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from net3d.chain import Design
-from net3d.plan.plan import Plan, ThroatPlan
+from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.shop.amounts import netting_mass
+from net3d.shop.hoop_marks import size_text
 
 MADE = {"hand-tied": "knotted by hand in the round", "sheet": "cut from sheet netting and seamed"}
 
@@ -44,10 +45,16 @@ def customer_facts(design: Design) -> tuple[tuple[str, str], ...]:
 
 def _diameters(design: Design) -> str:
     hoops = design.plan.hoops
+    if design.plan.framed:
+        said = dict.fromkeys(size_text(design.spec.tape, hoop) for hoop in hoops)
+        return f"{', then '.join(said)}; all outside, mouth to tail, {_materials(hoops)}"
     first, last = (design.spec.tape.length(hoop.outside_diameter) for hoop in (hoops[0], hoops[-1]))
-    material = ", ".join(dict.fromkeys(hoop.material for hoop in hoops))
     sizes = f"{first} across outside" if first == last else f"{first} to {last} across outside, mouth to tail"
-    return f"{sizes}, {material}"
+    return f"{sizes}, {_materials(hoops)}"
+
+
+def _materials(hoops: tuple[HoopPlan, ...]) -> str:
+    return ", ".join(dict.fromkeys(hoop.material for hoop in hoops))
 
 
 def _netting(design: Design, mesh: float) -> str:

@@ -57,6 +57,8 @@ def _hoops(design: Design) -> list[Step]:
     hoops = design.plan.hoops
     marks = sum(hoop.meshes_around for hoop in hoops)
     look = "lay each on the floor, look whether it is flat and round, and put a reference mark on it."
+    if design.plan.framed:
+        look = "lay each on the floor, look whether it is flat and true, and put a reference mark on it."
     if not all(hoop.is_true for hoop in hoops):
         look = "and keep on each the reference mark that it was measured from."
     used = [str(hoop.number) for hoop in hoops if is_used(design.spec, hoop)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 
 import numpy as np
 
@@ -30,7 +31,10 @@ class Legs:
 
 @dataclass(frozen=True)
 class HoopLoad:
-    """A hoop in its plane, and between the legs of a bridle where one is tied to it. SI units."""
+    """A hoop in its plane, and between the legs of a bridle where one is tied to it. SI units.
+
+    A frame is taken as stiff: it is not sprung, and does not buckle as a ring does.
+    """
 
     number: int
     material: str
@@ -40,6 +44,7 @@ class HoopLoad:
     strength: float  # of the material in bending [Pa]
     sprung_stress: float  # if a straight rod was sprung into it [Pa]
     legs: Legs | None = None
+    is_frame: bool = False
 
     @property
     def buckling_factor(self) -> float:
@@ -67,7 +72,7 @@ def hoop_loads(
         around = hoop.outline.inner_girth(hoop.rod_diameter / 2)
         line_load = float(inward[netting.knot_carriers == hoop.number - 1].sum()) / around
         legs = None
-        if bridle is not None and hoop.number == BRIDLED:
+        if bridle is not None and hoop.number == BRIDLED and not hoop.is_frame:
             bend = bent(rod, *ring_forces(netting, hoop.number - 1, positions, tensions), line_load)
             legs = Legs(bridle[0], bend.bow, bend.stress)
         loads.append(
@@ -76,10 +81,11 @@ def hoop_loads(
                 material=hoop.material,
                 line_load=line_load,
                 compression=line_load * rod.ring_radius,
-                buckling=buckling_load(rod),
+                buckling=inf if hoop.is_frame else buckling_load(rod),
                 strength=rod.material.strength,
-                sprung_stress=rod.sprung_stress,
+                sprung_stress=0.0 if hoop.is_frame else rod.sprung_stress,
                 legs=legs,
+                is_frame=hoop.is_frame,
             )
         )
     return tuple(loads)

@@ -17,7 +17,7 @@ def about_parts(design: Design) -> dict[str, dict[str, Any]]:
         "units": "m",
         "spec_units": design.spec.units,
         "length_m": round(shape.length, 6),
-        "outside_diameters_m": [round(hoop.outside_diameter, 6) for hoop in plan.hoops],
+        "outside_diameters_m": [round(hoop.widest, 6) for hoop in plan.hoops],
         "stretched_mesh_m": round(plan.stretched_mesh, 6),
     }
     places = shape.hoop_positions.tolist()
@@ -28,8 +28,12 @@ def about_parts(design: Design) -> dict[str, dict[str, Any]]:
 
 
 def _hoop(hoop: HoopPlan, place: float) -> dict[str, float]:
+    frame = hoop.frame
+    across = {"outside_diameter_m": hoop.outside_diameter}
+    if frame is not None:
+        across = {"outside_width_m": frame.width, "outside_height_m": frame.height}
     return {
-        "outside_diameter_m": round(hoop.outside_diameter, 6),
+        **{key: round(size, 6) for key, size in across.items()},
         "rod_diameter_m": round(hoop.rod_diameter, 6),
         "behind_the_mouth_m": round(place, 6),
     }

@@ -8,6 +8,7 @@ from typing import Any
 
 from net3d.chain import Design
 from net3d.checks.checks import Finding
+from net3d.outline.frames import Frame
 from net3d.outline.pose import Pose, bow_left
 from net3d.plan.parts import has_anchor_line
 from net3d.plan.plan import HoopPlan, SectionPlan, ThroatPlan
@@ -67,10 +68,16 @@ def report_text(design: Design) -> str:
     return json.dumps(report_of(design), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
+def _frame(frame: Frame) -> dict[str, Any]:
+    sizes = {"width_m": frame.width, "height_m": frame.height, "corner_m": frame.corner}
+    return {"shape": frame.shape, **sizes, "girth_m": frame.girth}
+
+
 def _hoop(hoop: HoopPlan, pose: Pose) -> dict[str, Any]:
     return {
         "number": hoop.number,
         "outside_diameter_m": hoop.outside_diameter,
+        **({} if hoop.frame is None else {"frame": _frame(hoop.frame)}),
         "rod_diameter_m": hoop.rod_diameter,
         "material": hoop.material,
         "knot_circle_diameter_m": hoop.knot_circle_diameter,

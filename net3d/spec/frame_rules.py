@@ -1,0 +1,157 @@
+"""Rules of frames: which of their sizes are told, what closes, and what frames cannot do yet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from net3d.outline.curves import Circle, Curve, even
+from net3d.outline.frames import Frame
+from net3d.spec.draft import Draft
+from net3d.spec.faults import Fault, hoop_count, hoops
+from net3d.spec.keys import Path
+from net3d.spec.measures import FRAME_SIZES, known_diameter, known_frame, known_mesh, standing_hoops
+from net3d.spec.wording import listed
+from net3d.units import Tape
+
+OWN = ("width", "height", "corner")  # keys of frames
+ROUND_ONLY = ("gaps", "across", "turn", "flip")
+PLACES = 120  # around, at which a frame is held against its neighbour
+
+
+def frame_sizes(draft: Draft) -> Iterator[Fault]:
+    """A square is told by one size, other frames by two, and a round hoop has none of theirs."""
+    for number, hoop in hoops(draft):
+        path: Path = ("hoop", number)
+        if not draft.fine(*path, "shape"):
+            continue
+        typed = hoop.model_fields_set
+        if hoop.shape == "round":
+            for key in sorted(typed & set(OWN)):
+                message = (
+                    f'a round hoop has no {key}: write shape = "square", "rectangle" or "d", or leave it out'
+                )
+                yield Fault((*path, key), message)
+            continue
+        told = FRAME_SIZES[hoop.shape]
+        for key in sorted(typed & {"diameter", "height"} - set(told)):
+            yield Fault(
+                (*path, key), f"a {hoop.shape} has no {key}: give {' or '.join(told)}, and leave it out"
+            )
+        wanted = len(told) - 1
+        given = [key for key in told if key in typed]
+        if len(given) != wanted:
+            how = "one" if wanted == 1 else "two"
+            message = (
+                f"{hoop.shape} is told by {how} of {listed(told)}, and {listed(given) or 'none'} is given"
+            )
+            yield Fault((*path, given[-1]) if len(given) > wanted else path, message)
+
+
+def frame_closes(draft: Draft) -> Iterator[Fault]:
+    """Corners are no tighter than the rod and no rounder than there is room for."""
+    for number, hoop in hoops(draft):
+        frame = known_frame(draft, ("hoop", number), hoop)
+        if frame is None:
+            continue
+        tape = Tape(draft.form.units)
+        key = ("hoop", number, "corner") if "corner" in hoop.model_fields_set else ("hoop", number)
+        least, most = hoop.rod, _most_round(frame)
+        if most < least or min(frame.width, frame.height) <= 2 * hoop.rod:
+            yield Fault(("hoop", number), _no_frame(tape, frame, hoop.rod))
+        elif not least * (1 - 1e-9) <= frame.corner <= most * (1 + 1e-9):
+            message = (
+                f"a corner of {tape.length(frame.corner)} outside is not allowed on this frame: write corner "
+                f"from {tape.length(least)}, its rod, to {tape.length(most)}"
+            )
+            yield Fault(key, message)
+
+
+def _most_round(frame: Frame) -> float:
+    """The largest radius that its corners have room for [m]."""
+    if frame.shape == "d":
+        return min(frame.height - frame.width / 2, frame.width / 2)
+    return min(frame.width, frame.height) / 2
+
+
+def _no_frame(tape: Tape, frame: Frame, rod: float) -> str:
+    width, height = tape.length(frame.width), tape.length(frame.height)
+    if frame.shape == "d":
+        least = tape.length(frame.width / 2 + rod)
+        return f"a D {width} wide is half round above, so it must be {least} high or more, not {height}"
+    return (
+        f"{width} by {height} leaves no room inside a rod of {tape.length(rod)}: each side must be longer "
+        "than two rods"
+    )
+
+
+def frame_is_true(draft: Draft) -> Iterator[Fault]:
+    """Bows, ovals and turns are for round hoops."""
+    for number, hoop in hoops(draft):
+        for key in ROUND_ONLY if draft.fine("hoop", number, "shape") and hoop.shape != "round" else ():
+            if draft.given("hoop", number, key) and getattr(hoop, key):
+                message = (
+                    f"{key} is for round hoops: net3d takes a frame as flat, true and upright; leave it out"
+                )
+                yield Fault(("hoop", number, key), message)
+
+
+def throats_on_round_hoops(draft: Draft) -> Iterator[Fault]:
+    """What a throat lies on is round: from its hoop on to the tail."""
+    count = hoop_count(draft)
+    if count is None:
+        return
+    frames = [
+        place + 1
+        for place, number, hoop in standing_hoops(draft)
+        if draft.fine("hoop", number, "shape") and hoop.shape != "round"
+    ]
+    for number, throat in enumerate(getattr(draft.form, "throat", None) or ()):
+        if throat is None or not draft.given("throat", number, "hoop"):
+            continue
+        behind = [place for place in frames if throat.hoop <= place]
+        if behind:
+            message = (
+                f"hoop {behind[-1]} is a frame, and net3d works out throats between round hoops only: write "
+                f"a hoop behind it, from {max(frames) + 1} on, or make it round"
+            )
+            yield Fault(("throat", number, "hoop"), message)
+
+
+def frames_reach(draft: Draft) -> Iterator[Fault]:
+    """Netting drawn out straight reaches from a frame's corners to what stands behind it."""
+    if all(hoop.shape == "round" for _, hoop in hoops(draft)):
+        return
+    mesh, count = known_mesh(draft), hoop_count(draft)
+    if mesh is None or count is None or not draft.given("sections", "deep"):
+        return
+    curves = {place: _curve(draft, number) for place, number, _ in standing_hoops(draft)}
+    deep = draft.form.sections.deep
+    for place in range(min(len(deep), count - 1)):
+        pair = curves[place], curves[place + 1]
+        if pair[0] is None or pair[1] is None or all(isinstance(one, Circle) for one in pair):
+            continue
+        ways = pair[0].places(even(PLACES)) - pair[1].places(even(PLACES))
+        step = float(np.linalg.norm(ways, axis=1).max())
+        if step >= deep[place] * mesh:
+            apart, long = (Tape(draft.form.units).length(size) for size in (step, deep[place] * mesh))
+            message = (
+                f"{deep[place]:g} meshes do not reach from hoop {place + 1} to hoop {place + 2}: drawn out "
+                f"straight they are {long} long, and marks of one stand up to {apart} inside those of the "
+                f"other. Write {int(2 * step / mesh + 1) / 2:g} or more, or make the two more alike"
+            )
+            yield Fault(("sections", "deep", place), message)
+
+
+def _curve(draft: Draft, number: int) -> Curve | None:
+    hoop, path = dict(hoops(draft)).get(number), ("hoop", number)
+    if hoop is None or not draft.fine(*path):
+        return None
+    frame, diameter = known_frame(draft, path, hoop), known_diameter(draft, path, hoop)
+    if frame is not None:
+        return None if _most_round(frame) < frame.corner else frame.curve
+    return None if diameter is None else Circle(diameter)
+
+
+FRAME_RULES = (frame_sizes, frame_closes, frame_is_true, throats_on_round_hoops, frames_reach)

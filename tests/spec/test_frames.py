@@ -1,0 +1,82 @@
+"""Frames in a spec: sizes told either way, and what is refused with words."""
+
+import pytest
+
+from net3d.errors import SpecError
+from net3d.spec import parse_spec, vary
+from tests.nets import spec_text, with_frames
+
+PLAIN = parse_spec(spec_text(diameters=(0.32, 0.32, 0.3), deep=(1, 4), tail=5))
+
+
+def problems(*frames, **changes):
+    with pytest.raises(SpecError) as caught:
+        vary(with_frames(PLAIN, *frames) if frames else PLAIN, changes)
+    return {problem.key: problem.text for problem in caught.value.problems}
+
+
+def frame(**keys):
+    return {"corner": 0.03, **keys}
+
+
+def test_sizes_are_told_either_way():
+    # Around 2 x (0.3 + 0.2), less four corners that take 2 - pi / 2 radii each.
+    girth = 1.0 - 4 * 0.03 * (2 - 3.14159265358979 / 2)
+    told = [{"width": 0.3, "height": 0.2}, {"width": 0.3, "circumference": girth}]
+    told.append({"height": 0.2, "circumference": girth})
+    for sizes in told:
+        own = with_frames(PLAIN, frame(shape="rectangle", **sizes)).hoops[0].frame
+        assert (own.width, own.height) == pytest.approx((0.3, 0.2))
+
+
+def test_corners_are_twice_the_rod_unless_given():
+    assert with_frames(PLAIN, {"shape": "square", "width": 0.3}).hoops[0].frame.corner == pytest.approx(0.02)
+
+
+def test_a_measured_girth_makes_the_frame_larger():
+    spec = with_frames(PLAIN, frame(shape="square", width=0.25))
+    girth = spec.hoops[0].frame.girth
+    spec = vary(spec, {"built.hoops": [1.01 * girth, 1.0, 0.94]})
+    assert spec.hoops[0].frame.girth == pytest.approx(1.01 * girth)
+    assert spec.hoops[0].frame.corner == pytest.approx(0.03)
+
+
+@pytest.mark.parametrize(
+    ("keys", "key", "words"),
+    [
+        ({"shape": "square", "width": 0.3, "height": 0.3}, "hoop[1].height", ["no height"]),
+        ({"shape": "square", "width": 0.3, "circumference": 1.2}, "hoop[1].circumference", ["one of"]),
+        ({"shape": "rectangle", "width": 0.3}, "hoop[1]", ["two of", "height"]),
+        ({"shape": "square", "width": 0.3, "diameter": 0.3}, "hoop[1].diameter", ["no diameter"]),
+        ({"shape": "square", "width": 0.3, "corner": 0.16}, "hoop[1].corner", ["0.010 m", "0.150 m"]),
+        ({"shape": "square", "width": 0.3, "corner": 0.004}, "hoop[1].corner", ["its rod"]),
+        ({"shape": "square", "width": 0.015}, "hoop[1]", ["two rods"]),
+        ({"shape": "d", "width": 0.3, "height": 0.15}, "hoop[1]", ["0.160 m high or more"]),
+        ({"shape": "square", "width": 0.3, "gaps": [0, 0.01, 0, 0.01]}, "hoop[1].gaps", ["round hoops"]),
+        ({"shape": "square", "width": 0.3, "turn": 2}, "hoop[1].turn", ["round hoops"]),
+        ({"diameter": 0.32, "width": 0.3}, "hoop[1].width", ["shape"]),
+        ({"shape": "round", "width": 0.3}, "hoop[1]", ["diameter or circumference"]),
+        ({"shape": "heart", "width": 0.3}, "hoop[1].shape", ["heart", "rectangle"]),
+        ({"shape": "rectangle", "width": 0.6, "height": 0.1}, "sections.deep[1]", ["do not reach"]),
+    ],
+)
+def test_what_is_no_frame_is_refused_with_words(keys, key, words):
+    with pytest.raises(SpecError) as caught:
+        with_frames(PLAIN, keys)
+    told = {problem.key: str(problem) for problem in caught.value.problems}
+    assert key in told
+    assert all(word in told[key] for word in words), told[key]
+
+
+def test_throats_stand_on_round_hoops():
+    text = spec_text(
+        diameters=(0.32, 0.32, 0.3),
+        deep=(4, 4),
+        tail=5,
+        throats=[{"hoop": 1, "deep": 3, "tip": 8, "strings": {}}],
+    )
+    with pytest.raises(SpecError) as caught:
+        with_frames(parse_spec(text), frame(shape="square", width=0.25))
+    (problem,) = caught.value.problems
+    assert problem.key == "throat[1].hoop"
+    assert "from 2 on" in str(problem)
