@@ -112,7 +112,7 @@ def _line_note(design: Design, loads: Loads, line: AnchorLine) -> str:
 
 
 def _ring_words(hoop: HoopLoad) -> tuple[str, str]:
-    """At how many times what squeezes it a ring buckles, and what it was stressed by when it was sprung in."""
+    """At how many times what squeezes it a ring buckles, and how it was stressed when sprung in."""
     factor = f"{hoop.buckling_factor:.3g}" if hoop.buckling_factor < 1000 else "over 1000"
     return factor, f"{hoop.sprung_stress / hoop.strength:.0%}"
 
