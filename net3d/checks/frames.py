@@ -38,12 +38,12 @@ def _slack_corners(spec: NetSpec, plan: Plan, section: SectionPlan, solved: tupl
     loose = netting.bar_lengths[bars] - np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
     found = shape.sections[section.from_hoop - 1]
     slack = shape.bar_tensions[bars] < SLACK * found.full_share
-    where = f"hoops {section.from_hoop} to {section.to_hoop}"
+    where = section.part.place
     hoop = frame_of(plan, section) or plan.hoops[section.from_hoop - 1]
     most = max(float(loose[slack].max(initial=0.0)), 0.0)
     return graded(
         "frame-slack",
-        where,
+        section.part,
         float(slack.mean()),
         spec.limits.threshold("frame_slack"),
         (
