@@ -20,13 +20,14 @@ from net3d.drawings.drawing import (
     drawing_svg,
     text_width,
 )
+from net3d.drawings.hoop_words import corners_text, size_text
 from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS
 from net3d.outline.curves import Circle, Curve
 from net3d.outline.outline import Outline
 from net3d.parts import BRIDLE
 from net3d.plan.joins import Row
 from net3d.plan.plan import HoopPlan
-from net3d.shop.hoop_marks import Marking, Ties, corners_text, marks_on, size_text, ties_on
+from net3d.shop.hoop_marks import Marking, Ties, marks_on, ties_on
 
 RADIUS = 24.0  # of the hoop on the paper, where it is widest [mm]
 AROUND = 8.0  # free around it, for the numbers of its marks [mm]

@@ -12,6 +12,7 @@ from net3d.chain import Design
 from net3d.drawings.callouts import Callout, callout_row
 from net3d.drawings.dimensions import Dimension, dimension_rows
 from net3d.drawings.drawing import LEADING, TEXT, Drawing, drawing_svg, lines_at, lines_of
+from net3d.drawings.hoop_words import size_text
 from net3d.drawings.hoops import hoop_curves, hoop_edges
 from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS, WAISTS
 from net3d.drawings.twine import twine_path
@@ -19,7 +20,6 @@ from net3d.netting.netting import Floats
 from net3d.parts import ANCHOR_LINE, BRIDLE, KINDS, Part
 from net3d.parts.looks import Pen
 from net3d.plan.plan import HoopPlan
-from net3d.shop.hoop_marks import size_text
 
 EDGE = 4.0  # kept free on either side of the net [mm]
 SCALES = (1, 2, 2.5, 4, 5, 6, 8, 10, 12, 15, 16, 20, 24, 25, 30, 40, 48, 50, 60, 75, 80, 100, 125, 150, 200)

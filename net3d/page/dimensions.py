@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from net3d.chain import Design
-from net3d.shop.hoop_marks import size_text
+from net3d.drawings.hoop_words import size_text
 
 FIRST_LINE, LINE_GAP = 1.2, 0.24  # below the axis, in radii of the widest hoop
 TICK = 0.035  # half the height of the strokes that end a line, likewise

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from net3d.chain import Design
+from net3d.drawings.hoop_words import size_text
 from net3d.plan.plan import HoopPlan
-from net3d.shop.hoop_marks import size_text
 from net3d.tables import cautions, cuts_sheet, marks_sheet, materials_sheet, standing_sheet
 from net3d.tables.loads import loads_sheet
 from net3d.tables.sheet import Cell, Column, Sheet

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from net3d.chain import Design
+from net3d.drawings.hoop_words import corners_text, size_text
 from net3d.paper.pages import REST, Cautions, Drawing, Facts, Notes, Page, Readings, listing
 from net3d.parts import Part
-from net3d.shop.hoop_marks import Marking, corners_text, markings, size_text, ties_on
+from net3d.shop.hoop_marks import Marking, markings, ties_on
 from net3d.tables.marks import marks_sheet, sewn_text, starts_text, takes_text, tied_text
 
 SETS = (

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from net3d.parts import BRIDLE, Part
 from net3d.plan.joins import Row
 from net3d.plan.marking import mark_readings, step_around
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.spec.spec import NetSpec
-from net3d.units import Tape
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,30 +42,6 @@ class Ties:
     part: Part  # the bridle, or a throat's strings
     row: Row  # their angles counted from the hoop's own reference mark
     readings: tuple[float, ...]  # of the tape [m]
-
-
-def size_text(tape: Tape, hoop: HoopPlan) -> str:
-    """How large a hoop is: its outside diameter, or a frame's sides."""
-    frame = hoop.frame
-    if frame is None:
-        return f"Ø {tape.length(hoop.outside_diameter)}"
-    width = tape.length(frame.width)
-    if frame.shape == "square":
-        return f"square {width}"
-    return f"{frame.title} {width} wide, {tape.length(frame.height)} high"
-
-
-def corners_text(spec: NetSpec, hoop: HoopPlan) -> str:
-    """Where a frame's corners are on the tape, and between which of its marks; empty for a round hoop."""
-    texts = []
-    for arc in hoop.corners:
-        reading = mark_readings(hoop.outline.length(arc), 1, hoop.outline.length(arc), spec.marking.round)[0]
-        before = int(np.searchsorted(hoop.marks, reading + spec.marking.round / 2))
-        marks = f"{before or hoop.row.count} and {before % hoop.row.count + 1}"
-        on = np.abs(hoop.marks - reading) < spec.marking.round / 2
-        where = f"on mark {int(on.argmax()) + 1}" if on.any() else f"between marks {marks}"
-        texts.append(f"{spec.tape.reading(float(reading))}, {where}")
-    return "; ".join(texts)
 
 
 def markings(spec: NetSpec, plan: Plan) -> tuple[Marking, ...]:

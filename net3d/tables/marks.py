@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from net3d.drawings.hoop_words import corners_text, size_text
 from net3d.parts import BRIDLE, Part
 from net3d.plan.plan import HoopPlan, Plan
-from net3d.shop.hoop_marks import Marking, corners_text, markings, size_text, ties_on
+from net3d.shop.hoop_marks import Marking, markings, ties_on
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import BENDING
 from net3d.tables.sheet import Cell, Column, Sheet, noted

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from net3d.chain import Design
+from net3d.drawings.hoop_words import size_text
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.shop.amounts import netting_mass
-from net3d.shop.hoop_marks import size_text
 
 MADE = {"hand-tied": "knotted by hand in the round", "sheet": "cut from sheet netting and seamed"}
 

@@ -7,10 +7,10 @@ import pytest
 
 import net3d
 from net3d.drawings.hoop import hoop_view
+from net3d.drawings.hoop_words import corners_text
 from net3d.drawings.side import side_view
 from net3d.plan import lay_out
 from net3d.shop.amounts import hoop_rod_length
-from net3d.shop.hoop_marks import corners_text
 from net3d.spec import parse_spec, vary
 from net3d.tables.marks import marks_sheet
 from net3d.writers.report import report_of
