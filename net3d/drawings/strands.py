@@ -12,6 +12,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from net3d.drawings.splines import rising, rounded
 from net3d.netting.netting import Floats
 from net3d.parts import palette
 
@@ -52,25 +53,13 @@ def strand(name: str, width: float, through: Sequence[Place], fill: str = PALE) 
     through : right, down, toward the eye [mm]
     fill : colour between its outlines
     """
-    from scipy.interpolate import PchipInterpolator  # noqa: PLC0415 - only drawings of work need it
-
     points = np.array(through, dtype=float)
     apart = np.linalg.norm(np.diff(points[:, :2], axis=0), axis=1)
     along = np.concatenate([[0.0], np.cumsum(np.sqrt(apart))])  # centripetal: no loops at short steps
     fine = np.linspace(0.0, along[-1], max(2, int(apart.sum() / STEP)))
-    flat = _rounded(along, points[:, :2], fine) if len(points) > 2 else _straight(along, points[:, :2], fine)
-    heights = PchipInterpolator(along, points[:, 2])(fine)
+    flat = rounded(along, points[:, :2], fine)
+    heights = rising(along, points[:, 2], fine)
     return Strand(name, np.column_stack([flat, heights]), width, fill)
-
-
-def _rounded(along: Floats, points: Floats, fine: Floats) -> Floats:
-    from scipy.interpolate import CubicSpline  # noqa: PLC0415 - as above
-
-    return np.asarray(CubicSpline(along, points, bc_type="natural")(fine))
-
-
-def _straight(along: Floats, points: Floats, fine: Floats) -> Floats:
-    return np.column_stack([np.interp(fine, along, points[:, axis]) for axis in (0, 1)])
 
 
 def crossings(strands: Sequence[Strand]) -> list[Crossing]:

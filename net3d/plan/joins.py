@@ -8,6 +8,7 @@ gains one.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import pi
 
 import numpy as np
@@ -95,6 +96,7 @@ class Join:
         return upper, np.repeat(self.owner, 2)
 
 
+@lru_cache(maxsize=1024)  # whoever counts seams, knots or bars asks for the same rows again
 def join_rows(above: Row, change: RowChange = PLAIN) -> Join:
     """Hang the next row of knots below a row.
 
