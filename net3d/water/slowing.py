@@ -10,7 +10,7 @@ from net3d.netting.netting import Floats
 from net3d.water.models import caught_solidity, outline_drag
 from net3d.water.water import Bands, Stream
 
-AT_ONCE = 4_000_000  # places times rows, so that memory does not grow with the net
+AT_ONCE = 60_000  # places times rows, which stay in the processor's cache
 
 
 def speed_behind(drag_coefficient: Floats) -> Floats:
@@ -52,23 +52,24 @@ def _shares(places: Floats, clearances: Floats, bands: Bands, slowed: tuple[Stre
     stream, losses = slowed
     upstream = -stream.direction
     lengths, widenings = np.diff(bands.places)[:, 0], np.diff(bands.radii)[:, 0]
-    across = places[:, None, 1:] - bands.middles
+    right, up = (places[:, [axis]] - bands.middles[:, axis - 1] for axis in (1, 2))
     ahead = places[:, :1] - bands.places[:, 0]
     cone = bands.radii[:, 0] * lengths + widenings * ahead
     square = lengths**2 * (upstream[1:] @ upstream[1:]) - (widenings * upstream[0]) ** 2
-    half = lengths**2 * (across @ upstream[1:]) - cone * widenings * upstream[0]
-    rest = lengths**2 * np.sum(across**2, axis=2) - cone**2
+    half = lengths**2 * (upstream[1] * right + upstream[2] * up) - cone * (widenings * upstream[0])
+    rest = lengths**2 * (right * right + up * up) - cone * cone
     shares = np.ones(len(places))
     with np.errstate(divide="ignore", invalid="ignore"):
-        depth = np.sqrt(half**2 - square * rest)
+        depth = np.sqrt(half * half - square * rest)
         for sign in (-1.0, 1.0):
             distances = (-half + sign * depth) / square
             down = (ahead + distances * upstream[0]) / lengths
             rims = bands.radii[:, 0] + widenings * down
             crossed = (distances > clearances[:, None]) & (down >= 0) & (down < 1) & (rims >= 0)
             place, row = np.nonzero(crossed)
-            radial = across[place, row] + distances[place, row, None] * upstream[1:]
-            outward = (radial @ upstream[1:]) / np.linalg.norm(radial, axis=1)
+            far = distances[place, row]
+            to_right, to_up = right[place, row] + far * upstream[1], up[place, row] + far * upstream[2]
+            outward = (to_right * upstream[1] + to_up * upstream[2]) / np.hypot(to_right, to_up)
             facing = np.abs(lengths[row] * outward - widenings[row] * upstream[0])
             cosines = facing / np.hypot(lengths, widenings)[row]
             np.multiply.at(shares, place, 1.0 - losses[row] * np.nan_to_num(cosines, nan=0.0))
