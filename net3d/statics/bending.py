@@ -47,13 +47,17 @@ def _waves(carrier: int, bends: Bending) -> Iterator[Wave]:
             yield Wave(carrier, number, False, sine, within_stiffness(bends.rod, number, bends.inward))
 
 
-def wave_moves(netting: Netting, wave: Wave) -> sparse.csr_matrix:
-    """How the knots on a hoop move as one of its waves grows by a metre (3 n, 1)."""
-    knots = np.flatnonzero(netting.knot_carriers == wave.carrier)
-    moves = wave.pose().moves(netting.knot_seats[knots])
+def wave_moves(netting: Netting, waves: tuple[Wave, ...]) -> sparse.csr_matrix:
+    """How the knots on the hoops move as each wave grows by a metre (3 n, waves)."""
+    riding = [np.flatnonzero(netting.knot_carriers == wave.carrier) for wave in waves]
+    moves = [
+        wave.pose().moves(netting.knot_seats[knots]) for wave, knots in zip(waves, riding, strict=True)
+    ]
+    knots = np.concatenate([np.zeros(0, dtype=int), *riding])
+    columns = np.repeat(np.arange(len(waves)), 3 * np.array([len(some) for some in riding], dtype=int))
     rows = (3 * knots[:, None] + np.arange(3)).ravel()
-    column = (moves.ravel(), (rows, np.zeros(len(rows), dtype=int)))
-    return sparse.csr_matrix(column, shape=(3 * len(netting.knot_carriers), 1))
+    values = np.concatenate([np.zeros((0, 3)), *moves]).ravel()
+    return sparse.csr_matrix((values, (rows, columns)), shape=(3 * len(netting.knot_carriers), len(waves)))
 
 
 def grown_waves(grown: Mapping[Wave, float], carrier: int) -> tuple[Waves, Waves]:

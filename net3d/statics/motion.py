@@ -83,9 +83,7 @@ def free_motion(netting: Netting) -> Motion:
     tilt_columns[tilting] = shifts.shape[1] + np.arange(3 * len(tilting)).reshape(-1, 3)
     tilts = [_tilt(netting, number, arms[number]) for number in tilting]
     waves = waves_of(netting)
-    matrix = sparse.csr_matrix(
-        sparse.hstack([shifts, *tilts, *(wave_moves(netting, wave) for wave in waves)])
-    )
+    matrix = sparse.csr_matrix(sparse.hstack([shifts, *tilts, wave_moves(netting, waves)]))
     stiffnesses = np.zeros(matrix.shape[1])
     stiffnesses[matrix.shape[1] - len(waves) :] = [wave.stiffness for wave in waves]
     return Motion(matrix, constant.ravel(), columns, offsets, tilt_columns, arms, stiffnesses, waves)
