@@ -55,9 +55,7 @@ def design(spec: NetSpec, announce: Announce = lambda current: None) -> Design:
     """
     # Imported here: the solver takes half a second to load, and ``import net3d`` must not wait for it.
     from net3d.checks.every_check import check
-    from net3d.checks.holes import check_holes
     from net3d.checks.river import check_current
-    from net3d.mending.meanwhile import torn_net
     from net3d.netting import tie
     from net3d.plan import lay_out
     from net3d.statics import settle
@@ -70,10 +68,19 @@ def design(spec: NetSpec, announce: Announce = lambda current: None) -> Design:
     loads = river_loads(spec, plan, (netting, shape), announce)
     working = working_net(spec, plan, (netting, shape), loads)
     findings = (*check(spec, plan, netting, shape, working), *check_current(spec, plan, loads))
+    torn, about_holes = _torn(spec, plan, netting, shape) if spec.holes else (None, ())
+    return Design(spec, plan, netting, shape, loads, working, torn, (*findings, *about_holes))
+
+
+def _torn(
+    spec: NetSpec, plan: Plan, netting: Netting, shape: Shape
+) -> tuple[Torn | None, tuple[Finding, ...]]:
+    """The net with its holes, and what is to be said of it: loaded for the few nets that have some."""
+    from net3d.checks.holes import check_holes
+    from net3d.mending.meanwhile import torn_net
+
     torn = torn_net(spec, plan, netting, shape)
-    if torn is not None:
-        findings += tuple(check_holes(spec, netting, shape, torn))
-    return Design(spec, plan, netting, shape, loads, working, torn, findings)
+    return torn, () if torn is None else tuple(check_holes(spec, netting, shape, torn))
 
 
 def sketch(spec: NetSpec) -> Design:

@@ -11,11 +11,17 @@ from net3d.netting.netting import Floats
 
 
 def rounded(along: Floats, points: Floats, fine: Floats) -> Floats:
-    """The natural cubic spline through points (n, k) at places ``along`` (n,), at ``fine`` ones (m, k).
+    """The natural cubic spline through some points (m, k) [mm].
 
     Slopes: ``s_i-1 / h_i-1 + 2 (1 / h_i-1 + 1 / h_i) s_i + s_i+1 / h_i = 3 (d_i-1 / h_i-1 + d_i / h_i)``
     for pieces of a length h and a straight slope d. Source: the second derivative is continuous, and 0 at
     either end.
+
+    Parameters
+    ----------
+    along : where along the curve the points are (n,) [-]
+    points : (n, k) [mm]
+    fine : where it is asked for (m,) [-]
     """
     weights, rises = 1.0 / np.diff(along), np.diff(points, axis=0) / np.diff(along)[:, None]
     before, after = np.append(0.0, weights), np.append(weights, 0.0)
@@ -27,11 +33,17 @@ def rounded(along: Floats, points: Floats, fine: Floats) -> Floats:
 
 
 def rising(along: Floats, heights: Floats, fine: Floats) -> Floats:
-    """A smooth curve through heights (n,) that never goes past one of them, at the ``fine`` places (m,).
+    """A smooth curve through heights that never goes past one of them (m,) [mm].
 
     Slopes are weighted harmonic means of those beside, and 0 at a crest. Source: Fritsch and Butland, A
     Method for Constructing Local Monotone Piecewise Cubic Interpolants, SIAM J. Sci. Stat. Comput. 5 (1984),
     from memory.
+
+    Parameters
+    ----------
+    along : where along the curve the heights are (n,) [-]
+    heights : (n,) [mm]
+    fine : where it is asked for (m,) [-]
     """
     steps, rises = np.diff(along), np.diff(heights) / np.diff(along)
     first, second = 2.0 * steps[1:] + steps[:-1], steps[1:] + 2.0 * steps[:-1]

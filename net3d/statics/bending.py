@@ -50,9 +50,7 @@ def _waves(carrier: int, bends: Bending) -> Iterator[Wave]:
 def wave_moves(netting: Netting, waves: tuple[Wave, ...]) -> sparse.csr_matrix:
     """How the knots on the hoops move as each wave grows by a metre (3 n, waves)."""
     riding = [np.flatnonzero(netting.knot_carriers == wave.carrier) for wave in waves]
-    moves = [
-        wave.pose().moves(netting.knot_seats[knots]) for wave, knots in zip(waves, riding, strict=True)
-    ]
+    moves = [wave.pose().moves(netting.knot_seats[knots]) for wave, knots in zip(waves, riding, strict=True)]
     knots = np.concatenate([np.zeros(0, dtype=int), *riding])
     columns = np.repeat(np.arange(len(waves)), 3 * np.array([len(some) for some in riding], dtype=int))
     rows = (3 * knots[:, None] + np.arange(3)).ravel()

@@ -137,7 +137,7 @@ def _maps_onto_itself(netting: Netting, loads: Floats, operation: Floats) -> boo
 def reduce_motion(netting: Netting, motion: Motion, symmetry: Symmetry) -> Motion:
     """The same motion with one set of coordinates for all knots that are images of one another."""
     if symmetry == Symmetry():
-        return motion
+        return _in_own_frames(netting, motion)
     kept = _kept_carrier_coordinates(motion, symmetry)
     free = np.flatnonzero(netting.knot_carriers == FREE)
     values, columns = _shared_coordinates(netting, free, symmetry)
@@ -158,11 +158,29 @@ def reduce_motion(netting: Netting, motion: Motion, symmetry: Symmetry) -> Motio
         ),
         shape=(motion.matrix.shape[1], width + len(waves)),
     )
+    return _shared(motion, sharing, tuple(motion.waves[place] for place in waves))
+
+
+def _in_own_frames(netting: Netting, motion: Motion) -> Motion:
+    """The same motion with every free knot's coordinates along the net, around it and outward.
+
+    Along y and z a coordinate is in four rows of the program only: the solver would take it out before the
+    rows, and its factors would have twice as many entries.
+    """
+    frames = turn_about_axis(netting.knot_angles[netting.knot_carriers == FREE])
+    first, count = motion.carrier_coordinate_count, len(frames)
+    own = sparse.bsr_matrix((frames, np.arange(count), np.arange(count + 1)), shape=(3 * count, 3 * count))
+    last = motion.matrix.shape[1] - first - 3 * count
+    blocks = [sparse.eye(first), own, sparse.eye(last)]
+    return _shared(motion, sparse.csr_matrix(sparse.block_diag(blocks)), motion.waves)
+
+
+def _shared(motion: Motion, sharing: sparse.csr_matrix, waves: tuple[Wave, ...]) -> Motion:
     return replace(
         motion,
         matrix=sparse.csr_matrix(motion.matrix @ sharing),
         stiffnesses=np.asarray(sharing.T @ motion.stiffnesses),
-        waves=tuple(motion.waves[place] for place in waves),
+        waves=waves,
         sharing=sharing,
     )
 
