@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import import_module
 from typing import TYPE_CHECKING
 
@@ -39,6 +39,18 @@ class Design:
     def string_lengths(self) -> tuple[float, ...]:
         """Length of every throat's strings as the net hangs, knot to knot [m]."""
         return tuple(throat.string_length for throat in self.shape.throats)
+
+    @property
+    def at_work(self) -> Design:
+        """The same net as it stands where it works: what is drawn of it unless still water is asked for."""
+        working = self.working
+        return self if working is None else replace(self, netting=working.tied, shape=working.shape)
+
+    @property
+    def current(self) -> float:
+        """The current that its shape is in, 0 in still water [m/s]."""
+        flowing = self.working is not None and self.shape is self.working.shape
+        return self.working.current if self.working is not None and flowing else 0.0
 
     def _repr_html_(self) -> str:
         """How it shows itself in a notebook, which asks for this by name: the one look back in the house."""

@@ -41,9 +41,10 @@ def pixel_size(context: click.Context, option: click.Parameter, text: str) -> tu
     show_default=True,
     help="Size in pixels.",
 )
+@click.option("--still", is_flag=True, help="In still water, not as it works in its current.")
 @output_option("NAME-VIEW.png in the current folder unless given.")
-def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -> None:
-    """Draw a net in perspective as PNG."""
+def picture(path: Path, view: str, size: tuple[int, int], still: bool, output: Path | None) -> None:
+    """Draw a net in perspective as PNG, as it works: with throats in a current, which is told below it."""
     from net3d.drawings.picture import picture_png
     from net3d.writers.file import write_file
 
@@ -52,6 +53,7 @@ def picture(path: Path, view: str, size: tuple[int, int], output: Path | None) -
     with progress(2) as announce:
         announce("Working out the shape")
         design = shaped(spec)
+        drawn = design if still else design.at_work
         announce("Drawing the picture")
-        write_file(target, picture_png(design, view, size), make_folder=True)
+        write_file(target, picture_png(drawn, view, size), make_folder=True)
     tell(f"Wrote {target}")

@@ -74,7 +74,7 @@ class Preview:
     def picture(self) -> bytes:
         """The picture of the net shown, drawn when it is asked for."""
         if self._drawn is None or self._drawn[0] is not self.design:
-            self._drawn = self.design, picture_webp(self.design)
+            self._drawn = self.design, picture_webp(self.design.at_work)
         return self._drawn[1]
 
     def _show(self, start: float) -> None:

@@ -5,18 +5,26 @@ from __future__ import annotations
 import io
 from base64 import b64encode
 
-from PIL import Image
+from PIL import Image, ImageDraw, ImageFont
 
 from net3d.chain import Design
+from net3d.drawings.caption import caption_of
 from net3d.drawings.painting import painted_view
+from net3d.drawings.palette import INK
 
 SIZE = (1600, 1000)  # pixels
+LETTERS = 0.021  # size of type, of the picture's lesser side
+LEAST = 9  # size of type that can be read [pixels]
 
 
 def picture_png(design: Design, view: str = "quarter", size: tuple[int, int] = SIZE) -> bytes:
-    """A view of ``drawings.camera.VIEWS`` as PNG of a size [pixels]; the same net gives the same bytes."""
-    content = io.BytesIO()
-    Image.fromarray(painted_view(design, view, size)).save(content, "PNG")
+    """A view of ``drawings.camera.VIEWS`` as PNG of a size [pixels]; the same net gives the same bytes.
+
+    Below the net stands in which water it is drawn.
+    """
+    content, picture = io.BytesIO(), Image.fromarray(painted_view(design, view, size))
+    _write(picture, caption_of(design))
+    picture.save(content, "PNG")
     return content.getvalue()
 
 
@@ -27,3 +35,12 @@ def picture_svg(design: Design, view: str = "quarter", size: tuple[int, int] = S
     url = f"data:image/png;base64,{b64encode(picture_png(design, view, size)).decode('ascii')}"
     image = f'<image width="{width}" height="{height}" href="{url}"/>'
     return f'<svg xmlns="http://www.w3.org/2000/svg" {box}>{image}</svg>\n'
+
+
+def _write(picture: Image.Image, text: str) -> None:
+    """A line of type at the foot, on the left; none in a picture too narrow for it."""
+    letters = max(LETTERS * min(picture.size), LEAST)
+    font = ImageFont.load_default(letters)
+    if font.getlength(text) + 2 * letters <= picture.width:
+        place = (letters, picture.height - 1.6 * letters)
+        ImageDraw.Draw(picture).text(place, text, INK, font)

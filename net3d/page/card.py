@@ -18,7 +18,7 @@ def card_html(design: Design) -> str:
     fine = len(design.findings) - len(odd)
     told = [f"{finding.level.value.capitalize()}: {finding.message}" for finding in odd]
     told.append(f"{fine} of {len(design.findings)} checks are fine.")
-    picture = f'<img src="{picture_url(design)}" width="{ACROSS}" alt="The net in perspective">'
+    picture = f'<img src="{picture_url(design.at_work)}" width="{ACROSS}" alt="The net in perspective">'
     facts = "".join(
         f"<tr><th>{escape(name)}</th><td>{escape(value)}</td></tr>" for name, value in customer_facts(design)
     )

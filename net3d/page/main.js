@@ -7,7 +7,8 @@ const layer = /** @type {HTMLElement} */ (document.getElementById("labels"));
 const canvas = /** @type {HTMLCanvasElement} */ (document.getElementById("net"));
 const controls = /** @type {HTMLFormElement} */ (document.getElementById("controls"));
 const bowed = /** @type {HTMLElement} */ (document.getElementById("bowed"));
-let scene = readScene();
+const water = /** @type {HTMLElement} */ (document.getElementById("water"));
+let scene = readScene(false);
 let view = "quarter"; // a named one, until the reader moves
 let waiting = false;
 let rest = 0; // of the net after it moved: then all of it is drawn
@@ -48,8 +49,18 @@ function start() { // gives what shows another scene
     if (!waiting) requestAnimationFrame(() => draw(painter));
     waiting = true;
   };
+  const load = () => {
+    painter.load(scene);
+    labels.write(layer, scene.labels);
+    water.textContent = scene.water;
+    redraw();
+  };
   const look = (/** @type {string} */ name) => {
     view = name;
+    if (scene.calm !== ticked("still")) {
+      scene = readScene(ticked("still"));
+      load();
+    }
     const held = view === "mouth" ? scene.frame.slice(0, -scene.written) : scene.frame; // there no sizes show
     if (view) camera.fit(view, held, bow());
     for (const button of inputs("[data-view]")) button.ariaPressed = String(button.dataset.view === view);
@@ -81,22 +92,20 @@ function start() { // gives what shows another scene
     if (target.id === "afresh" || target.dataset.view) look(target.dataset.view ?? "quarter");
   });
   canvas.addEventListener("webglcontextlost", () => document.documentElement.classList.remove("drawn"));
-  return () => {
-    painter.load(scene);
-    labels.write(layer, scene.labels);
-    redraw();
-  };
+  return load;
 }
 
 /** Take over a newer page; view and switches stay. @param {Document} next @param {() => void} show */
 function takeOver(next, show) {
   const [off, times] = [inputs("#parts input:not(:checked)").map((input) => input.value), bow() + 1];
+  const calm = ticked("still");
   for (const old of inputs("[data-live]")) old.replaceWith(next.getElementById(old.id) ?? old);
   inputs("#parts input").forEach((input) => { input.checked = !off.includes(input.value); });
   inputs(`#bow option[value="${times}"]`).forEach((option) => option.toggleAttribute("selected", true));
+  inputs("#still").forEach((input) => { input.checked = calm; });
   document.title = next.title;
   document.body.dataset.revision = next.body.dataset.revision;
-  scene = readScene();
+  scene = readScene(ticked("still"));
   show();
 }
 

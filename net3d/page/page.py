@@ -18,7 +18,7 @@ from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
 from net3d.page.picture import picture_url
 from net3d.page.pulls import legend_of, scale_top
-from net3d.page.scene import scene_of
+from net3d.page.scene import scene_in_waters
 from net3d.page.tables import BUILDING, SETTING, hoops_sheet, is_words, tables_of
 from net3d.parts import KINDS, Part, palette
 from net3d.tables.costs import price_of
@@ -44,8 +44,9 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
 
     The ``day`` is printed on it; the ``picture`` of the net, a PNG, is painted anew if there is none.
     """
-    top = scale_top(design)
-    scene, told = scene_of(design, top), told_once(design.findings)
+    shown, told = design.at_work, told_once(design.findings)
+    top = scale_top(shown)
+    scene = scene_in_waters(design, top)
     return _template().render(
         title=design.spec.title,
         seller=design.spec.quote,
@@ -58,16 +59,16 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
         fine=[finding.message for finding in told if finding.level is Level.OK],
         checks=len(told),
         switches=_switches(design),
-        legend=legend_of(design, top),
+        legend=legend_of(shown, top),
         tables=tables_of(design),
         plot=_plot(design),
         cautions={"setting": SETTING, "building": BUILDING},
         hoops=hoops_sheet(design).grid(),
         scene=scene,
-        picture=live.picture if live else picture_url(design, picture),
+        picture=live.picture if live else picture_url(shown, picture),
         live=live,
         policy=_policy(live is not None),
-        vertex=_vertex(live is not None or "bow" in scene),
+        vertex=_vertex(live is not None or "bow" in scene or "bow" in scene.get("still", ())),
         fragment=_joined(("fragment.glsl",)),
         script=_joined(SCRIPTS),
         style=_style(),

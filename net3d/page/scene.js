@@ -5,9 +5,10 @@
  * @typedef {About & {radius: number, first: number, count: number, closed: boolean, rim?: number[]}} Group
  * @typedef {{text: string, at: number[], rank: number, mark: string}} Label
  * @typedef {{steps: number[], leans: string}} Bow
- * @typedef {{groups: Group[], labels: Label[], frame: number[][], written: number, bow?: Bow}} Shared
- * @typedef {{origin: number[], step: number, knots: string, wide: boolean, bars: string, pulls: string}} Bytes
- * @typedef {Shared & {places: Float32Array, ends: Uint32Array, pulls: Uint8Array}} Scene
+ * @typedef {{groups: Group[], labels: Label[], frame: number[][], written: number, water: string, bow?: Bow}} Shared
+ * @typedef {{origin: number[], step: number, knots: string, wide: boolean, bars: string, pulls: string}} Packed
+ * @typedef {Packed & {still?: Shared & Packed}} Bytes
+ * @typedef {Shared & {calm: boolean, places: Float32Array, ends: Uint32Array, pulls: Uint8Array}} Scene
  */
 
 /** @param {string} text @returns {ArrayBuffer} */
@@ -16,10 +17,11 @@ const unpack = (text) => Uint8Array.from(atob(text), (letter) => letter.charCode
 /**
  * Places of the knots, four numbers each, the last how far it departs for a hoop's bow; four knot numbers a bar:
  * its ends, and outside them the knots that they run on from and to. A straight bar's own ends stand for those.
- * @returns {Scene}
+ * @param {boolean} calm in still water @returns {Scene}
  */
-function readScene() {
-  const packed = /** @type {Shared & Bytes} */ (JSON.parse(document.getElementById("scene")?.textContent ?? ""));
+function readScene(calm) {
+  const told = /** @type {Shared & Bytes} */ (JSON.parse(document.getElementById("scene")?.textContent ?? ""));
+  const packed = calm ? { ...told, ...told.still } : told;
   const steps = new Uint16Array(unpack(packed.knots));
   const places = new Float32Array(steps.length / 3 * 4);
   steps.forEach((step, n) => {
@@ -39,5 +41,5 @@ function readScene() {
   });
   const pulls = new Uint8Array(ends.length / 4);
   pulls.set(new Uint8Array(unpack(packed.pulls)));
-  return { ...packed, places, ends: new Uint32Array(ends), pulls, groups };
+  return { ...packed, calm, places, ends: new Uint32Array(ends), pulls, groups };
 }

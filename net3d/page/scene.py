@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 
 from net3d.chain import Design
+from net3d.drawings.caption import water_of
 from net3d.drawings.hoops import hoop_curves
 from net3d.netting.netting import Floats, Ints
 from net3d.page.bow import Bow, bow_of, packed
@@ -58,6 +59,7 @@ def scene_of(design: Design, top: float) -> dict[str, Any]:
     numbers each, of 16 or 32 bits; ``pulls`` a byte each, 0 to 250 up to ``top`` newtons, 255 slack. A group
     of a ring is ``closed``: its points follow each other and make a loop. ``bow`` is there only where hoops
     are bowed or oval: how far every point departs for it, and how many times as large that may be drawn.
+    ``water`` says which it is drawn in.
     """
     points, knots, curves = _Points(), stubbed(design.netting, design.shape), hoop_curves(design)
     points.add(knots)
@@ -78,8 +80,24 @@ def scene_of(design: Design, top: float) -> dict[str, Any]:
         "labels": [_label(label) for label in labels],
         "frame": _frame(design, lines, labels, _framed(curves, bow)),
         "written": len(labels) + 2 * len(lines),
+        "water": water_of(design),
         **({"bow": _packed_bow(bow, len(places))} if bow else {}),
     }
+
+
+def scene_in_waters(design: Design, top: float) -> dict[str, Any]:
+    """The scene of a net as it works; where that is in a current, ``still`` has what still water changes.
+
+    Parameters
+    ----------
+    top : the highest tension of its colours [N]
+    """
+    still = scene_of(design, top)
+    if design.working is None:
+        return still
+    scene = scene_of(design.at_work, top)
+    same = {"bars", "groups", "wide", "written"}  # what is tied to what
+    return scene | {"still": {key: value for key, value in still.items() if key not in same}}
 
 
 def _packed_bow(bow: Bow, count: int) -> dict[str, Any]:

@@ -55,7 +55,7 @@ def mend_pdf(spec: NetSpec, plan: Plan, holes: Sequence[Mended], imprint: Imprin
 def quote_pdf(design: Design, imprint: Imprint, with_costs: bool = False) -> bytes:
     """The customer's page. Raises PriceError where no price can be reckoned."""
     quote = quote_of(design, imprint.day, with_costs)
-    picture = picture_svg(design, "cutaway" if design.plan.throats else "quarter", QUOTE_PICTURE)
+    picture = picture_svg(design.at_work, "cutaway" if design.plan.throats else "quarter", QUOTE_PICTURE)
     return book_pdf(QuoteBook(_footer(), imprint.paper, picture, quote))
 
 

@@ -25,6 +25,7 @@ class Working:
 
     current: float  # as the spec means it, or as it is assumed [m/s]
     named: bool  # whether the spec names it
+    tied: Netting  # pulled by its drag too
     shape: Shape  # tensions and shares of pull and drag together
 
 
@@ -44,7 +45,9 @@ def working_net(
     current = spec.rigging.current or min(currents_of(spec), default=water_constant("slow_current"))
     at = [row.standing for row in loads if row.current == current]
     standing = at[0] if at else stand_in(netting, plan, shape, stream_of(spec, plan, current))
-    return Working(current, bool(at), shape_in(plan, shape, standing)) if standing.state in GOOD else None
+    if standing.state not in GOOD:
+        return None
+    return Working(current, bool(at), standing.tied, shape_in(plan, shape, standing))
 
 
 def shape_in(plan: Plan, shape: Shape, standing: Standing) -> Shape:

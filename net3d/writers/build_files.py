@@ -38,10 +38,10 @@ class Making:
 
     @cached_property
     def picture(self) -> bytes:
-        """The net in perspective, as PNG."""
+        """The net in perspective as it works, as PNG."""
         from net3d.drawings.picture import picture_png
 
-        return picture_png(self.design)
+        return picture_png(self.design.at_work)
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,7 @@
 """net3d picture, print and usdz: what they write and what they refuse."""
 
+from pathlib import Path
+
 import pytest
 from PIL import Image
 
@@ -57,3 +59,11 @@ def test_a_place_that_cannot_be_written_to_is_named(run, spec, command, tmp_path
     assert ended.code == 2
     assert "missing/net.out: cannot be written" in ended.err
     assert "Traceback" not in ended.err
+
+
+def test_a_picture_says_in_which_water_it_is(run, tmp_path):
+    """Still water on asking only."""
+    sample = Path(__file__).parents[2] / "specs" / "backwater-36.toml"
+    for name, options in (("work.png", ()), ("still.png", ("--still",))):
+        assert run("picture", sample, "--size", "320x200", "-o", name, *options).code == 0
+    assert (tmp_path / "work.png").read_bytes() != (tmp_path / "still.png").read_bytes()

@@ -11,6 +11,7 @@ from PIL import Image
 
 from net3d import design, read_spec, vary
 from net3d.drawings.camera import VIEWS, camera_for
+from net3d.drawings.caption import caption_of
 from net3d.drawings.picture import picture_png, picture_svg
 from net3d.drawings.raster import Flat, flatten, nearest
 from net3d.drawings.strokes import Strokes
@@ -68,6 +69,17 @@ def test_throats_can_be_told_from_the_body(net, bare):
 
 def test_the_cutaway_shows_more_of_the_throats(net):
     assert warm(pixels(net, "cutaway")) > 1.2 * warm(pixels(net, "side"))
+
+
+def test_a_caption_says_which_water_and_how_sure_the_length_is(net):
+    """At the foot of the picture, where the net leaves room; none where it would run out of it."""
+    still, works = caption_of(net), caption_of(net.at_work)
+    assert still.startswith("In still water: ")
+    assert works.startswith("As it works, in a current of ")
+    assert all(text.endswith("in either way") for text in (still, works))
+    foot = slice(SIZE[1] - 20, None)
+    assert inked(pixels(net, "side"))[foot, : SIZE[0] // 2].any()
+    assert not inked(pixels(net, "side", (200, 400)))[-20:].any()
 
 
 def test_the_same_net_gives_the_same_picture(net):

@@ -1,0 +1,21 @@
+"""What a picture says of itself: in which water the net is drawn, and how long it is there."""
+
+from __future__ import annotations
+
+from net3d.chain import Design
+
+
+def water_of(design: Design) -> str:
+    """The water that the net is drawn in, as the maker says it."""
+    if not design.current:
+        return "In still water"
+    return f"As it works, in a current of {design.spec.tape.speed(design.current)}"
+
+
+def caption_of(design: Design) -> str:
+    """The same with the length from the first hoop to the last, and how sure that is."""
+    tape, shape = design.spec.tape, design.shape
+    sure = tape.either_way(shape.length_follows.either_way(design.spec.tolerances))
+    return (
+        f"{water_of(design)}: {tape.length(shape.length)} from the first hoop to the last, {sure} either way"
+    )
