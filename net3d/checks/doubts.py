@@ -37,7 +37,7 @@ def _thick_rods(spec: NetSpec) -> Iterator[Finding]:
     for number, hoop in enumerate(spec.hoops, start=1):
         share = hoop.rod / hoop.diameter
         if share > ROD and hoop.frame is None:
-            sizes = [spec.tape.length(size) for size in (hoop.rod, hoop.diameter)]
+            sizes = spec.tape.thickness(hoop.rod), spec.tape.length(hoop.diameter)
             message = f"Hoop {number}: a rod of {sizes[0]} on a hoop of {sizes[1]} is hardly bent round."
             yield _doubt("doubt-rod", Part.hoop(number), message, (share, ROD))
 
@@ -46,7 +46,7 @@ def _mesh_and_twine(spec: NetSpec) -> Iterator[Finding]:
     least, most = TWINE
     share = 2 * spec.twine.diameter / spec.netting.stretched
     if not least <= share <= most:
-        bar, twine = spec.tape.length(spec.netting.stretched / 2), spec.tape.thickness(spec.twine.diameter)
+        bar, twine = spec.tape.mesh(spec.netting.stretched / 2), spec.tape.thickness(spec.twine.diameter)
         word = "leaves hardly a hole in" if share > most else "is a thread for"
         message = f"Twine {spec.twine.name}, about {twine} thick, {word} a bar of {bar}."
         yield _doubt("doubt-twine", "netting", message, (share, most if share > most else least))
@@ -55,7 +55,7 @@ def _mesh_and_twine(spec: NetSpec) -> Iterator[Finding]:
 def _mesh_and_fish(spec: NetSpec) -> Iterator[Finding]:
     """A mesh is twice its stretched length around inside, but for the twine: geometry."""
     if spec.fish is not None and 2 * spec.netting.stretched > spec.fish.girth_min:
-        mesh, girth = spec.tape.length(spec.netting.stretched), spec.tape.length(spec.fish.girth_min)
+        mesh, girth = spec.tape.mesh(spec.netting.stretched), spec.tape.length(spec.fish.girth_min)
         message = f"A mesh of {mesh} stretched is twice that around, and fish of {girth} girth swim through."
         numbers = (2 * spec.netting.stretched, spec.fish.girth_min)
         yield _doubt("doubt-fish", "netting", message, numbers)

@@ -15,6 +15,7 @@ MEASURED = {
     "local-largest-hoop": "largest hoop",
     "local-length": "length from the mouth hoop to the end of the tail",
 }
+OF_MESH = ("local-stretched-mesh", "local-bar")
 
 
 def check_local_rules(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
@@ -46,7 +47,8 @@ def _most(spec: NetSpec, code: str, value: float, bound: float | None) -> Findin
 
 
 def _rule(spec: NetSpec, code: str, numbers: tuple[float, float], kept: bool, sense: str) -> Finding:
-    texts = [spec.tape.length(number) for number in numbers]
+    told = spec.tape.mesh if code in OF_MESH else spec.tape.length
+    texts = [told(number) for number in numbers]
     message = f"The {MEASURED[code]} is {texts[0]}; your own limit is {sense} {texts[1]}."
     return Finding(code, Level.OK if kept else Level.FAIL, "net", message, *numbers, "your spec, [limits]")
 

@@ -65,7 +65,7 @@ def hoops_sheet(design: Design) -> Sheet:
         Column("hoop", "hoop"),
         Column("outside_diameter", "across, outside", "reading"),
         *([Column("size", "size")] if design.plan.framed else []),
-        Column("behind_mouth", "behind the mouth", "reading"),
+        Column("behind_mouth", "behind the mouth", "cut"),
     )
     places = design.shape.hoop_positions - design.shape.hoop_positions[0]
     standing = zip(design.plan.hoops, places.tolist(), strict=True)

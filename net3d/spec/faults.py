@@ -78,7 +78,8 @@ def too_wide(draft: Draft, circle: float, meshes: tuple[int, float], hoop: str) 
     hoop : what it is called
     """
     around, mesh = meshes
-    size, length = (Tape(draft.form.units).length(value) for value in (mesh, circle))
+    tape = Tape(draft.form.units)
+    size, length = tape.mesh(mesh), tape.length(circle)
     return (
         f"{around} meshes of {size} stretched cannot be tied to {hoop}: its knots stand on a circle "
         f"{length} around (E1 = {circle / around / mesh:.3g}, and it must be below 1). "

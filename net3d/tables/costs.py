@@ -126,14 +126,16 @@ def _bought(spec: NetSpec, one: Purchase) -> tuple[Cell, ...]:
 
 def _what(spec: NetSpec, one: Purchase) -> str:
     if one.thickness is not None:
-        return f"{one.made_of}, {spec.tape.length(one.thickness)}"
+        return f"{one.made_of}, {spec.tape.thickness(one.thickness)}"
     if one.item == "anchor" and spec.anchor is not None:
         return f"{one.made_of}, {spec.tape.mass(spec.anchor.weight)}"
     return one.made_of
 
 
 def _measured(spec: NetSpec, amount: float, measure: str) -> str:
-    return f"{amount:g}" if measure == "pieces" else spec.tape.text(amount, measure)
+    if measure == "pieces":
+        return f"{amount:g}"
+    return spec.tape.mass(amount) if measure == "mass" else spec.tape.text(amount, measure)
 
 
 def _shopping_notes(spec: NetSpec) -> tuple[Note, ...]:

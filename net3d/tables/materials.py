@@ -50,9 +50,9 @@ def what(spec: NetSpec, amount: Amount) -> str:
     if amount.twine is not None:
         return amount.twine.name
     if amount.rod is not None:
-        return f"{amount.rod[0]}, {spec.tape.length(amount.rod[1])}"
+        return f"{amount.rod[0]}, {spec.tape.thickness(amount.rod[1])}"
     if amount.rope is not None:
-        return f"rope, {spec.tape.length(amount.rope)}"
+        return f"rope, {spec.tape.thickness(amount.rope)}"
     return ""
 
 

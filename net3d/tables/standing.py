@@ -23,7 +23,7 @@ def standing_sheet(spec: NetSpec, plan: Plan, shape: Shape) -> Sheet:
     columns = (
         Column("hoops", "hoops"),
         Column("meshes_deep", "meshes deep"),
-        Column("length", "apart", "reading"),
+        Column("length", "apart", "cut"),
         Column("either_way", "either way", "reading"),
         Column("waist", "waist", "reading"),
         Column("tension_min", "least tension", "force"),

@@ -28,10 +28,7 @@ def string_sheet(design: Design) -> Sheet:
     throats = design.shape.throats
     columns = (
         Column("ten_meshes", "ten meshes measure", "reading"),
-        *(
-            Column("string", f"strings of throat {throat.number}", "reading", throat.number)
-            for throat in throats
-        ),
+        *(Column("string", f"strings of throat {throat.number}", "cut", throat.number) for throat in throats),
     )
     rows = tuple(
         (ten, *(string_at(throat, ten / (TEN * design.plan.stretched_mesh)) for throat in throats))

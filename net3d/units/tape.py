@@ -11,7 +11,7 @@ from net3d.units.units import INCH_UNITS, TOLD, default_unit, in_units, unit_fac
 
 WEIGHT_STEPS = ((10, 1), (50, 5), (200, 10), (math.inf, 50))  # up to a weight, its steps
 ROUNDED = 1e-9  # what is over a step by less is on it
-IN_FEET = 72 * 0.0254  # m; from here on what is cut is told in feet and inches
+IN_FEET = 72 * 0.0254  # m; from here on inches are told as feet and inches; common practice, no source
 IN_OUNCES = 0.25 * 0.45359237  # kg; less is told in ounces
 LONG = 3.0  # m; from here on a rough length is told by the run
 
@@ -114,11 +114,15 @@ class Tape:
         >>> tape = Tape("in")
         >>> tape.cell(0.0873, "reading"), tape.cell(0.0889, "length"), tape.cell(1234.5, "money")
         ('3 7/16', '3.5', '1,234.50')
+        >>> tape.cell(1.0, "mass"), tape.cell(0.05, "mass")
+        ('2.2', '1.76 oz')
         """
         if kind == "reading":
             return self.reading(value)
         if kind == "cut":
             return self.cut(value)
+        if kind == "mass":
+            return self.mass(value).removesuffix(f" {self.unit('mass')}")
         if kind == "share":
             return f"{value:.0%}"
         if kind == "money":
@@ -134,7 +138,7 @@ class Tape:
         return f"{three_figures(self.number(value, kind))} {self.unit(kind)}"
 
     def length(self, metres: float, step: float | None = None) -> str:
-        """A length as it is read off the tape; in a spec in feet a foot or more is told in feet and inches.
+        """A length as it is told: from 6 ft on in feet and inches, and from 1 ft in a spec in feet.
 
         Parameters
         ----------
@@ -143,27 +147,30 @@ class Tape:
 
         >>> Tape("mm").length(1.412), Tape("ft").length(1.6764), Tape("in").length(0.0873, 0.0254)
         ('1412 mm', '5 ft 6 in', '3 in')
+        >>> Tape("in").length(1.7), Tape("in").length(3.0)
+        ('66 15/16 in', '9 ft 10 1/8 in')
         """
-        return length_text(metres, self.units, self.step if step is None else step)
+        units = "ft" if self._in_feet(metres) else self.units
+        return length_text(metres, units, self.step if step is None else step)
+
+    def _in_feet(self, metres: float) -> bool:
+        return self.units == "in" and abs(metres) >= IN_FEET
 
     def reading(self, metres: float) -> str:
-        """A length [m] without its unit, for a cell whose column names it.
+        """A length [m] as it is read off the tape, without its unit, for a cell whose column names it.
 
-        >>> Tape("in").reading(0.0873)
-        '3 7/16'
+        >>> Tape("in").reading(0.0873), Tape("in").reading(3.0)
+        ('3 7/16', '118 1/8')
         """
-        return self.length(metres).removesuffix(f" {self.units}")
+        return length_text(metres, self.units, self.step).removesuffix(f" {self.units}")
 
     def cut(self, metres: float) -> str:
-        """A length [m] to cut, for a cell; with an inch tape, from 6 ft on in feet and inches.
-
-        Source: common practice, no source.
+        """A length [m] to cut or to put up, for a cell; with an inch tape, from 6 ft on in feet and inches.
 
         >>> Tape("in").cut(0.9), Tape("in").cut(3.048), Tape("in").cut(3.2), Tape("mm").cut(3.2)
         ('35 7/16', '10 ft', '10 ft 6 in', '3200')
         """
-        long = self.units == "in" and metres >= IN_FEET
-        return Tape("ft", self.step).length(metres) if long else self.reading(metres)
+        return self.length(metres) if self._in_feet(metres) else self.reading(metres)
 
     def readings(self, lengths: Iterable[float]) -> str:
         """Several lengths [m], the unit once behind them; in feet each has its own.
@@ -237,7 +244,7 @@ class Tape:
 
         >>> tape = Tape("in")
         >>> tape.bound(0.0004, "length"), tape.bound(3.048, "length"), tape.bound(4.448, "force")
-        ('0.4 mm', '120 in', '1 lbf')
+        ('0.4 mm', '10 ft', '1 lbf')
         """
         if kind != "length":
             return self.text(value, kind)
@@ -313,11 +320,7 @@ class Tape:
         return self.text(metres_per_second, "speed")
 
     def rough_speed(self, metres_per_second: float) -> str:
-        """A speed [m/s] that nobody measured, to two figures.
-
-        >>> Tape("in").rough_speed(0.15), Tape("m").rough_speed(0.15)
-        ('0.49 ft/s', '0.15 m/s')
-        """
+        """A speed [m/s] that nobody measured, to two figures."""
         return f"{self.number(metres_per_second, 'speed'):.2g} {self.unit('speed')}"
 
     def area(self, square_metres: float) -> str:

@@ -152,7 +152,8 @@ def test_a_bare_number_is_in_the_units_of_the_spec():
         (15.999, "16 in"),
         (15.96, "15 15/16 in"),
         (3.4375, "3 7/16 in"),
-        (113.125, "113 1/8 in"),
+        (71.95, "71 15/16 in"),
+        (113.125, "9 ft 5 1/8 in"),
         (0.5, "1/2 in"),
         (0.03, "0 in"),
         (0.0313, "1/16 in"),
@@ -163,6 +164,10 @@ def test_a_bare_number_is_in_the_units_of_the_spec():
 )
 def test_sixteenths_of_an_inch(inches, text):
     assert Tape("in").length(inches * 0.0254) == text
+
+
+def test_a_mark_is_read_off_a_long_tape_in_inches():
+    assert Tape("in").reading(113.125 * 0.0254) == "113 1/8"
 
 
 @pytest.mark.parametrize(
