@@ -6,7 +6,7 @@ maker, and may be. Numbers are in SI, and their kind says how the maker's tape w
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -127,25 +127,35 @@ class Sheet:
 
     def grid(self, down: bool = False) -> Grid:
         """The sheet as the maker reads it; ``down``: a column for each row."""
-        headings = tuple(self.tape.header(column.heading, column.kind) for column in self.columns)
-        lines = tuple(
-            tuple(
-                cell_text(cell, column.kind, self.tape)
-                for cell, column in zip(row, self.columns, strict=True)
-            )
-            for row in self.rows
-        )
+        words = [self._in_words(place) for place in range(len(self.columns))]
+        headings = tuple(heading for heading, _ in words)
+        lines = tuple(zip(*(cells for _, cells in words), strict=True))
         if down:
             first, *others = zip(headings, *lines, strict=True)
             return Grid(first, tuple(others), (True, *[False] * len(lines)))
         wordy = tuple(any(isinstance(row[place], str) for row in self.rows) for place in range(len(headings)))
         return Grid(headings, lines, wordy)
 
+    def _in_words(self, place: int) -> tuple[str, tuple[str, ...]]:
+        """A column's heading with its unit, and its cells; of several units each cell has its own."""
+        column, cells = self.columns[place], [row[place] for row in self.rows]
+        texts = tuple(cell_text(cell, column.kind, self.tape) for cell in cells)
+        spelled: dict[str, Callable[[float], str]] = {"cut": self.tape.length, "mass": self.tape.mass}
+        told = spelled.get(column.kind)
+        if told is None or not any(map(_has_letters, texts)):
+            return self.tape.header(column.heading, column.kind), texts
+        pairs = zip(cells, texts, strict=True)
+        return column.heading, tuple(told(cell) if isinstance(cell, float) else text for cell, text in pairs)
+
     def _kept(self, places: list[int]) -> Sheet:
         columns = tuple(self.columns[place] for place in places)
         return replace(
             self, columns=columns, rows=tuple(tuple(row[place] for place in places) for row in self.rows)
         )
+
+
+def _has_letters(text: str) -> bool:
+    return any(map(str.isalpha, text))
 
 
 def cell_text(cell: Cell, kind: str, tape: Tape) -> str:

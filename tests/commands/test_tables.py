@@ -68,3 +68,14 @@ def test_tape_readings_are_printed_as_the_tape_shows_them():
     assert cell_text(0.087, "reading", Tape("mm", 0.001)) == "87"
     assert cell_text(1.6764, "reading", Tape("ft", INCH / 16)) == "5 ft 6 in"
     assert cell_text(None, "reading", inches) == ""
+
+
+def test_a_column_of_several_units_has_none_in_its_heading():
+    # 118 1/8 in is 9 ft 10 1/8 in, and 0.1 kg is 3.53 oz: arithmetic.
+    columns = (Column("length", "length", "cut"), Column("weight", "weight", "mass"), Column("hoop", "hoop"))
+    sheet = Sheet("s", "S", Tape("in"), columns, ((0.9144, 2 * 0.45359237, 1), (118.125 * INCH, 0.1, 2)))
+    grid = sheet.grid()
+    assert grid.headings == ("length", "weight", "hoop")
+    assert grid.lines == (("36 in", "2 lb", "1"), ("9 ft 10 1/8 in", "3.53 oz", "2"))
+    short = Sheet("s", "S", Tape("in"), columns, ((0.9144, 2 * 0.45359237, 1),)).grid()
+    assert (short.headings[:2], short.lines[0][:2]) == (("length (in)", "weight (lb)"), ("36", "2"))
