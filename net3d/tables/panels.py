@@ -45,7 +45,7 @@ def panels_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         Column("first_edge_to", "first edge to"),
         Column("last_edge_to", "last edge to"),
         Column("first_edge_knots", "knots along first edge"),
-        Column("knots", "knots in a piece"),
+        Column("knots", "knots in a piece", told=False),  # its edges' too: more than the net's in all
     )
     rows = tuple(_row(spec, plan, tube, piece) for tube in tubes(plan) for piece in pieces_of(tube))
     return Sheet("cuts", f"{spec.title}: pieces to cut", spec.tape, columns, rows, _notes(spec, plan))
@@ -113,7 +113,7 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[Note, ...]:
     take_up = spec.lacing.take_up
     rolled = (
         f"Every piece is {2 * take_up} meshes wider than the netting it makes: {take_up} of each edge "
-        f"{'are' if take_up > 1 else 'is'} rolled into the seam, and not counted in the knots."
+        f"{'are' if take_up > 1 else 'is'} rolled into the seam."
         if take_up
         else "Nothing is rolled into the seams: add meshes to both edges if you do."
     )

@@ -26,12 +26,14 @@ class Column:
     heading : words for the maker
     kind : of its numbers, for the tape: ``"reading"``, ``"force"``; empty for counts, shares and words
     number : place in a series of columns that share a key, from 1; 0 for a column by itself
+    told : whether people read it; else it is in files alone
     """
 
     key: str
     heading: str
     kind: str = ""
     number: int = 0
+    told: bool = True
 
     @property
     def name(self) -> str:
@@ -119,21 +121,22 @@ class Sheet:
         return self._kept([place for place, column in enumerate(self.columns) if column.key not in keys])
 
     def filled(self) -> Sheet:
-        """Without the columns that are empty in every row."""
-        places = range(len(self.columns))
+        """What people read of it: without the columns that are empty in every row or stand in files alone."""
+        places = [place for place, column in enumerate(self.columns) if column.told]
         return self._kept(
             [place for place in places if any(row[place] not in (None, "") for row in self.rows)]
         )
 
     def grid(self, down: bool = False) -> Grid:
         """The sheet as the maker reads it; ``down``: a column for each row."""
-        words = [self._in_words(place) for place in range(len(self.columns))]
+        told = [place for place, column in enumerate(self.columns) if column.told]
+        words = [self._in_words(place) for place in told]
         headings = tuple(heading for heading, _ in words)
         lines = tuple(zip(*(cells for _, cells in words), strict=True))
         if down:
             first, *others = zip(headings, *lines, strict=True)
             return Grid(first, tuple(others), (True, *[False] * len(lines)))
-        wordy = tuple(any(isinstance(row[place], str) for row in self.rows) for place in range(len(headings)))
+        wordy = tuple(any(isinstance(row[place], str) for row in self.rows) for place in told)
         return Grid(headings, lines, wordy)
 
     def _in_words(self, place: int) -> tuple[str, tuple[str, ...]]:
