@@ -88,5 +88,12 @@ def _advised(case: Case, helped: Sequence[Changes], told: Sequence[Changes]) -> 
         for changes in helped
         if (made := case.tries.design(changes)) is not None
     )
-    kind = KINDS.get(case.finding.code)
-    return replace(case.finding, remedies=remedies, cause=kind.cause if kind and not remedies else "")
+    return replace(case.finding, remedies=remedies, cause="" if remedies else _cause(case.finding.code))
+
+
+def _cause(code: str) -> str:
+    """Why there is no remedy: because none helped, or because there is none to try."""
+    kind = KINDS.get(code)
+    if kind is None:
+        return ""
+    return f"No one change was found that sets it right. {kind.cause}" if kind.proposed else kind.cause

@@ -86,6 +86,8 @@ def come_to_rest(case: Case) -> Iterator[Way]:
     if state is EndState.OUT_OF_REACH:
         yield from other_rods(case)
     if state is EndState.FOLDED:
+        spacing = case.base.spec.sections.spacing
+        yield from _rods(case, [place for place, rod in enumerate(spacing, start=1) if rod is not None])
         yield from thicker_hoops(case)
         pull = case.base.spec.rigging.pull or case.base.spec.rigging.bench_pull
         yield [{"rigging.pull": less_force(case.base.spec.tape, share * pull)} for share in (0.5, 0.25, 0.1)]
@@ -103,14 +105,19 @@ def thicker_hoops(case: Case) -> Iterator[Way]:
 
 def other_rods(case: Case) -> Iterator[Way]:
     """Spreader rods about as long as the netting hangs without them, or none."""
-    spec, free = case.base.spec, case.base.shape.free_lengths
+    spec = case.base.spec
     odd = {
         finding.part.numbers[0]
         for finding in case.base.findings
         if finding.part and finding.code in RODS and finding.level is not Level.OK
     }
-    places = [place for place in sorted(odd) if free and spec.sections.spacing[place - 1] is not None]
-    if not places:
+    yield from _rods(case, [place for place in sorted(odd) if spec.sections.spacing[place - 1] is not None])
+
+
+def _rods(case: Case, places: list[int]) -> Iterator[Way]:
+    """The rods of some sections about as long as the netting hangs there without them, or none."""
+    spec, free = case.base.spec, case.base.shape.free_lengths
+    if not places or not free:
         return
     yield [
         {

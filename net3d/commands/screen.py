@@ -120,4 +120,4 @@ def _advice(finding: Finding, told: set[int]) -> Iterator[str]:
         yield from (f"   {line}" for line in more)
         yield from (f"   - {also}" for also in remedy.also)
     if finding.cause:
-        yield f"No one change was found that sets it right. {finding.cause}"
+        yield finding.cause
