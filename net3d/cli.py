@@ -20,6 +20,7 @@ from net3d.commands.check import check
 from net3d.commands.cuts import cuts
 from net3d.commands.gauge import gauge
 from net3d.commands.loads import loads
+from net3d.commands.log import log
 from net3d.commands.marks import marks
 from net3d.commands.materials import materials
 from net3d.commands.mend import mend
@@ -45,7 +46,7 @@ SECTIONS = {
     "Many nets": (sweep,),
     "Look": (show_page, watch, picture),
     "Make": (marks, cuts, materials, sheet, twines),
-    "Mend": (mend,),
+    "Mend": (mend, log),
     "Bowed hoops": (gauge, align),
     "River": (loads, cfd),
     "Files for other programs": (print_model, usdz, schema),

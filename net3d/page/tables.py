@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from net3d.chain import Design
 from net3d.drawings.hoop_words import size_text
 from net3d.plan.plan import HoopPlan
 from net3d.tables import cautions, cuts_sheet, marks_sheet, materials_sheet, standing_sheet
+from net3d.tables.history import history_sheet
 from net3d.tables.loads import loads_sheet
 from net3d.tables.sheet import Cell, Column, Sheet
 from net3d.tables.throats import throat_sheet
@@ -43,8 +45,8 @@ class Block:
     readings: tuple[str, ...]
 
 
-def tables_of(design: Design) -> tuple[Table, ...]:
-    """How the net stands, then what to mark, cut and buy."""
+def tables_of(design: Design, day: date) -> tuple[Table, ...]:
+    """How the net stands, then what to mark, cut and buy; its record by a day."""
     spec, plan = design.spec, design.plan
     throats = [("How the throats hang", throat_sheet(design))] if design.shape.throats else []
     river = [("What the river pulls", loads_sheet(design, design.loads))] if design.loads else []
@@ -55,6 +57,8 @@ def tables_of(design: Design) -> tuple[Table, ...]:
         ("Materials", materials_sheet(spec, plan, design.string_lengths)),
         ("Netting to knit or cut", cuts_sheet(spec, plan)),
     ]
+    if history := spec.source.history:
+        sheets.append(("Its record", history_sheet(spec, history, day)))
     marks = blocks_of(marks_sheet(spec, plan), "Marks on the hoops")
     return (*(table_of(sheet, heading) for heading, sheet in sheets), marks)
 

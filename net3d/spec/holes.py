@@ -34,6 +34,12 @@ class Tear:
     knots: tuple[KnotRun, ...]
     bars: tuple[BarEnds, ...]
 
+    def __str__(self) -> str:
+        place = "body" if self.throat is None else f"throat {self.throat}"
+        rows = f", rows from hoop {self.hoop}" if self.hoop else ""
+        torn = [*map(str, self.knots), *(f"{a}:{b} to {c}:{d}" for (a, b), (c, d) in self.bars)]
+        return f"{place}{rows}, {', '.join(torn)}"
+
 
 def read_run(text: str) -> KnotRun | None:
     """Knots of a row as they are written, or None.

@@ -11,6 +11,7 @@ from typing import Any
 from net3d.errors import Problem, SpecError
 from net3d.spec.bulk import MAX_LETTERS, overfull, overlong
 from net3d.spec.checked import checked_form
+from net3d.spec.log import LOG, read_log
 from net3d.spec.mistyped import Corrected, corrected
 from net3d.spec.resolve import resolve
 from net3d.spec.shop import NO_SHOP, SHOP, checked_shop, with_shop
@@ -39,7 +40,8 @@ def read_spec(path: str | FilePath) -> NetSpec:
     text = _text_of(FilePath(path), source).removeprefix("\ufeff")
     typed = _tables_of(text, source)
     shop, shop_file = _shop_of(FilePath(path), typed)
-    return _checked(Source(source, text, typed, shop, shop_file=shop_file))
+    history = read_log(FilePath(path).with_name(LOG)).of(FilePath(path).stem)
+    return _checked(Source(source, text, typed, shop, shop_file=shop_file, history=history))
 
 
 def parse_spec(text: str, source: str = "spec", shop: Mapping[str, Any] | None = None) -> NetSpec:

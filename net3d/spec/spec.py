@@ -18,6 +18,7 @@ from net3d.outline.frames import Frame
 from net3d.spec.holes import Tear
 from net3d.spec.keys import Path, key_path, key_text
 from net3d.spec.locate import line_of, locate
+from net3d.spec.log import Entry
 from net3d.spec.measured import BuiltSpec, TolerancesSpec
 from net3d.units import Tape, Units
 
@@ -32,6 +33,7 @@ class Source:
     shop: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)  # its file's tables
     moved: frozenset[str] = field(default=frozenset(), compare=False, repr=False)  # tables not as in the text
     shop_file: tuple[str, str] = field(default=("", ""), compare=False, repr=False)  # its name and text
+    history: tuple[Entry, ...] = field(default=(), compare=False, repr=False)  # the net's own record
 
     def problems(self, found: Iterable[Problem]) -> SpecError:
         """The error that tells of problems that later stages found, each with its line."""

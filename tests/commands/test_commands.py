@@ -21,6 +21,7 @@ COMMANDS = [
     "cuts",
     "gauge",
     "loads",
+    "log",
     "marks",
     "materials",
     "mend",

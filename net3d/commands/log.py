@@ -1,0 +1,86 @@
+"""net3d log: a net's own record."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, TypedDict, Unpack
+
+import click
+
+from net3d.commands.options import json_option, spec_argument
+from net3d.commands.printing import show, tell
+from net3d.commands.reading import told_spec
+
+if TYPE_CHECKING:
+    from net3d.spec.log import Entry
+    from net3d.spec.spec import NetSpec
+
+
+class Done(TypedDict):
+    """What was done, and when."""
+
+    kind: str | None
+    mended: int | None
+    day: datetime | None
+
+
+@click.command()
+@spec_argument
+@click.argument("note", default="")
+@click.option(
+    "--kind",
+    metavar="KIND",
+    help="What was done: built, measured, set, bridle moved, hoops turned, dipped. A note unless given.",
+)
+@click.option("--mended", type=int, metavar="N", help="Hole N of the spec was mended.")
+@click.option(
+    "--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="When it was done: today unless given."
+)
+@json_option
+def log(path: Path, note: str, as_json: bool, **done: Unpack[Done]) -> None:
+    """Add to a net's record, net-log.toml beside its spec, or print it.
+
+    NOTE is what is written down; without it and without an option the record is printed, with what the net
+    took over the years and what is due. What was built, dipped or mended is written with what went into it.
+    The file is only added to.
+    """
+    from net3d.spec.log import LOG, read_log
+    from net3d.tables.history import history_sheet
+
+    spec, file = told_spec(path), path.with_name(LOG)
+    kept = read_log(file)
+    if not note and not any(done.values()):
+        show(history_sheet(spec, kept.of(path.stem), date.today()), as_json)
+        if kept.torn:
+            click.echo(f"The last entry of {file} was torn off while it was written.", err=True)
+        return
+    from net3d.writers.log import add_entry
+
+    entry = _entry(spec, path.stem, note, done)
+    add_entry(file, kept, entry)
+    tell(f"Wrote to {file}: {entry.kind}, {entry.day.isoformat()}. {entry.note}".rstrip())
+    if done["mended"]:
+        tell(f"Take [[hole]] number {done['mended']} out of {path} now.")
+
+
+def _entry(spec: NetSpec, net: str, note: str, done: Done) -> Entry:
+    """What is to be written. Raises BadParameter for what cannot be."""
+    from net3d.plan import lay_out
+    from net3d.shop.used import built_twine, dip_mass, mended_twine
+    from net3d.spec.log import KINDS, Entry, note_fault
+
+    hole, day = done["mended"], done["day"].date() if done["day"] else date.today()
+    kind = "mended" if hole is not None else done["kind"] or "note"
+    if kind not in KINDS or (hole is not None and done["kind"] not in (None, "mended")):
+        raise click.BadParameter(f"{done['kind']!r}: write one of {', '.join(KINDS)}.", param_hint="--kind")
+    if hole is not None and not 1 <= hole <= len(spec.holes):
+        raise click.BadParameter(f"the spec has {len(spec.holes)} [[hole]].", param_hint="--mended")
+    if fault := note_fault(note):
+        raise click.BadParameter(f"{fault}.", param_hint="NOTE")
+    plan = lay_out(spec)
+    twine = built_twine(spec, plan) if kind == "built" else {}
+    if hole is not None:
+        twine = mended_twine(spec, plan, hole)
+        note = f"Hole {hole}: {spec.holes[hole - 1]}. {note}".rstrip()
+    return Entry(day, net, kind, note, twine, dip_mass(spec, plan) if kind == "dipped" else 0.0)
