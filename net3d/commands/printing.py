@@ -27,14 +27,15 @@ UNPRINTED_WIDTH = 100  # characters a line, where neither a terminal nor COLUMNS
 
 @contextmanager
 def progress(steps: int) -> Iterator[Announce]:
-    """Show a progress bar on a terminal, and nothing anywhere else."""
+    """Show what is done, what is left and for how long it has gone on a terminal; nothing anywhere else."""
     if not sys.stderr.isatty():
         yield lambda text: None
         return
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
-    columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
+    left = TextColumn("{task.remaining:.0f} to go")
+    columns = (TextColumn("{task.description}"), BarColumn(), left, TimeElapsedColumn())
     with Progress(*columns, console=Console(stderr=True), transient=True) as progress:
         task = progress.add_task("", total=steps, completed=-1)
         yield lambda text: progress.update(task, advance=1, description=text, refresh=True)

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from scipy import sparse
-from scipy.sparse import csgraph
 
 from net3d.mending.lattice import Lattice
 from net3d.netting.netting import Ints
@@ -50,6 +49,8 @@ def opening_of(lattice: Lattice, torn: AbstractSet[int], bar: float, pitches: tu
     bar : its length [m]
     pitches : from knot to knot along the first row and along the last [m]
     """
+    from scipy.sparse import csgraph  # noqa: PLC0415 - loads slowly, and only holes need it
+
     sides, count = mesh_sides(lattice), sum(lattice.counts) + len(lattice.ends)
     gone = np.isin(np.arange(len(lattice.ends)), list(torn))
     across = (np.ones(int(gone.sum())), sides[gone].T)

@@ -16,7 +16,6 @@ from math import inf
 
 import numpy as np
 from scipy import sparse
-from scipy.sparse import csgraph
 
 from net3d.errors import NetError
 from net3d.mending.lattice import Lattice
@@ -86,6 +85,8 @@ def _hanging_on(lattice: Lattice, torn: frozenset[int]) -> frozenset[int]:
 
 def holes(lattice: Lattice, torn: frozenset[int]) -> list[frozenset[int]]:
     """The torn bars, sorted into holes that share no knot."""
+    from scipy.sparse import csgraph  # noqa: PLC0415 - loads slowly, and only holes need it
+
     bars = np.array(sorted(torn))
     ends, count = lattice.ends[bars], sum(lattice.counts)
     graph = sparse.coo_matrix((np.ones(len(bars)), (ends[:, 0], ends[:, 1])), shape=(count, count))
@@ -119,6 +120,8 @@ def _ways(
     lattice: Lattice, torn: frozenset[int], knots: list[int], ends: tuple[int, int]
 ) -> dict[tuple[int, int], frozenset[int]]:
     """The fewest bars from each of some knots to each other, past the ends, along bars that are whole."""
+    from scipy.sparse import csgraph  # noqa: PLC0415 - loads slowly, and only holes need it
+
     whole = np.setdiff1d(np.arange(len(lattice.ends)), list(torn))
     whole = whole[~np.isin(lattice.ends[whole], ends).any(axis=1)]
     upper, lower = lattice.ends[whole].T

@@ -5,7 +5,7 @@ from __future__ import annotations
 from base64 import b64encode
 from io import BytesIO
 
-from PIL import Image
+from PIL import Image, WebPImagePlugin
 
 from net3d.chain import Design
 from net3d.drawings.picture import picture_png
@@ -19,7 +19,7 @@ def picture_webp(design: Design, larger: bytes | None = None) -> bytes:
     content = BytesIO()
     with Image.open(BytesIO(larger or picture_png(design, "quarter", SIZE))) as picture:
         small = picture.convert("RGB").resize(SIZE, Image.Resampling.LANCZOS)
-        small.save(content, "WEBP", quality=QUALITY)
+        small.save(content, WebPImagePlugin.WebPImageFile.format, quality=QUALITY)  # no other form is loaded
     return content.getvalue()
 
 

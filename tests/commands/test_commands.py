@@ -39,6 +39,7 @@ COMMANDS = [
 TABLES = {"marks.csv", "cuts.csv", "materials.csv"}
 FILES = {"net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "side.svg", "page.html", "report.json"}
 HEAVY = ["numpy", "scipy", "scipy.sparse", "clarabel", "pydantic", "pint", "rich", "jinja2", "PIL"]
+UNUSED = ["scipy.linalg", "scipy.spatial", "scipy.interpolate", "scipy.sparse.csgraph", "typst", "tomlkit"]
 BAD_NET = """
 title = "Bad"
 units = "in"
@@ -62,7 +63,7 @@ def modules_after(*arguments):
     program = (
         "import sys\nfrom net3d.cli import main\n"
         "try:\n    main(sys.argv[1:])\nexcept SystemExit as ending:\n    assert not ending.code\n"
-        f"print('loaded:', *[name for name in {HEAVY!r} if name in sys.modules])"
+        f"print('loaded:', *[name for name in {HEAVY + UNUSED!r} if name in sys.modules])"
     )
     ended = subprocess.run(
         [sys.executable, "-c", program, *map(str, arguments)], capture_output=True, text=True, check=True
@@ -91,6 +92,12 @@ def test_help_loads_nothing_heavy():
 @pytest.mark.parametrize("command", ["marks", "cuts", "materials"])
 def test_bench_tables_need_no_solver(spec, command):
     assert not modules_after(command, spec) & {"scipy.sparse", "clarabel"}
+
+
+def test_a_check_loads_the_solver_and_nothing_that_it_does_not_use(spec):
+    loaded = modules_after("check", spec)
+    assert {"clarabel", "pydantic"} <= loaded
+    assert not loaded & {*UNUSED, "pint", "jinja2", "PIL"}
 
 
 def test_version(run):
@@ -334,6 +341,9 @@ def test_progress_is_shown_on_a_terminal_only(spec):
     assert process.returncode == 0
     assert "Working out the shape" in shown
     assert "Working out the shape" not in out
+    left = [int(count) for count in re.findall(r"(\d+) to go", shown)]
+    assert left == sorted(left, reverse=True)
+    assert left[-1] == 1
     os.close(ours)
     ended = subprocess.run(command, cwd=spec.parent, capture_output=True, text=True, check=True)
     assert ended.stderr == ""
