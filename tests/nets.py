@@ -108,8 +108,10 @@ def with_frames(spec: NetSpec, *frames: Mapping[str, object] | None) -> NetSpec:
 
 
 def framed(*frames: Mapping[str, object] | None, **keys: object) -> Net:
-    """The net of a spec with these keys, its first hoops made frames."""
+    """The net of a spec with these keys, its first hoops made frames; ``lines`` are rib lines."""
+    lines = keys.pop("lines", None)
     spec = with_frames(parse_spec(spec_text(**keys)), *frames)  # type: ignore[arg-type]
+    spec = spec if lines is None else vary(spec, {"line": lines})
     plan = lay_out(spec)
     return Net(spec, plan, tie(spec, plan))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from net3d.advice import body, doubts, river, throats
+from net3d.advice import body, doubts, frames, river, throats
 from net3d.advice.trying import Case, Way
 
 
@@ -90,7 +90,8 @@ KINDS: dict[str, Kind] = {
     "built-length": Kind("The net is as it was tied: only measuring ten of its meshes says more."),
     "bow-slack": Kind(_TURNS),
     "bow-uneven": Kind(_TURNS),
-    "frame-slack": Kind(_FRAMES),
+    "frame-slack": Kind(_FRAMES, frames.rib_lines),
+    "rib-lines": Kind("The netting is too short for its lines, however hung.", frames.shorter_lines),
     "local-stretched-mesh": Kind("The mesh is smaller than your own rule.", body.keep_mesh_rule),
     "local-bar": Kind("The bar is smaller than your own rule.", body.keep_mesh_rule),
     "local-largest-hoop": Kind("Hoops are larger than your own rule.", body.keep_hoop_rule),

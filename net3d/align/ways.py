@@ -15,7 +15,8 @@ from net3d.plan import lay_out
 from net3d.plan.lay_out import hoop_outline
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.spec import vary
-from net3d.spec.spec import HoopSpec, NetSpec
+from net3d.spec.hoops import HoopSpec
+from net3d.spec.spec import NetSpec
 
 Floats = NDArray[np.float64]
 

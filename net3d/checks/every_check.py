@@ -9,6 +9,7 @@ from net3d.checks.doubts import check_doubts
 from net3d.checks.frames import check_frames
 from net3d.checks.hanging import check_hanging
 from net3d.checks.local_rules import check_local_rules
+from net3d.checks.ribs import check_ribs
 from net3d.checks.settled import check_settled
 from net3d.checks.sheet import check_sheet
 from net3d.checks.square import check_square
@@ -44,5 +45,6 @@ def check(
         findings += check_tension(spec, plan, netting, shape)
         findings += check_bow(spec, plan, netting, shape)
         findings += check_frames(spec, plan, netting, shape)
+        findings += check_ribs(spec, plan, netting, shape)
         findings += check_local_rules(spec, plan, netting, shape)
     return tuple(findings)

@@ -21,7 +21,7 @@ def check_frames(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> l
     return [
         _slack_corners(spec, plan, section, (netting, shape))
         for section in plan.sections
-        if frame_of(plan, section) is not None
+        if frame_of(plan, section) is not None and section.part not in plan.ribbed
     ]
 
 
@@ -51,7 +51,8 @@ def _slack_corners(spec: NetSpec, plan: Plan, section: SectionPlan, solved: tupl
             f"{where.capitalize()}: {slack.mean():.0%} of the bars carry nothing and hang loose by up to "
             f"{spec.tape.length(most)} a bar, by the marks of hoop {hoop.number}: "
             f"{_places(hoop, _meshes(netting, hoop, bars[slack]))}. A line of bars that crosses a corner has "
-            "a shorter way, so that is how netting hangs on a frame, and no mistake in the tying.",
+            "a shorter way, so that is how netting hangs on a frame, and no mistake in the tying: rib "
+            "lines at the corners ([[line]]) would bear the pull.",
         ),
     )
 

@@ -232,6 +232,8 @@ def _string_callouts(
 def _rope_callouts(design: Design, points: Floats, paper: Paper) -> Iterator[Callout]:
     rigging, netting = design.spec.rigging, design.netting
     lengths = {ANCHOR_LINE: (ANCHOR_LINE.title, rigging.line)}
+    for rib in design.plan.ribs:
+        lengths[rib.part] = (f"{len(rib.starts)} rib lines", rib.length)
     if rigging.bridle is not None:
         lengths[BRIDLE] = (f"{rigging.bridle.legs} legs", rigging.bridle.length)
     for part, (named, length) in lengths.items():

@@ -90,6 +90,15 @@ class Fabric:
         self._rings.append(ring)
         return knots
 
+    def body_row(self, row: int) -> tuple[Ints, Floats]:
+        """Knots (k,) of a row of the body, counted from the mouth, and their angles (k,) [rad]."""
+        start = 0
+        for ring in self._rings:
+            if ring.row == row and ring.part.kind.body:
+                return start + np.arange(len(ring.angles)), ring.angles
+            start += len(ring.angles)
+        raise IndexError(f"the body has no row {row}")
+
     def add_bars(self, bars: Bars) -> None:
         """One row of bars of a part."""
         self._bars.append(bars)

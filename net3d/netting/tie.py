@@ -6,6 +6,7 @@ from net3d.netting.carriers import hoop_carriers, hoop_seat
 from net3d.netting.cords import netting_cord
 from net3d.netting.fabric import Fabric, Ring, Seat
 from net3d.netting.netting import Carrier, Ints, Netting
+from net3d.netting.ribs import tie_rib
 from net3d.netting.rig import rig
 from net3d.netting.throats import tie_throat
 from net3d.netting.weave import Cloth, weave
@@ -23,6 +24,8 @@ def tie(spec: NetSpec, plan: Plan) -> Netting:
     """
     fabric = Fabric(carriers=hoop_carriers(spec, plan), weighed=spec.statics.weight)
     hoop_knots = _tie_body(fabric, plan)
+    for rib in plan.ribs:
+        tie_rib(fabric, plan, rib, spec.rigging.cordage)
     end = _tie_tail(fabric, plan, plan.tail, hoop_knots[-1]) if plan.tail else hoop_knots[-1]
     for throat in plan.throats:
         tie_throat(fabric, plan, throat, hoop_knots[throat.hoop - 1])

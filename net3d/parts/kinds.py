@@ -134,6 +134,7 @@ _ROWS = (
         width=1.9,
         throat=True,
     ),
+    Kind("rib", "rib lines", Made.ROPE, palette.ROPE, ROPE_NIB, 2.2, 0.12, together="Rib lines"),
     Kind("bridle", "bridle", Made.ROPE, palette.ROPE, ROPE_NIB, 2.2, 0.12, rigging=True),
     Kind(
         "anchor-line",

@@ -34,6 +34,11 @@ class Part:
         return cls("section", (from_hoop, to_hoop))
 
     @classmethod
+    def rib(cls, from_hoop: int, to_hoop: int) -> Part:
+        """The rib lines between a hoop and the next."""
+        return cls("rib", (from_hoop, to_hoop))
+
+    @classmethod
     def throat(cls, number: int) -> Part:
         """The netting of a throat."""
         return cls("throat", (number,))

@@ -17,9 +17,11 @@ from net3d.plan.joins import Row
 from net3d.plan.marking import mark_readings, step_around
 from net3d.plan.narrowing import narrow
 from net3d.plan.plan import HoopPlan, Plan, SectionPlan
+from net3d.plan.ribs import plan_ribs
 from net3d.plan.throats import plan_throats
 from net3d.plan.twine import piece_twine
-from net3d.spec.spec import HoopSpec, NetSpec
+from net3d.spec.hoops import HoopSpec
+from net3d.spec.spec import NetSpec
 
 
 def lay_out(spec: NetSpec) -> Plan:
@@ -49,6 +51,7 @@ def _lay_out(spec: NetSpec) -> Plan:
         bench_pull=spec.rigging.bench_pull,
         hoops=hoops,
         sections=sections,
+        ribs=plan_ribs(spec, hoops, sections),
         tail=tail,
         throats=plan_throats(spec, hoops, sections),
         knots=sum(piece.knots for piece in pieces),

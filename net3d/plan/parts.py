@@ -15,6 +15,7 @@ def planned_parts(spec: NetSpec, plan: Plan) -> tuple[Part, ...]:
     return (
         *(Part.hoop(hoop.number) for hoop in plan.hoops),
         *(section.part for section in plan.sections),
+        *(rib.part for rib in plan.ribs),
         *((TAIL,) if plan.tail else ()),
         *(part for throat in plan.throats for part in (throat.part, throat.strings_part)),
         *((BRIDLE,) if spec.rigging.bridle else ()),

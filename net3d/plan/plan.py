@@ -121,6 +121,28 @@ class SectionPlan:
         return self.bar_rows / 2
 
 
+@dataclass(frozen=True, eq=False)
+class RibPlan:
+    """The rib lines of one section, all alike. Lengths in m."""
+
+    from_hoop: int
+    to_hoop: int
+    starts: NDArray[np.float64]  # arcs at which they begin on the first hoop (k,) [rad]
+    ends: NDArray[np.float64]  # and end on the next [rad]
+    hanging: float  # length over the stretched length of the netting
+    length: float  # from hoop to hoop, as cut but for its ends
+
+    @property
+    def part(self) -> Part:
+        """Which part of the net they are."""
+        return Part.rib(self.from_hoop, self.to_hoop)
+
+    @property
+    def section(self) -> Part:
+        """The netting that is laced to them."""
+        return Part.section(self.from_hoop, self.to_hoop)
+
+
 @dataclass(frozen=True)
 class StringPlan:
     """The strings that hold a throat's tip back. Lengths in m."""
@@ -182,6 +204,7 @@ class Plan:
     bench_pull: float  # while strings are tied [N]
     hoops: tuple[HoopPlan, ...]
     sections: tuple[SectionPlan, ...]
+    ribs: tuple[RibPlan, ...]
     tail: Piece | None
     throats: tuple[ThroatPlan, ...]
     knots: int
@@ -192,6 +215,11 @@ class Plan:
     def nests(self) -> bool:
         """Whether its hoops nest about one centre, all of them round."""
         return not any(hoop.outline.oval.numbers or hoop.is_frame for hoop in self.hoops)
+
+    @property
+    def ribbed(self) -> frozenset[Part]:
+        """The sections that have rib lines."""
+        return frozenset(rib.section for rib in self.ribs)
 
     @property
     def framed(self) -> bool:

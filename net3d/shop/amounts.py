@@ -184,6 +184,9 @@ def _ropes(spec: NetSpec, plan: Plan) -> list[Amount]:
     ropes: list[tuple[str, int, float, float, tuple[Part, ...]]] = []
     if rigging.bridle is not None:
         ropes.append(("bridle", rigging.bridle.legs, rigging.bridle.length, eyes, (BRIDLE,)))
+    tied = 2 * spec.tape.roughly(allowance("string_end"))
+    for rib in plan.ribs:
+        ropes.append(("rib_line", len(rib.starts), rib.length, tied, (rib.part,)))
     if has_anchor_line(spec, plan):
         ropes.append(("anchor_line", 1, rigging.line, eyes, (ANCHOR_LINE,)))
     if plan.tail is not None:

@@ -16,6 +16,7 @@ from net3d.handbook.limits import default_limits
 from net3d.outline.frames import Frame, other_size
 from net3d.outline.girth import diameter_of
 from net3d.spec.built_form import BuiltForm
+from net3d.spec.line_form import LineForm
 from net3d.spec.old_form import HoleForm
 from net3d.spec.quantities import (
     Answer,
@@ -298,6 +299,9 @@ class NetForm(Table):
     )
     sections: SectionsForm = Field(description="The netting between each hoop and the next.")
     throat: tuple[ThroatForm, ...] = Field(default=(), description="The throats, in any order.")
+    line: tuple[LineForm, ...] = Field(
+        default=(), description="Rib lines along the net, on which netting is hung between frames."
+    )
     tail: TailForm | None = Field(
         default=None, description="Netting behind the last hoop, gathered by a drawstring."
     )

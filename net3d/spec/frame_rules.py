@@ -154,4 +154,39 @@ def _curve(draft: Draft, number: int) -> Curve | None:
     return None if diameter is None else Circle(diameter)
 
 
-FRAME_RULES = (frame_sizes, frame_closes, frame_is_true, throats_on_round_hoops, frames_reach)
+def lines_run_on(draft: Draft) -> Iterator[Fault]:
+    """Rib lines run toward the tail, begin at corners or are counted, and a section has them once."""
+    count, taken = hoop_count(draft), dict[int, int]()
+    for number, line in enumerate(getattr(draft.form, "line", None) or ()):
+        path = ("line", number)
+        if line is None or count is None or not draft.fine(*path):
+            continue
+        if not line.from_hoop < line.to_hoop <= count:
+            message = (
+                f"lines from hoop {line.from_hoop} run on to a hoop from {line.from_hoop + 1} to {count}"
+            )
+            yield Fault((*path, "to_hoop"), message)
+            continue
+        begins = next(hoop for place, _, hoop in standing_hoops(draft) if place == line.from_hoop - 1)
+        if line.count is None and begins.shape == "round":
+            message = (
+                f"hoop {line.from_hoop} is round and has no corners: write count, how many lines run from it"
+            )
+            yield Fault((*path, "count"), message)
+        for section in range(line.from_hoop, line.to_hoop):
+            if taken.setdefault(section, number) != number:
+                message = (
+                    f"line[{taken[section] + 1}] runs from hoop {section} to {section + 1} too: leave one out"
+                )
+                yield Fault((*path, "from_hoop"), message)
+                break
+
+
+FRAME_RULES = (
+    frame_sizes,
+    frame_closes,
+    frame_is_true,
+    throats_on_round_hoops,
+    frames_reach,
+    lines_run_on,
+)

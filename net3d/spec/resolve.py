@@ -15,6 +15,7 @@ from net3d.handbook.twine import Spool, Twine, find_twine, lacing_twine, plain_n
 from net3d.outline.girth import diameter_of, girth_of
 from net3d.spec.form import HoopForm, LocalRules, NetForm, SpareHoop, TwineForm
 from net3d.spec.holes import Tear
+from net3d.spec.hoops import HoopSpec, LineSpec
 from net3d.spec.measured import BuiltSpec, TolerancesSpec
 from net3d.spec.river_form import RiggingForm
 from net3d.spec.shop_form import LacingForm, StockForm
@@ -22,7 +23,6 @@ from net3d.spec.spec import (
     AnchorSpec,
     BridleSpec,
     FishSpec,
-    HoopSpec,
     LacingSpec,
     LimitsSpec,
     MarkingSpec,
@@ -68,6 +68,7 @@ def resolve(form: NetForm, source: Source) -> NetSpec:
         hoops=_hoops(form.hoop, form.built.hoops),
         pile=tuple(_spare(hoop, number) for number, hoop in enumerate(form.pile, start=1)),
         sections=_sections(form),
+        lines=tuple(_record(LineSpec, line) for line in form.line),
         tail=None if form.tail is None else _record(TailSpec, form.tail),
         throats=tuple(_throat(form, throat, number) for number, throat in enumerate(form.throat)),
         fish=None if form.fish is None else FishSpec(*form.fish.girths()),

@@ -14,8 +14,8 @@ from net3d.errors import Problem, SpecError
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.rope import Rope
 from net3d.handbook.twine import Twine
-from net3d.outline.frames import Frame
 from net3d.spec.holes import Tear
+from net3d.spec.hoops import HoopSpec, LineSpec
 from net3d.spec.keys import Path, key_path, key_text
 from net3d.spec.locate import line_of, locate
 from net3d.spec.log import Entry
@@ -79,23 +79,6 @@ class NettingSpec:
     stretched: float  # stretched mesh, knot centre to knot centre [m]
     made: Literal["hand-tied", "sheet"]
     panels: int | None  # cut from sheet: how many; None: the fewest that do
-
-
-@dataclass(frozen=True)
-class HoopSpec:
-    """One hoop, mouth first, or one on the pile. Lengths in m."""
-
-    diameter: float  # outside; a frame's is that of the round hoop as long around
-    rod: float
-    material: str
-    have: bool  # at hand already
-    gaps: tuple[float, ...]  # heights off a flat floor, clockwise from the reference mark
-    across: tuple[float, ...]  # outside diameters over half of the hoop, likewise
-    turn: int  # meshes by which its reference mark stands clockwise of the top
-    flip: bool
-    within: float  # by how much the diameter of a hoop that takes its place may differ
-    name: str
-    frame: Frame | None = None  # None: it is round
 
 
 @dataclass(frozen=True)
@@ -325,6 +308,7 @@ class NetSpec:
     hoops: tuple[HoopSpec, ...]
     pile: tuple[HoopSpec, ...]  # spare hoops
     sections: SectionsSpec
+    lines: tuple[LineSpec, ...]
     tail: TailSpec | None
     throats: tuple[ThroatSpec, ...]
     fish: FishSpec | None

@@ -23,12 +23,19 @@ HARDLY = 1e-3  # of the pull: what carries less has no length of its own to spea
 
 def section_follows(netting: Netting, plan: Plan, found: Equilibrium) -> tuple[Follows, ...]:
     """How every section's length follows, mouth first."""
-    return tuple(_follows(netting, found, _carried(netting, found, s.part)) for s in plan.sections)
+    return tuple(_follows(netting, found, _carried(netting, found, *own)) for own in _side_by_side(plan))
 
 
 def length_follows(netting: Netting, plan: Plan, found: Equilibrium) -> Follows:
     """How the length from the first hoop to the last follows."""
-    return _follows(netting, found, _together([_carried(netting, found, s.part) for s in plan.sections]))
+    carried = [_carried(netting, found, *own) for own in _side_by_side(plan)]
+    return _follows(netting, found, _together(carried))
+
+
+def _side_by_side(plan: Plan) -> list[tuple[Part, ...]]:
+    """What carries the pull in every section: its netting, and its rib lines."""
+    ribs = {rib.section: rib.part for rib in plan.ribs}
+    return [(s.part, ribs[s.part]) if s.part in ribs else (s.part,) for s in plan.sections]
 
 
 def string_follows(netting: Netting, plan: Plan, throat: ThroatPlan, found: Equilibrium) -> Follows:
@@ -62,15 +69,21 @@ def _together(several: list[_Pulls]) -> _Pulls:
     )
 
 
-def _carried(netting: Netting, found: Equilibrium, part: Part) -> _Pulls:
-    """A part's tensions over the axial pull that it passes on, the mean of its rows."""
-    bars = netting.bars_of(part)
+def _carried(netting: Netting, found: Equilibrium, *parts: Part) -> _Pulls:
+    """Tensions of parts side by side over the axial pull that they pass on together."""
+    each = [netting.bars_of(part) for part in parts]
+    bars = np.concatenate(each)
+    axial = sum(_axial(netting, found, own) for own in each)
+    return _Pulls(bars, found.tensions[bars] / max(axial, HARDLY * netting.pull))
+
+
+def _axial(netting: Netting, found: Equilibrium, bars: Ints) -> float:
+    """What bars of a part pass on along the net [N]."""
     spans = found.positions[netting.bars[bars, 1]] - found.positions[netting.bars[bars, 0]]
     cosines = spans[:, 0] / np.maximum(np.linalg.norm(spans, axis=1), np.finfo(float).tiny)
     rows = np.bincount(netting.bar_rows[bars], found.tensions[bars] * cosines)
     lines = netting.bar_runs[bars] != NONE  # a line through a tip lies across, and passes nothing on
-    axial = float(rows[np.unique(netting.bar_rows[bars][~lines])].mean())
-    return _Pulls(bars, found.tensions[bars] / max(axial, HARDLY * netting.pull))
+    return float(rows[np.unique(netting.bar_rows[bars][~lines])].mean())
 
 
 def _follows(netting: Netting, found: Equilibrium, pulled: _Pulls) -> Follows:

@@ -21,6 +21,7 @@ ITEMS = {  # what the maker calls them
     "hoop_rod": "hoop rod",
     "bridle": "bridle legs",
     "anchor_line": "anchor line",
+    "rib_line": "rib lines",
     "drawstring": "drawstring",
     "dip": "net dip",
 }

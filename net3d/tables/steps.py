@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from net3d.chain import Design
 from net3d.checks.throats import tip_place
+from net3d.netting.ribs import nearest
 from net3d.netting.throats import corner_knots
 from net3d.plan.parts import has_anchor_line
 from net3d.plan.plan import HoopPlan, ThroatPlan
@@ -45,6 +46,7 @@ def steps(design: Design) -> tuple[Step, ...]:
         *_hoops(design),
         *_netting(design),
         *_hanging(design),
+        *_ribs(design),
         *_rigging(design),
         *_dipping(design),
         *_stretching(design),
@@ -230,6 +232,23 @@ def _at_corners(throat: ThroatPlan) -> str:
     knots, _ = corner_knots(row, throat.strings)
     numbers = ", ".join(str(knot + 1) for knot in sorted(knots))
     return f" at the tip's knots {numbers} of {row.count}, counted clockwise from the top"
+
+
+def _ribs(design: Design) -> list[Step]:
+    """Each set of rib lines, when the hoops at their ends are sewn in."""
+    tape, steps = design.spec.tape.length, []
+    for rib in design.plan.ribs:
+        first, last = (design.plan.hoops[place - 1] for place in (rib.from_hoop, rib.to_hoop))
+        meshes = (last.knot_row - first.knot_row) / 2
+        marks = ", ".join(str(knot + 1) for knot in nearest(first.row.angles(), rib.starts))
+        steps.append(
+            Step(
+                f"Tie {len(rib.starts)} rib lines to hoop {first.number}, at marks {marks}, lace the netting "
+                f"to each along one column of meshes, and tie them to hoop {last.number}.",
+                f"{tape(rib.length)} from hoop to hoop, a knot every {tape(rib.length / meshes)}",
+            )
+        )
+    return steps
 
 
 def _rigging(design: Design) -> list[Step]:

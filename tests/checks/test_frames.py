@@ -6,13 +6,15 @@ import numpy as np
 import pytest
 
 import net3d
+from net3d.checks.checks import Level
 from net3d.drawings.hoop import hoop_view
 from net3d.drawings.hoop_words import corners_text
 from net3d.drawings.side import side_view
 from net3d.plan import lay_out
-from net3d.shop.amounts import hoop_rod_length
+from net3d.shop.amounts import amounts, hoop_rod_length
 from net3d.spec import parse_spec, vary
 from net3d.tables.marks import marks_sheet
+from net3d.tables.steps import steps
 from net3d.writers.report import report_of
 from tests.nets import spec_text, with_frames
 
@@ -72,3 +74,23 @@ def test_a_frames_rod_is_bought_by_its_middle_line(design):
     """Half a rod inside: four sides of 11 in, and a turn of 2 in less half the rod."""
     wanted = 4 * 11 * INCH + 2 * np.pi * (2 * INCH - 0.0095 / 2)
     assert hoop_rod_length(design.plan.hoops[0]) == pytest.approx(wanted)
+
+
+@pytest.fixture(scope="module", name="ribbed")
+def _ribbed(design):
+    return net3d.design(vary(design.spec, {"line.1": {"from_hoop": 1, "to_hoop": 2}}))
+
+
+def test_lines_are_bought_tied_and_judged(ribbed):
+    """A little shorter than netting hung at its depth ratio: 0.95 sqrt(1 - E1^2), to a hundredth."""
+    (rib,) = ribbed.plan.ribs
+    widest = max(hoop.knot_girth for hoop in ribbed.plan.hoops) / (24 * 3 * INCH)
+    assert rib.hanging == pytest.approx(0.95 * np.sqrt(1 - widest**2), abs=0.005)
+    assert rib.length == pytest.approx(rib.hanging * 4 * 3 * INCH)
+    (bought,) = [one for one in amounts(ribbed.spec, ribbed.plan) if one.item == "rib_line"]
+    assert (bought.pieces, bought.length) == (4, rib.length)
+    (step,) = [one for one in steps(ribbed) if "rib lines" in one.work]
+    assert "at marks 4, 10, 16, 22" in step.work
+    codes = {one.code: one for one in ribbed.findings if one.level is not Level.OK}
+    assert not {"frame-slack", "section-uneven", "section-loose", "rib-lines"} & set(codes)
+    assert "4 rib lines" in side_view(ribbed)

@@ -9,6 +9,7 @@ NAMES = {  # as files have held them from the first: they are read by scripts, a
     Part.hoop(3): "hoop-3",
     Part.section(9, 10): "section-9-10",
     TAIL: "tail",
+    Part.rib(1, 2): "rib-1-2",
     Part.throat(1): "throat-1",
     Part.strings(1): "strings-1",
     BRIDLE: "bridle",

@@ -9,12 +9,6 @@ from tests.nets import spec_text, with_frames
 PLAIN = parse_spec(spec_text(diameters=(0.32, 0.32, 0.3), deep=(1, 4), tail=5))
 
 
-def problems(*frames, **changes):
-    with pytest.raises(SpecError) as caught:
-        vary(with_frames(PLAIN, *frames) if frames else PLAIN, changes)
-    return {problem.key: problem.text for problem in caught.value.problems}
-
-
 def frame(**keys):
     return {"corner": 0.03, **keys}
 
@@ -80,3 +74,20 @@ def test_throats_stand_on_round_hoops():
     (problem,) = caught.value.problems
     assert problem.key == "throat[1].hoop"
     assert "from 2 on" in str(problem)
+
+
+@pytest.mark.parametrize(
+    ("lines", "key", "words"),
+    [
+        ([{"from_hoop": 2, "to_hoop": 2}], "line[1].to_hoop", ["from 3 to 3"]),
+        ([{"from_hoop": 1, "to_hoop": 4}], "line[1].to_hoop", ["from 2 to 3"]),
+        ([{"from_hoop": 2, "to_hoop": 3}], "line[1].count", ["round", "count"]),
+        ([{"from_hoop": 1, "to_hoop": 3}] * 2, "line[2].from_hoop", ["line[1]"]),
+        ([{"from_hoop": 1, "to_hoop": 2, "hanging": 1.2}], "line[1].hanging", ["0.1", "1"]),
+    ],
+)
+def test_lines_that_cannot_run_are_refused_with_words(lines, key, words):
+    with pytest.raises(SpecError) as caught:
+        vary(with_frames(PLAIN, frame(shape="square", width=0.25)), {"line": lines})
+    told = {problem.key: str(problem) for problem in caught.value.problems}
+    assert all(word in told[key] for word in words), told

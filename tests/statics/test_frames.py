@@ -5,6 +5,7 @@ import pytest
 from scipy.optimize import minimize
 
 from net3d.outline.girth import girth_of
+from net3d.parts import Part
 from net3d.statics import settle
 from tests.nets import framed, make, stiff
 
@@ -99,3 +100,46 @@ def test_two_squares_pull_along_their_flats_and_hang_slack_at_their_corners():
     flats = shape.bar_tensions[waist & (away > np.pi / 8)]
     assert corners.mean() < 0.02 * flats.mean()
     assert shape.sections[0].slack_share > 1 / 4
+
+
+def ribbed(hanging, **keys):
+    """Netting between two equal squares, hung on four lines at their corners."""
+    lines = [{"from_hoop": 1, "to_hoop": 2, "hanging": hanging}]
+    return framed(SQUARE, SQUARE, around=16, diameters=(0.32, 0.32), deep=(4,), lines=lines, **keys)
+
+
+@pytest.mark.closed_form
+def test_lines_at_four_corners_carry_a_quarter_of_the_pull_each():
+    """They run straight from frame to frame, so they carry all, and the frames stand as far apart."""
+    net = ribbed(0.6)
+    shape, netting = net.settled(), net.netting
+    bars = netting.bars_of(Part.rib(1, 2))
+    assert shape.bar_tensions[bars] == pytest.approx(netting.pull / 4, rel=1e-6)
+    stretch = 1 + netting.pull / 4 / netting.bar_stiffnesses[bars[0]]
+    assert shape.sections[0].length == pytest.approx(0.6 * 4 * 0.1 * stretch, rel=1e-6)
+    assert shape.sections[0].body_share == pytest.approx(0, abs=1e-6)
+
+
+@pytest.mark.law
+def test_lines_run_through_knots_at_the_corners_alike_left_and_right():
+    """Sixteen marks and four corners: one stands on every fourth mark, two pitches off the reference mark."""
+    netting = ribbed(0.6).netting
+    knots = np.unique(netting.bars[netting.bars_of(Part.rib(1, 2))])
+    assert np.unique(np.round(netting.knot_angles[knots] / (np.pi / 4), 9)).tolist() == [1, 3, 5, 7]
+    assert set(netting.knot_rows[knots]) == {0, 2, 4, 6, 8}
+
+
+@pytest.mark.law
+def test_lines_longer_than_the_netting_carry_nothing():
+    plain = framed(SQUARE, SQUARE, around=16, diameters=(0.32, 0.32), deep=(4,)).settled()
+    net = ribbed(1.0)
+    shape = net.settled()
+    assert shape.sections[0].length == pytest.approx(plain.sections[0].length, rel=1e-6)
+    assert shape.bar_tensions[net.netting.bars_of(Part.rib(1, 2))].max() < 1e-5 * net.netting.pull
+
+
+@pytest.mark.closed_form
+def test_how_sure_a_hung_section_is_goes_by_its_lines():
+    """Where lines carry all, a mesh that is off by a part takes no length along: d length / d mesh = 0."""
+    follows = ribbed(0.6).settled().sections[0].follows
+    assert follows.meshes == pytest.approx(0, abs=1e-6)
