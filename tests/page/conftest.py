@@ -5,6 +5,7 @@ import os
 import shutil
 import time
 from base64 import b64decode
+from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 
@@ -105,33 +106,57 @@ class Viewer:
         self.ask(words, "")
         return Image.open(io.BytesIO(shot)).convert("RGB")
 
-    def paper(self, size):
-        """What the page prints on paper of a size [in], as an unrelated reader of PDFs has it."""
+    def shot(self, *, whole=False):
+        """The window, or the whole page however long, as PNG."""
+        told = self.tell(
+            "Page.captureScreenshot", format="png", captureBeyondViewport=whole, **self._clip(whole)
+        )
+        return b64decode(told["data"])
+
+    def _clip(self, whole):
+        if not whole:
+            return {}
+        size = self.tell("Page.getLayoutMetrics")["cssContentSize"]
+        return {"clip": {"x": 0, "y": 0, "width": size["width"], "height": size["height"], "scale": 1}}
+
+    def pdf(self, size):
+        """What the page prints on paper of a size [in]."""
         width, height = size
-        told = self.tell("Page.printToPDF", paperWidth=width, paperHeight=height)
-        return pdfplumber.open(io.BytesIO(b64decode(told["data"])))
+        return b64decode(self.tell("Page.printToPDF", paperWidth=width, paperHeight=height)["data"])
+
+    def paper(self, size):
+        """What the page prints, as an unrelated reader of PDFs has it."""
+        return pdfplumber.open(io.BytesIO(self.pdf(size)))
 
     def complaints(self):
         """What the console says of errors, breaches of the page's policy among them."""
         return [entry["message"] for entry in self.driver.get_log("browser") if entry["level"] == "SEVERE"]
 
 
+@contextmanager
+def browser(profile):
+    """A browser that keeps what it must in a folder of its own."""
+    options = webdriver.ChromeOptions()
+    options.binary_location = shutil.which("chromium")
+    for flag in (*FLAGS, f"--user-data-dir={profile}"):
+        options.add_argument(flag)
+    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
+    driver = webdriver.Chrome(options=options, service=Service(shutil.which("chromedriver")))
+    try:
+        yield driver
+    finally:
+        driver.quit()
+
+
 @pytest.fixture(scope="session")
 def driver(tmp_path_factory):
-    chromium, chromedriver = shutil.which("chromium"), shutil.which("chromedriver")
-    if not (chromium and chromedriver):
+    if not (shutil.which("chromium") and shutil.which("chromedriver")):
         missing = "needs Debian's chromium and chromium-driver"
         if os.environ.get("CI") == "true":
             pytest.fail(missing)
         pytest.skip(missing)
-    options = webdriver.ChromeOptions()
-    options.binary_location = chromium
-    for flag in (*FLAGS, f"--user-data-dir={tmp_path_factory.mktemp('browser')}"):
-        options.add_argument(flag)
-    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
-    driver = webdriver.Chrome(options=options, service=Service(chromedriver))
-    yield driver
-    driver.quit()
+    with browser(tmp_path_factory.mktemp("browser")) as driver:
+        yield driver
 
 
 @pytest.fixture
