@@ -108,16 +108,11 @@ class Viewer:
 
     def shot(self, *, whole=False):
         """The window, or the whole page however long, as PNG."""
-        told = self.tell(
-            "Page.captureScreenshot", format="png", captureBeyondViewport=whole, **self._clip(whole)
-        )
-        return b64decode(told["data"])
-
-    def _clip(self, whole):
-        if not whole:
-            return {}
-        size = self.tell("Page.getLayoutMetrics")["cssContentSize"]
-        return {"clip": {"x": 0, "y": 0, "width": size["width"], "height": size["height"], "scale": 1}}
+        keys = {"format": "png", "captureBeyondViewport": whole}
+        if whole:
+            size = self.tell("Page.getLayoutMetrics")["cssContentSize"]
+            keys["clip"] = {"x": 0, "y": 0, "width": size["width"], "height": size["height"], "scale": 1}
+        return b64decode(self.tell("Page.captureScreenshot", **keys)["data"])
 
     def pdf(self, size):
         """What the page prints on paper of a size [in]."""

@@ -24,8 +24,8 @@ from PIL import Image
 
 import net3d
 from net3d.drawings.picture import picture_png
-from net3d.paper.quote import PriceError
 from net3d.paper.documents import Imprint, bench_pdf, quote_pdf, strip_pdf
+from net3d.paper.quote import PriceError
 from net3d.solids.scale_model import scale_model
 from net3d.writers.build_files import Making, write_build
 from net3d.writers.stl import write_stl
@@ -98,7 +98,7 @@ def draw_paper(content: bytes, folder: Path, name: str) -> None:
 
 
 def draw_page(page: Path, folder: Path, viewer: Viewer) -> None:
-    """The page on a desktop from every side, with the shop's tables open, on phones, in the dark and on paper."""
+    """The page on a desktop from every side, the shop's tables open, on phones, on paper."""
     viewer.open(page.absolute().as_uri(), DESKTOP)
     for view in ("quarter", "side", "mouth", "tail"):
         viewer.click(f"[data-view={view}]")
