@@ -5,21 +5,32 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from math import pi
+from pathlib import Path
 
 import numpy as np
 
+from net3d.chain import Design, design
 from net3d.netting import tie
 from net3d.netting.netting import Netting
 from net3d.plan import lay_out
 from net3d.plan.plan import Plan
-from net3d.spec import parse_spec, vary
+from net3d.spec import parse_spec, read_spec, vary
 from net3d.spec.spec import NetSpec
 from net3d.statics import settle
 from net3d.statics.shape import Shape
 
 ROD = 0.01
 STIFF = 1e5  # twine EA over the pull: stretch of a hundred-thousandth and less
+SPECS = Path(__file__).parents[1] / "specs"
+SAMPLES = sorted(path.stem for path in SPECS.glob("*.toml"))
+
+
+@cache
+def sample(name: str) -> Design:
+    """A sample worked out, once for all tests that only read it."""
+    return design(read_spec(SPECS / f"{name}.toml"))
 
 
 @dataclass(frozen=True, eq=False)

@@ -21,6 +21,7 @@ def usdz(path: Path, output: Path | None) -> None:
     Needs usd-core: pip install 'net3d[usdz]'.
     """
     from net3d.solids import solids_of
+    from net3d.writers.about import about_parts
     from net3d.writers.file import output_file
     from net3d.writers.usdz import write_usdz
 
@@ -31,5 +32,5 @@ def usdz(path: Path, output: Path | None) -> None:
         design = shaped(spec)
         announce("Writing the file")
         with output_file(target, make_folder=True) as draft:
-            write_usdz(solids_of(design), draft)
+            write_usdz(solids_of(design), draft, about_parts(design))
     tell(f"Wrote {target}")

@@ -11,6 +11,7 @@ from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
 from net3d.drawings.work import lacing_figures
 from net3d.paper.cut_pages import cut_pages
+from net3d.paper.ink import in_ink
 from net3d.paper.mark_pages import mark_pages
 from net3d.paper.pages import (
     Blanks,
@@ -93,7 +94,7 @@ def _lacing_page(design: Design) -> Page:
 def _river_page(design: Design) -> Page:
     """What the river pulls in the currents that the spec names; a curve from two currents on."""
     plot = drag_plot(f"{design.spec.title}: drag", design.spec.tape, design.loads)
-    curve = [Drawing(plot, "Drag against current", height=2.6)] if len(design.loads) > 1 else []
+    curve = [Drawing(in_ink(plot), "Drag against current", height=2.6)] if len(design.loads) > 1 else []
     sheet = loads_sheet(design, design.loads)
     notes = Cautions((*sheet.remarks, *sheet.cautions))
     anchors = anchors_sheet(design, design.loads)

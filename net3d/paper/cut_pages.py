@@ -9,7 +9,6 @@ from net3d.chain import Design
 from net3d.drawings.figure import figure_svg
 from net3d.drawings.work import knitting_figures, throat_figure
 from net3d.paper.pages import (
-    REST,
     Beside,
     Block,
     Cautions,
@@ -42,10 +41,8 @@ KNITTING = (
     PaperColumn("knot 1\ntakes loop", "left", 0.7),
     PaperColumn("then", "left", 0.8),
 )
-DOTS = (
-    "In the pattern a full dot takes two loops together: those beside it, or the one beside it and the next."
-)
-FIGURE_HEIGHT = 1.45  # in, of how strings are tied
+DOTS = "In the pattern a full dot takes two loops: those beside it, or the one beside it and the next."
+FIGURE_HEIGHT = 1.75  # in, of how strings are tied
 PIECE_SIZES = [
     "piece",
     "pieces",
@@ -87,16 +84,16 @@ def _throat(design: Design, throat: ThroatPlan, drawings: Mapping[str, str]) -> 
     changes = throat.piece.changes
     batings = [TOGETHER] if any(change.batings for change in changes) else []
     creasings = [HUNG_ON] if any(change.creasings for change in changes) else []
-    return (Notes((*batings, *creasings, DOTS)), *_hung(design, throat, drawings))
+    return (Notes((" ".join((*batings, *creasings, DOTS)),)), *_hung(design, throat, drawings))
 
 
 def _hung(design: Design, throat: ThroatPlan, drawings: Mapping[str, str]) -> tuple[Block, ...]:
     """A throat's pattern, where it is drawn, and its strings beside the figure of how they are tied."""
     svg = drawings.get(throat.part.name)
-    pattern = (Drawing(svg, f"Pattern of throat {throat.number}", height=REST),) if svg else ()
+    pattern = (Drawing(svg, f"Pattern of throat {throat.number}", height=None),) if svg else ()
     sheet, tied = throat_sheet(design), throat_figure(throat)
     grid = replace(sheet, rows=(sheet.rows[throat.number - 1],)).grid()
-    strings = Facts(tuple(zip(grid.headings[1:], grid.lines[0][1:], strict=True)), across=2)
+    strings = Facts(tuple(zip(grid.headings[1:], grid.lines[0][1:], strict=True)), across=3)
     by_meshes = _by_meshes(string_sheet(design), throat.number)
     told = Together((Heading(tied.title), strings, Notes((tied.about, *sheet.remarks)), *by_meshes))
     return (*pattern, Beside(told, Drawing(figure_svg(tied), tied.title, FIGURE_HEIGHT)))

@@ -13,6 +13,7 @@ from net3d.drawings.side import Room, side_view
 from net3d.drawings.throat import throat_pattern
 from net3d.mending.mended import Mended
 from net3d.paper.bench import bench_pages
+from net3d.paper.ink import in_ink
 from net3d.paper.mend_pages import mend_pages
 from net3d.paper.nested_hoops import nested_hoops
 from net3d.paper.pdf import Book, Paper, QuoteBook, StripBook, book_pdf, usual_paper
@@ -66,10 +67,11 @@ def strip_pdf(design: Design, hoop: int, imprint: Imprint) -> bytes:
 
 
 def drawings_of(design: Design) -> dict[str, str]:
-    """The drawings that the sheets show, as SVG by name."""
+    """The drawings that the sheets show, as SVG by name, in ink and greys."""
     hoops = {Part.hoop(hoop.number).name: hoop_view(design, hoop.number) for hoop in design.plan.hoops}
     throats = {throat.part.name: throat_pattern(design, throat.number) for throat in design.plan.throats}
-    return {"side": side_view(design, SIDE), "nested-hoops": nested_hoops(design), **hoops, **throats}
+    drawn = {"side": side_view(design, SIDE), "nested-hoops": nested_hoops(design), **hoops, **throats}
+    return {name: in_ink(svg) for name, svg in drawn.items()}
 
 
 def _footer() -> str:

@@ -24,8 +24,8 @@ from numpy.typing import NDArray
 from net3d.errors import OutputError
 from net3d.parts.looks import Material
 from net3d.solids.solids import Singles, Solid, smooth_normals
-from net3d.units import Tape
 from net3d.version import __version__
+from net3d.writers.about import node_name, said_of
 
 INDEX_LIMIT = 65535  # vertices that a uint16 can number; its last value means something else
 SHELL_LIMIT = 1024  # keeps the shared indices small beside the vertices of a small net
@@ -256,17 +256,8 @@ def _normal_accessors(runs: Sequence[_ShellRun], view: int) -> Iterator[Json]:
 
 def _node(part: str, about: Mapping[str, Json], whole: float = 0.0) -> Json:
     """Describe a part's node; a line that is not drawn whole says how long it is."""
-    extras = about.get(part, {}) | ({"length_m": round(whole, 6), "drawn": "a stub"} if whole else {})
+    extras = said_of(part, about, whole)
     return {"name": node_name(part, whole)} | ({"extras": extras} if extras else {})
-
-
-def node_name(part: str, whole: float = 0.0) -> str:
-    """The name of a part's node, with the length [m] of a line of which only a stub is drawn.
-
-    >>> node_name("anchor-line", 3.0), node_name("hoop-1")
-    ('anchor-line (3.000 m)', 'hoop-1')
-    """
-    return f"{part} ({Tape('m').length(whole)})" if whole else part
 
 
 def _material(material: Material) -> Json:

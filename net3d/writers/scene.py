@@ -10,8 +10,8 @@ import numpy as np
 from net3d.chain import Design
 from net3d.errors import OutputError
 from net3d.solids import Solid, solids_of
-from net3d.writers.about import about_parts
-from net3d.writers.glb import Y_UP, node_name
+from net3d.writers.about import about_parts, node_name
+from net3d.writers.glb import Y_UP
 
 if TYPE_CHECKING:
     from trimesh import Scene, Trimesh

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -14,12 +14,18 @@ import numpy as np
 from net3d.errors import OutputError
 from net3d.parts.looks import Material
 from net3d.solids.solids import Singles, Solid
+from net3d.writers.about import node_name, said_of
 
 MISSING = "USDZ files need usd-core, which comes with pip install 'net3d[usdz]'."
 
 
-def write_usdz(solids: Sequence[Solid], path: Path) -> None:
+About = Mapping[str, dict[str, Any]]
+
+
+def write_usdz(solids: Sequence[Solid], path: Path, about: About | None = None) -> None:
     """Write solids as USDZ in metres, Y up, one mesh of triangles a part.
+
+    ``about`` says what stands in the ``customData`` of the parts, by their names; ``net`` is all of it.
 
     Raises ``OutputError`` where usd-core is not installed, and ``OSError`` if the file cannot be written.
     """
@@ -34,7 +40,8 @@ def write_usdz(solids: Sequence[Solid], path: Path) -> None:
         UsdGeom.SetStageMetersPerUnit(stage, 1.0)
         net = UsdGeom.Xform.Define(stage, "/net")
         stage.SetDefaultPrim(net.GetPrim())
-        _add_parts(stage, solids)
+        _say(net.GetPrim(), (about or {}).get("net", {}))
+        _add_parts(stage, solids, about or {})
         lowest = min(float(chunk[..., 2].min()) for solid in solids for chunk in solid.chunks(4096))
         net.AddTranslateOp().Set(Gf.Vec3d(0.0, -lowest, 0.0))  # viewers stand y = 0 on the floor
         package = Path(folder, "net.usdz")
@@ -54,13 +61,23 @@ def _pack(stage: Any, layer: str, package: str) -> None:  # noqa: ANN401 - usd-c
         raise OSError(f"it is put together in {tempfile.gettempdir()}, which is full or closed")
 
 
-def _add_parts(stage: Any, solids: Sequence[Solid]) -> None:  # noqa: ANN401 - usd-core ships no types
+def _add_parts(stage: Any, solids: Sequence[Solid], about: About) -> None:  # noqa: ANN401 - usd-core ships no types
     materials = {solid.material: _material(stage, solid.material) for solid in solids}
     for part in dict.fromkeys(solid.part for solid in solids):
         for number, material in enumerate(dict.fromkeys(s.material for s in solids if s.part == part)):
             alike = [solid for solid in solids if (solid.part, solid.material) == (part, material)]
             name = part + (f"_{number + 1}" if number else "")
-            _add_mesh(stage, _identifier(name), alike, materials[material])
+            prim = _add_mesh(stage, _identifier(name), alike, materials[material])
+            prim.SetDisplayName(node_name(name, alike[0].whole))
+            _say(prim, said_of(part, about, alike[0].whole))
+
+
+def _say(prim: Any, said: Mapping[str, Any]) -> None:  # noqa: ANN401 - usd-core ships no types
+    """Write what is said of a part with it; rows of numbers in USD's own arrays."""
+    from pxr import Vt  # noqa: PLC0415
+
+    for key, value in said.items():
+        prim.SetCustomDataByKey(key, Vt.DoubleArray(value) if isinstance(value, list) else value)
 
 
 def _identifier(name: str) -> str:
@@ -68,7 +85,7 @@ def _identifier(name: str) -> str:
     return re.sub(r"\W", "_", name)
 
 
-def _add_mesh(stage: Any, name: str, solids: Sequence[Solid], material: Any) -> None:  # noqa: ANN401
+def _add_mesh(stage: Any, name: str, solids: Sequence[Solid], material: Any) -> Any:  # noqa: ANN401
     from pxr import UsdGeom, UsdShade, Vt  # noqa: PLC0415
 
     points, faces = _joined(solids)
@@ -79,6 +96,7 @@ def _add_mesh(stage: Any, name: str, solids: Sequence[Solid], material: Any) -> 
     mesh.CreateFaceVertexCountsAttr(Vt.IntArray.FromNumpy(np.full(len(faces), 3, np.int32)))
     mesh.CreateExtentAttr(Vt.Vec3fArray.FromNumpy(np.stack([points.min(axis=0), points.max(axis=0)])))
     UsdShade.MaterialBindingAPI.Apply(mesh.GetPrim()).Bind(material)
+    return mesh.GetPrim()
 
 
 def _joined(solids: Sequence[Solid]) -> tuple[Singles, np.ndarray[Any, np.dtype[np.int32]]]:

@@ -5,12 +5,10 @@ Nothing outside says what must stand in a table; that no number and no word is b
 
 import sys
 from io import StringIO
-from pathlib import Path
 
 import pyte
 import pytest
 
-import net3d
 from net3d.checks import told_once
 from net3d.checks.river import check_river
 from net3d.commands.printing import UNPRINTED_WIDTH, print_findings, print_sheet
@@ -21,16 +19,16 @@ from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet, models_sheet
 from net3d.tables.throats import throat_sheet
 from net3d.tables.twines import twines_sheet
+from tests.nets import SAMPLES, sample
 
 pytestmark = pytest.mark.law
 
-SPECS = sorted((Path(__file__).parents[2] / "specs").glob("*.toml"))
 WIDTHS = (60, 72, 80, 100, 127, 200)
 
 
-@pytest.fixture(scope="module", params=SPECS, ids=lambda path: path.stem)
+@pytest.fixture(scope="module", params=SAMPLES)
 def net(request):
-    return net3d.design(net3d.read_spec(request.param))
+    return sample(request.param)
 
 
 @pytest.fixture(scope="module")

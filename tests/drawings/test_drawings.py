@@ -26,7 +26,7 @@ from net3d.drawings.drawing import text_width
 from net3d.drawings.side import Room
 from net3d.spec import parse_spec, vary
 from tests.align.bowed import bowed_spec, saddle
-from tests.nets import spec_text
+from tests.nets import sample, spec_text
 
 pytestmark = pytest.mark.second_route
 
@@ -38,9 +38,8 @@ DOTS = 8  # pixels to a millimetre
 METRES = {"in": Fraction(254, 10000), "mm": Fraction(1, 1000), "m": Fraction(1)}
 
 
-@cache
 def net_of(name):
-    return design(read_spec(Path(SPECS[0].parent, name)))
+    return sample(name.removesuffix(".toml"))
 
 
 def every_drawing(net):

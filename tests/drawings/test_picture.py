@@ -16,6 +16,7 @@ from net3d.drawings.picture import picture_png, picture_svg
 from net3d.drawings.raster import Flat, flatten, nearest
 from net3d.drawings.strokes import Strokes
 from net3d.parts import KINDS
+from tests.nets import sample
 
 pytestmark = pytest.mark.second_route
 
@@ -25,7 +26,7 @@ SIZE = (640, 400)
 
 @pytest.fixture(scope="module")
 def net():
-    return design(read_spec(SPEC))
+    return sample("backwater-36")
 
 
 @pytest.fixture(scope="module")

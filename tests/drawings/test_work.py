@@ -8,12 +8,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-import net3d
 from net3d.drawings.figure import HEIGHT, WIDTH, figure_svg
 from net3d.drawings.strands import Strand, crossings
 from net3d.drawings.work import knitting_figures, lacing_figures, throat_figure
 from net3d.drawings.work_hoops import Gear, body_hitch, throat_hitch
 from net3d.drawings.work_knots import double_bend_strands, drawstring, sheet_bend_strands, square_line
+from tests.nets import SAMPLES, sample
 
 SPECS = sorted((Path(__file__).parents[2] / "specs").glob("*.toml"))
 GEAR = Gear(0.0095, 0.0015, 0.0018, 2)
@@ -132,9 +132,9 @@ def test_a_hitch_at_a_throat_lies_over_body_and_throat():
         assert "o1" in [text for layer in layers for text in passes((lacing, layer), 0)]
 
 
-@pytest.mark.parametrize("path", SPECS, ids=lambda path: path.stem)
-def test_a_net_shows_the_figures_of_its_own_work_whole(path):
-    net = net3d.design(net3d.read_spec(path))
+@pytest.mark.parametrize("name", SAMPLES)
+def test_a_net_shows_the_figures_of_its_own_work_whole(name):
+    net = sample(name)
     figures = [*knitting_figures(net), *lacing_figures(net), *map(throat_figure, net.plan.throats)]
     names = {figure.name for figure in figures}
     assert ("sheet-bend" in names) == (net.spec.netting.made != "sheet")

@@ -2,14 +2,15 @@
 
 import io
 import os
+import re
 import shutil
 import time
 from base64 import b64decode
 from contextlib import contextmanager
+from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 
-import pdfplumber
+import pypdfium2
 import pytest
 from PIL import Image
 from selenium import webdriver
@@ -18,9 +19,10 @@ from selenium.webdriver.chrome.service import Service
 import net3d
 from net3d.page import page_html
 from net3d.spec import parse_spec
+from tests.commands.conftest import SMALL_NET
+from tests.nets import SAMPLES, SPECS, sample
 
 DAY = date(2025, 11, 25)
-SPECS = Path(__file__).parent.parent.parent / "specs"
 FLAGS = (
     "--headless",
     "--no-sandbox",
@@ -33,6 +35,12 @@ FLAGS = (
     "--use-angle=swiftshader",
     "--enable-unsafe-swiftshader",
     "--hide-scrollbars",
+)
+A4, LETTER = (8.27, 11.69), (8.5, 11.0)  # [in]
+WRITTEN = (  # sizes over the view
+    "return [...document.querySelectorAll('#labels span')].map((span) => ({text: span.textContent,"
+    " number: span.querySelector('b')?.textContent ?? '', seen: span.style.visibility === 'visible',"
+    " box: (({left, top, right, bottom}) => [left, top, right, bottom])(span.getBoundingClientRect())}))"
 )
 DESKTOP, SMALL, PHONE = (1280, 800), (800, 600), (390, 844)  # software GL takes its time for large ones
 
@@ -86,6 +94,15 @@ class Viewer:
         self.ask(script, *values)
         self.wait(lambda: self.frames() > before)
 
+    def only(self, kind):
+        """Show nothing but one kind of parts, and no sizes."""
+        self.do(
+            "for (const box of document.querySelectorAll('#parts input, #sizes'))"
+            "  box.checked = box.value === arguments[0] && box.id !== 'sizes';"
+            "document.getElementById('sizes').dispatchEvent(new Event('change', {bubbles: true}))",
+            kind,
+        )
+
     def click(self, rule):
         """Click what a style sheet's rule finds."""
         self.do("document.querySelector(arguments[0]).click()", rule)
@@ -118,10 +135,6 @@ class Viewer:
         """What the page prints on paper of a size [in]."""
         width, height = size
         return b64decode(self.tell("Page.printToPDF", paperWidth=width, paperHeight=height)["data"])
-
-    def paper(self, size):
-        """What the page prints, as an unrelated reader of PDFs has it."""
-        return pdfplumber.open(io.BytesIO(self.pdf(size)))
 
     def complaints(self):
         """What the console says of errors, breaches of the page's policy among them."""
@@ -170,26 +183,31 @@ def offline(viewer):
     viewer.tell("Network.emulateNetworkConditions", offline=False, **conditions)
 
 
-@pytest.fixture(scope="session")
-def samples():
-    """Every sample net, by the name of its file."""
-    return {path.stem: net3d.design(net3d.read_spec(path)) for path in sorted(SPECS.glob("*.toml"))}
-
-
-@pytest.fixture(scope="session")
-def sample_pages(samples, tmp_path_factory):
-    """The page of every sample, with a blank picture, which takes no time."""
-    folder, blank = tmp_path_factory.mktemp("pages"), io.BytesIO()
+def page_file(made, path):
+    """The page of a net as a file, with a blank picture, which takes no time."""
+    blank = io.BytesIO()
     Image.new("RGB", (1000, 625), "white").save(blank, "PNG")
-    for name, made in samples.items():
-        (folder / f"{name}.html").write_text(page_html(made, DAY, picture=blank.getvalue()), "utf-8")
-    return {name: folder / f"{name}.html" for name in samples}
+    path.write_text(page_html(made, DAY, picture=blank.getvalue()), "utf-8")
+    return path
+
+
+@pytest.fixture(scope="session")
+def sample_pages(tmp_path_factory):
+    """The page of every sample."""
+    folder = tmp_path_factory.mktemp("pages")
+    return {name: page_file(sample(name), folder / f"{name}.html") for name in SAMPLES}
+
+
+@pytest.fixture(scope="session")
+def looked_at(sample_pages, driver):
+    """What every sample's page shows and prints: each is opened once on a desktop and once on a phone."""
+    return {name: look(Viewer(driver), name, page.as_uri()) for name, page in sample_pages.items()}
 
 
 @pytest.fixture(scope="session")
 def design():
     """The sample with two throats."""
-    return net3d.design(net3d.read_spec(SPECS / "backwater-36.toml"))
+    return sample("backwater-36")
 
 
 GAPS = 'gaps = [0, "1/4", "1/2", "1/4", 0, "1/4", "1/2", "1/4"]'  # of hoop 2, bowed in two waves
@@ -212,9 +230,7 @@ def bowed_design():
 
 @pytest.fixture(scope="session")
 def bowed_page(bowed_design, tmp_path_factory):
-    path = tmp_path_factory.mktemp("page") / "bowed.html"
-    path.write_text(page_html(bowed_design, DAY), "utf-8")
-    return path
+    return page_file(bowed_design, tmp_path_factory.mktemp("page") / "bowed.html")
 
 
 @pytest.fixture(scope="session")
@@ -222,6 +238,57 @@ def page(design, tmp_path_factory):
     path = tmp_path_factory.mktemp("page") / "page.html"
     path.write_text(page_html(design, DAY), "utf-8")
     return path
+
+
+@dataclass(frozen=True)
+class Looked:
+    """Sizes over the view by window, tables' widths and the room they have, and what is printed by paper."""
+
+    written: dict
+    tables: list
+    wide: int
+    customer: "Printed"
+    shop: dict
+
+
+@dataclass(frozen=True)
+class Printed:
+    """How many sheets of paper, their words in the order they were written, and letters off the paper."""
+
+    sheets: int
+    words: str
+    outside: list
+
+
+def look(viewer, name, address):
+    """Open a sample's page and note all that the tests of every sample ask for."""
+    viewer.open(address, DESKTOP)
+    written = {DESKTOP: viewer.ask(WRITTEN)}
+    customer = printed(viewer.pdf(LETTER))
+    viewer.ask("document.getElementById('shop').open = true")
+    tables = viewer.ask(
+        "return [...document.querySelectorAll('.table')].map((box) => [box.scrollWidth, box.clientWidth])"
+    )
+    wide = viewer.ask("return document.documentElement.scrollWidth")
+    papers = (A4, LETTER) if name == "tapering-0.75" else (A4,)
+    shop = {paper: printed(viewer.pdf(paper)) for paper in papers}
+    viewer.open(address, PHONE, touch=True)
+    written[PHONE] = viewer.ask(WRITTEN)
+    return Looked(written, tables, wide, customer, shop)
+
+
+def printed(content):
+    """A PDF read back by PDFium."""
+    words, outside = [], []
+    with pypdfium2.PdfDocument(content) as paper:
+        for sheet in paper:
+            (wide, tall), text = sheet.get_size(), sheet.get_textpage()
+            words += text.get_text_range().split()
+            for number in range(text.count_chars()):
+                left, foot, right, top = text.get_charbox(number)
+                if left < 0 or right > wide or foot < 0 or top > tall:
+                    outside.append(text.get_text_range(number, 1))
+        return Printed(len(paper), " ".join(words), outside)
 
 
 def one_throat(title="One throat"):
@@ -232,6 +299,11 @@ def one_throat(title="One throat"):
     return stiff(text.replace('"Backwater 36"', f'"{title}"'))
 
 
+def small(title="Small net"):
+    """A net that is worked out in no time, on stiff hoops."""
+    return stiff(SMALL_NET.replace("Small net", title))
+
+
 def stiff(text):
     """On hoops that neither netting nor bridle bends: what was measured is what stands."""
-    return text.replace('rod      = "1/2"', "rod      = 1").replace('"fibreglass"', '"steel"')
+    return re.sub(r'rod( *)= "1/2"', r"rod\1= 1", text).replace('"fibreglass"', '"steel"')

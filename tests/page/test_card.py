@@ -8,7 +8,7 @@ from PIL import Image
 
 import net3d
 from net3d.spec import parse_spec
-from tests.page.conftest import one_throat
+from tests.commands.conftest import SMALL_NET
 
 
 class Card(HTMLParser):
@@ -36,7 +36,7 @@ class Card(HTMLParser):
 
 
 def test_a_design_shows_itself():
-    design = net3d.design(parse_spec(one_throat("Net <b>7</b>")))
+    design = net3d.design(parse_spec(SMALL_NET.replace("Small net", "Net <b>7</b>")))
     card = Card(design._repr_html_())
     assert card.open == []
     assert card.words[0] == "Net <b>7</b>"

@@ -6,7 +6,8 @@ import net3d
 from net3d.checks import told_once
 from net3d.page import page_html
 from net3d.spec import parse_spec
-from tests.page.conftest import DAY, PHONE, one_throat
+from tests.commands.conftest import SMALL_NET
+from tests.page.conftest import DAY, PHONE, page_file
 
 HOSTILE = (
     "</script><script>document.body.dataset.owned=1</script><img src=x onerror=alert(1)> {{ 7 * 7 }} &amp;"
@@ -54,16 +55,15 @@ def test_findings_cautions_title_and_date_are_there(offline, page, design):
 
 def test_a_customer_sees_what_the_net_takes_its_price_and_who_sells_it():
     """The price as the spec has it, the fish by their girths; neither where the spec says nothing of it."""
-    text = one_throat()
-    plain = page_html(
-        net3d.design(parse_spec(text.partition("[fish]")[0] + text[text.index("[rigging]") :])), DAY
-    )
+    plain = page_html(net3d.design(parse_spec(SMALL_NET)), DAY, picture=b"")
     assert "Fish it takes" not in plain
     assert "<dt>Price" not in plain
     more = (
         '[prices]\nprice = 480\ncurrency = "€"\n[quote]\nseller = "Nets & Co"\ncontact = "3 River Street"\n'
     )
-    told = page_html(net3d.design(parse_spec(f"{text}\n{more}")), DAY)
+    told = page_html(
+        net3d.design(parse_spec(f"{SMALL_NET}\n[fish]\ngirth = [12, 20]\n{more}")), DAY, picture=b""
+    )
     assert '<p class="kind">Nets &amp; Co</p>' in told
     assert "<address>Nets &amp; Co, 3 River Street</address>" in told
     assert "<address>" not in plain
@@ -72,9 +72,8 @@ def test_a_customer_sees_what_the_net_takes_its_price_and_who_sells_it():
 
 
 def test_a_hostile_title_stays_text(offline, tmp_path):
-    path = tmp_path / "page.html"
-    spec = parse_spec(one_throat("x").replace('"x"', f"'{HOSTILE}'"))
-    path.write_text(page_html(net3d.design(spec), DAY), "utf-8")
+    spec = parse_spec(SMALL_NET.replace('"Small net"', f"'{HOSTILE}'"))
+    path = page_file(net3d.design(spec), tmp_path / "page.html")
     offline.open(path.as_uri())
     assert offline.ask("return document.querySelector('h1').textContent") == HOSTILE
     assert offline.ask("return document.title") == HOSTILE

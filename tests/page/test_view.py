@@ -10,8 +10,8 @@ import pytest
 from PIL import Image
 
 from net3d.page import page as page_module
-from net3d.page import page_html, scene
-from tests.page.conftest import DAY, DESKTOP, PHONE
+from net3d.page import scene
+from tests.page.conftest import DESKTOP, PHONE, page_file
 
 PAPER = (243, 245, 241)  # --net-paper of the light page
 MOST_BYTES = 400_000
@@ -125,9 +125,7 @@ def test_the_view_is_marked_and_reset_brings_all_back(offline, page):
 def test_one_looks_straight_into_the_mouth(offline, page):
     """Of hoops alone, seen along their axis, there are five circles, one in the other."""
     offline.open(page.as_uri())
-    for value in offline.ask("return [...document.querySelectorAll('#parts input')].map((i) => i.value)"):
-        if value != "hoop":
-            offline.click(f"#parts input[value={value}]")
+    offline.only("hoop")
     offline.click("[data-view=mouth]")
     drawn = np.abs(np.asarray(offline.net(), int) - PAPER).max(axis=2) > 12
     rows, columns = np.flatnonzero(drawn.any(axis=1)), np.flatnonzero(drawn.any(axis=0))
@@ -144,8 +142,7 @@ def test_a_large_net_is_thinned_while_it_turns(offline, design, tmp_path, monkey
     monkeypatch.setattr(
         page_module, "_joined", lambda names: whole(names).replace("LIVELY = 20000", "LIVELY = 2000")
     )
-    path = tmp_path / "page.html"
-    path.write_text(page_html(design, DAY), "utf-8")
+    path = page_file(design, tmp_path / "page.html")
     offline.open(path.as_uri())
     offline.click("#sizes")
     before, frames = offline.net(), offline.frames()
@@ -162,6 +159,11 @@ def test_a_large_net_is_thinned_while_it_turns(offline, design, tmp_path, monkey
 
 
 def test_a_finger_scrolls_the_page_and_held_still_turns_the_net(offline, page):
+    def at_rest():
+        before = offline.ask("return scrollY")
+        time.sleep(0.2)
+        return offline.ask("return scrollY") == before
+
     def drag(*steps, still=0.0):
         places = [{"x": x, "y": y} for x, y in steps]
         offline.tell("Input.dispatchTouchEvent", type="touchStart", touchPoints=places[:1])
@@ -169,7 +171,7 @@ def test_a_finger_scrolls_the_page_and_held_still_turns_the_net(offline, page):
         for place in places[1:]:
             offline.tell("Input.dispatchTouchEvent", type="touchMove", touchPoints=[place])
         offline.tell("Input.dispatchTouchEvent", type="touchEnd", touchPoints=[])
-        time.sleep(1.0)  # until the page has come to rest
+        offline.wait(at_rest)
 
     offline.open(page.as_uri(), PHONE, touch=True)
     start, up = offline.net(), [(200, 400 - 20 * step) for step in range(12)]
@@ -230,8 +232,7 @@ def test_a_phone_does_not_scroll_sideways_and_fingers_meet_their_targets(offline
 def test_a_net_of_very_many_knots_looks_no_other(offline, page, design, tmp_path, monkeypatch):
     """Knot numbers of 32 bits, which only large nets need, draw the same net."""
     monkeypatch.setattr(scene, "NARROW", 1000)
-    wide = tmp_path / "wide.html"
-    wide.write_text(page_html(design, DAY), "utf-8")
+    wide = page_file(design, tmp_path / "wide.html")
     offline.open(page.as_uri())
     narrow = offline.net()
     offline.open(wide.as_uri())

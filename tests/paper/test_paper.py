@@ -21,7 +21,7 @@ from net3d.plan import lay_out
 from net3d.spec import parse_spec, read_spec
 from net3d.tables.steps import steps
 from net3d.units import three_figures
-from tests.nets import spec_text
+from tests.nets import SAMPLES, sample, spec_text
 from tests.tables.nets import text, throat
 
 pytestmark = pytest.mark.second_route
@@ -122,27 +122,53 @@ def fill(page):
     return (lowest - top) / (bottom - top)
 
 
-@pytest.mark.parametrize(
-    ("name", "paper"),
-    [("backwater-36", "a4"), ("tapering-0.75", "us-letter"), *((path.stem, None) for path in SPECS)],
+@pytest.fixture(
+    scope="module",
+    params=[("backwater-36", "a4"), ("tapering-0.75", "us-letter"), *((name, None) for name in SAMPLES)],
+    ids=lambda one: "-".join(filter(None, one)),
 )
-def test_no_page_is_under_half_full_but_the_last_and_each_drawing_is_on_its_hoops_page(name, paper):
-    net = design(read_spec(SPECS[0].with_name(f"{name}.toml")))
-    paper = paper or usual_paper(net.spec.units)
-    with read(bench_pdf(net, Imprint(DAY, paper))) as pdf:
-        filled = [fill(page) for page in pdf.pages]
-        assert min(filled[:-1]) > 0.5, filled
-        assert len(pdf.pages) <= 7 + len(net.plan.hoops) + len(net.plan.throats)
-        told = {}
-        for page in pdf.pages:
-            for number in re.findall("Hoop ([0-9]+), seen from the mouth", page.extract_text()):
-                told[int(number)] = page
-        titles = [page.extract_text().splitlines()[1] for page in pdf.pages]
-        for page, title in zip(pdf.pages, titles, strict=True):
-            if re.match("Hoops? [0-9]", title):
-                drawn = [number for number, shown in told.items() if shown is page]
-                assert len(drawn) == 1, title
-                assert str(drawn[0]) in re.findall("[0-9]+", title)
+def sheets(request):
+    """A sample and its bench sheets, on the usual paper unless told."""
+    name, paper = request.param
+    net = sample(name)
+    with read(bench_pdf(net, Imprint(DAY, paper or usual_paper(net.spec.units)))) as pdf:
+        yield net, pdf.pages
+
+
+def test_no_page_is_under_half_full_but_the_last_and_each_drawing_is_on_its_hoops_page(sheets):
+    net, pages = sheets
+    filled = [fill(page) for page in pages]
+    assert min(filled[:-1]) > 0.5, filled
+    assert len(pages) <= 7 + len(net.plan.hoops) + len(net.plan.throats)
+    told = {}
+    for page in pages:
+        for number in re.findall("Hoop ([0-9]+), seen from the mouth", page.extract_text()):
+            told[int(number)] = page
+    titles = [page.extract_text().splitlines()[1] for page in pages]
+    for page, title in zip(pages, titles, strict=True):
+        if re.match("Hoops? [0-9]", title):
+            drawn = [number for number, shown in told.items() if shown is page]
+            assert len(drawn) == 1, title
+            assert str(drawn[0]) in re.findall("[0-9]+", title)
+
+
+def test_a_printer_without_colours_loses_nothing(sheets):
+    """Ink or grey is all there is, and no words are paler than what can be read: WCAG 2.1, 4.5 : 1."""
+    _, pages = sheets
+    for page in pages:
+        for one in (*page.chars, *page.lines, *page.rects, *page.curves):
+            for colour in (one["stroking_color"], one["non_stroking_color"]):
+                assert np.ptp(colour or 0) < 0.05, (page.page_number, colour)
+        words = [np.mean(one["non_stroking_color"]) for one in page.chars]
+        assert max(words) < 0.46  # sRGB of the luminance 1.05 / 4.5 - 0.05, by the curve of IEC 61966-2-1
+
+
+def test_what_is_written_in_a_throats_pattern_can_be_read(sheets):
+    """Type is 2.5 mm high at least: common practice on A4, no source."""
+    _, pages = sheets
+    for page in pages:
+        if re.search("hroat [0-9]+$", page.extract_text().splitlines()[1]):
+            assert min(one["size"] for one in page.chars) * POINT > 0.0025
 
 
 def test_steps_of_a_long_net_are_balanced_over_their_pages():

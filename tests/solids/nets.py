@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import os
 from dataclasses import fields, replace
-from pathlib import Path
 from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
-from net3d import design, read_spec
 from net3d.netting.netting import Netting
 from net3d.outline.curves import Circle
 from net3d.outline.outline import Outline
@@ -19,6 +17,7 @@ from net3d.parts import ANCHOR_LINE, BRIDLE, TAIL, Part
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.solids import build_solids
 from net3d.statics.shape import Shape
+from tests.nets import sample
 
 TWINE_DIAMETER = 0.0018
 ROPE_DIAMETER = 0.008
@@ -124,7 +123,7 @@ def awkward_net():
 
 def river_net():
     """The sample net, worked out: its tail's last knots are drawn together into one point."""
-    return design(read_spec(Path(__file__).parents[2] / "specs" / "backwater-36.toml"))
+    return sample("backwater-36")
 
 
 def solids_for(net, sides=6):

@@ -8,14 +8,13 @@ import pytest
 from hypothesis import Phase, assume, given, settings
 from hypothesis import strategies as st
 
-from net3d import design, read_spec
 from net3d.netting import tie
 from net3d.parts import Part
 from net3d.statics import settle
 from net3d.statics.equilibrium import find_equilibrium
 from net3d.statics.shape import EndState
 from net3d.statics.solver import SolverLimits
-from tests.nets import hoop_diameter, make, stiff
+from tests.nets import hoop_diameter, make, sample, stiff
 from tests.statics.test_section_closed_form import closed_form
 
 pytestmark = pytest.mark.law
@@ -182,9 +181,7 @@ def test_scaling_all_lengths_scales_the_strings_and_keeps_the_shares(drawn):
 def test_more_depth_behind_the_second_throat_gives_its_strings_more_room():
     # Common practice, no source: the rear of a net gets more meshes between its hoops than the front when a
     # longer throat is to hang in it. The two samples differ in the last section's depth alone.
-    plain, deep = (
-        design(read_spec(SPECS / f"{name}.toml")) for name in ("backwater-36", "backwater-36-deep-rear")
-    )
+    plain, deep = (sample(name) for name in ("backwater-36", "backwater-36-deep-rear"))
     assert plain.spec.sections.deep[:-1] == deep.spec.sections.deep[:-1]
     gained = deep.spec.sections.deep[-1] - plain.spec.sections.deep[-1]
     one, other = plain.shape.throats[1], deep.shape.throats[1]

@@ -3,12 +3,12 @@
 import dataclasses
 import json
 import math
-from pathlib import Path
 
 import pytest
 
-from net3d import design, read_spec, vary
+from net3d import vary
 from net3d.writers.report import report_of, report_text
+from tests.nets import sample
 
 # The interface: keys may be added, none renamed or dropped within version 1.
 KEYS = {
@@ -29,7 +29,7 @@ INCH = 0.0254
 
 @pytest.fixture(scope="module")
 def net():
-    return design(read_spec(Path(__file__).parent.parent.parent / "specs" / "backwater-36.toml"))
+    return sample("backwater-36")
 
 
 @pytest.fixture(scope="module")
@@ -75,7 +75,7 @@ def test_numbers_are_si(report):
 
 def test_loads_of_a_named_current_are_reported():
     """brook-50.toml names a current for the net; the range of its drag holds the middle."""
-    net = design(read_spec(Path(__file__).parents[2] / "specs" / "brook-50.toml"))
+    net = sample("brook-50")
     rows = json.loads(report_text(net))["loads"]
     (row,) = (row for row in rows if row["current_mps"] == pytest.approx(net.spec.rigging.current))
     assert 0 < row["drag_low_N"] <= row["drag_N"] <= row["drag_high_N"]

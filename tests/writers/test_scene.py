@@ -1,27 +1,27 @@
 """A design as a scene of trimesh, beside the GLB of the same design read back by trimesh."""
 
 from collections import defaultdict
-from pathlib import Path
 
 import numpy as np
 import pytest
 import trimesh
+from pxr import Usd, Vt
 
 import net3d
 from net3d.solids import solids_of
 from net3d.writers.about import about_parts
 from net3d.writers.glb import write_glb
+from net3d.writers.usdz import write_usdz
+from tests.nets import SAMPLES, sample
 from tests.writers.test_glb import description
 
 pytestmark = pytest.mark.second_route
 
-SPECS = sorted((Path(__file__).parent.parent.parent / "specs").glob("*.toml"))
 
-
-@pytest.fixture(scope="module", params=SPECS, ids=lambda path: path.stem)
-def sample(request, tmp_path_factory):
+@pytest.fixture(scope="module", params=SAMPLES)
+def written(request, tmp_path_factory):
     """A sample, and its model as a file."""
-    design = net3d.design(net3d.read_spec(request.param))
+    design = sample(request.param)
     path = tmp_path_factory.mktemp("scene") / "net.glb"
     write_glb(solids_of(design), path, about_parts(design))
     return design, path
@@ -36,8 +36,8 @@ def volumes(scene, parts):
     return dict(found)
 
 
-def test_the_scene_is_the_file(sample):
-    design, path = sample
+def test_the_scene_is_the_file(written):
+    design, path = written
     scene, read = net3d.scene(design), trimesh.load_scene(path)
     parts = [node["name"] for node in description(path)["nodes"][1:]]
     assert np.allclose(scene.bounds, read.bounds, atol=1e-6)
@@ -53,9 +53,9 @@ def test_the_scene_is_the_file(sample):
     )
 
 
-def test_the_file_says_how_large_things_are(sample):
+def test_the_file_says_how_large_things_are(written):
     """Read from its ``extras``, and measured on its surfaces."""
-    design, path = sample
+    design, path = written
     read = trimesh.load_scene(path)
     about = {node["name"]: node.get("extras", {}) for node in description(path)["nodes"]}
     assert about["net"]["units"] == "m"
@@ -68,8 +68,8 @@ def test_the_file_says_how_large_things_are(sample):
     assert mesh == pytest.approx(design.spec.netting.stretched, abs=1e-6)
 
 
-def test_a_long_line_is_a_stub_that_says_how_long_it_is(sample):
-    design, path = sample
+def test_a_long_line_is_a_stub_that_says_how_long_it_is(written):
+    design, path = written
     nodes = [node for node in description(path)["nodes"] if node["name"].startswith("anchor-line")]
     line = design.spec.rigging.line
     if "anchor-line" not in [part.name for part in design.netting.parts]:
@@ -86,9 +86,26 @@ def test_a_long_line_is_a_stub_that_says_how_long_it_is(sample):
     assert far > line
 
 
-def test_hoops_and_lines_are_smooth_and_twine_is_flat(sample):
+def test_a_phones_file_says_the_same(written, tmp_path):
+    """The ``customData`` of the USDZ are the ``extras`` of the GLB, read by usd-core and from the JSON."""
+    design, path = written
+    if design.plan.throats:
+        return  # nothing else is said of them, and they take the longest
+    write_usdz(solids_of(design), tmp_path / "net.usdz", about_parts(design))
+    stage = Usd.Stage.Open(str(tmp_path / "net.usdz"))
+    for node in description(path)["nodes"]:
+        part = node["name"].partition(" (")[0]
+        prim = stage.GetPrimAtPath("/net" if part == "net" else f"/net/{part.replace('-', '_')}")
+        told = prim.GetCustomData()
+        told.pop("userDocBrief", None)  # what usd-core says of the kind itself
+        said = {key: list(one) if isinstance(one, Vt.DoubleArray) else one for key, one in told.items()}
+        assert said == node.get("extras", {}), part
+        assert prim.GetDisplayName() == ("" if part == "net" else node["name"])
+
+
+def test_hoops_and_lines_are_smooth_and_twine_is_flat(written):
     """Of a flat round hoop a normal points from the rod's middle to its surface: geometry of the torus."""
-    design, path = sample
+    design, path = written
     told = description(path)
     for mesh in told["meshes"]:
         has = {"NORMAL" in primitive["attributes"] for primitive in mesh["primitives"]}
