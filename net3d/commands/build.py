@@ -61,8 +61,10 @@ def build(path: Path, parent: Path, sides: int, as_json: bool) -> None:
 def _tell_all(design: Design, folder: Path) -> None:
     from net3d.tables.cautions import POINTER
 
-    length = design.spec.tape.length(design.shape.length)
-    tell(f"{design.spec.title}: {length} from the first hoop to the last. {design.shape.state.sentence}")
+    tape, shape = design.spec.tape, design.shape
+    sure = tape.either_way(shape.length_follows.either_way(design.spec.tolerances))
+    length = f"{tape.length(shape.length)} from the first hoop to the last, {sure} either way"
+    tell(f"{design.spec.title}: {length}. {shape.state.sentence}")
     with suppress(OSError):  # the report and the page have them
         print_findings(design.findings)
     tell(f"Written to {folder}")

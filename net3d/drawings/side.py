@@ -11,7 +11,7 @@ import numpy as np
 from net3d.chain import Design
 from net3d.drawings.callouts import Callout, callout_row
 from net3d.drawings.dimensions import Dimension, dimension_rows
-from net3d.drawings.drawing import LEADING, TEXT, Drawing, drawing_svg, lines_at, lines_of
+from net3d.drawings.drawing import LEADING, TEXT, Drawing, Point, drawing_svg, lines_at, lines_of
 from net3d.drawings.hoop_words import size_text
 from net3d.drawings.hoops import hoop_curves, hoop_edges
 from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS, WAISTS
@@ -20,6 +20,7 @@ from net3d.netting.netting import Floats
 from net3d.parts import ANCHOR_LINE, BRIDLE, KINDS, Part
 from net3d.parts.looks import Pen
 from net3d.plan.plan import HoopPlan
+from net3d.statics.shape import NOT_FOLLOWED, Follows
 
 EDGE = 4.0  # kept free on either side of the net [mm]
 SCALES = (1, 2, 2.5, 4, 5, 6, 8, 10, 12, 15, 16, 20, 24, 25, 30, 40, 48, 50, 60, 75, 80, 100, 125, 150, 200)
@@ -222,8 +223,8 @@ def _string_callouts(
         tip, tie = ends[np.argmax((ends[:, :, 2] - ends[:, :, 1]).sum(axis=1))]
         along = paper.places(tip + np.linspace(0.2, 0.8, 13)[:, None] * (tie - tip))
         alone = np.abs(along[:, :1] - np.array(taken)).min(axis=1).argmax()
-        length = design.shape.throats[throat.number - 1].string_length
-        text = spec.tape.length(length)
+        hung = design.shape.throats[throat.number - 1]
+        text = spec.tape.sure(hung.string_length, hung.string_follows.either_way(spec.tolerances))
         named = f"strings {throat.number}" if len(design.plan.throats) > 1 else "strings"
         across, down = along[alone].tolist()
         yield Callout((across, down), (named, text), STRINGS, dot=True)
@@ -250,25 +251,32 @@ def _dimensions(design: Design, paper: Paper) -> list[list[Dimension]]:
     hoops = shape.hoop_positions.tolist()
     low = [hoop.outline.reach[0] for hoop in design.plan.hoops]
 
-    def between(start: tuple[float, float], end: tuple[float, float], text: str, colour: str) -> Dimension:
-        length = spec.tape.length(end[0] - start[0])
+    def between(places: Sequence[Point], text: str, colour: str, follows: Follows) -> Dimension:
+        start, end = places
+        apart, known = end[0] - start[0], follows is not NOT_FOLLOWED
+        sure = spec.tape.sure(apart, follows.either_way(spec.tolerances))
+        length = sure if known else spec.tape.length(apart)
         named = f"{text}: {length}" if text else length
         return Dimension(paper.place(*start), paper.place(*end), named, colour)
 
     ends = list(zip(hoops, low, strict=True))
     tail_end = (shape.tail_end, 0.0)
-    chain = [between(first, second, "", HOOPS) for first, second in pairwise(ends)]
+    chain = [
+        between(pair, "", HOOPS, section.follows)
+        for pair, section in zip(pairwise(ends), shape.sections, strict=True)
+    ]
     if design.plan.tail is not None:
-        chain.append(between(ends[-1], tail_end, "tail", HOOPS))
+        chain.append(between((ends[-1], tail_end), "tail", HOOPS, shape.tail_follows))
+    standing = [(throat, (throat.tip_position, 0.0)) for throat in shape.throats]
     lengths = [
-        between(ends[throat.hoop - 1], (throat.tip_position, 0.0), f"throat {throat.number}", THROATS)
-        for throat in shape.throats
+        between((ends[throat.hoop - 1], tip), f"throat {throat.number}", THROATS, throat.follows)
+        for throat, tip in standing
     ]
     tips = [
-        between(ends[0], (throat.tip_position, 0.0), f"tip {throat.number} from the mouth", THROATS)
-        for throat in shape.throats
+        between((ends[0], tip), f"tip {throat.number} from the mouth", THROATS, throat.tip_follows)
+        for throat, tip in standing
     ]
-    whole = [between(ends[0], ends[-1], "first hoop to last", HOOPS)]
+    whole = [between((ends[0], ends[-1]), "first hoop to last", HOOPS, shape.length_follows)]
     if design.plan.tail is not None:
-        whole.append(between(ends[0], tail_end, "over all, with the tail", HOOPS))
+        whole.append(between((ends[0], tail_end), "over all, with the tail", HOOPS, shape.end_follows))
     return [chain, lengths, tips, whole]

@@ -74,8 +74,9 @@ def _spans(design: Design) -> Iterator[Span]:
     places = [float(place) for place in shape.hoop_positions]
     for start, end in pairwise(places):
         yield Span(start, end, 0, tape.length(end - start), 0)
-    length = tape.length(shape.length)
-    yield Span(places[0], places[-1], 1, f"{length} hoop to hoop", 2)
+    sure = tape.either_way(shape.length_follows.either_way(design.spec.tolerances))
+    length = f"{tape.length(shape.length)} hoop to hoop, {sure} either way"
+    yield Span(places[0], places[-1], 1, length, 2)
     if shape.tail_end > places[-1]:
         whole = tape.length(shape.tail_end)
         yield Span(places[0], shape.tail_end, 2, f"{whole} with the tail", 2)

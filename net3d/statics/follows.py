@@ -16,7 +16,7 @@ from net3d.netting.netting import NONE, Floats, Ints, Netting
 from net3d.parts import TAIL, Part
 from net3d.plan.plan import Plan, ThroatPlan
 from net3d.statics.equilibrium import Equilibrium
-from net3d.statics.shape import Follows
+from net3d.statics.shape import NOT_FOLLOWED, Follows
 
 HARDLY = 1e-3  # of the pull: what carries less has no length of its own to speak of
 
@@ -36,6 +36,26 @@ def _side_by_side(plan: Plan) -> list[tuple[Part, ...]]:
     """What carries the pull in every section: its netting, and its rib lines."""
     ribs = {rib.section: rib.part for rib in plan.ribs}
     return [(s.part, ribs[s.part]) if s.part in ribs else (s.part,) for s in plan.sections]
+
+
+def end_follows(netting: Netting, plan: Plan, found: Equilibrium) -> tuple[Follows, Follows]:
+    """How the tail's length, and that from the first hoop to its end, follow; the body's without a tail."""
+    body = [_carried(netting, found, *own) for own in _side_by_side(plan)]
+    if TAIL not in netting.parts:
+        return NOT_FOLLOWED, _follows(netting, found, _together(body))
+    tail = _carried(netting, found, TAIL)
+    return _follows(netting, found, tail), _follows(netting, found, _together([*body, tail]))
+
+
+def tip_follows(
+    netting: Netting, plan: Plan, throat: ThroatPlan, found: Equilibrium
+) -> tuple[Follows, Follows]:
+    """How a throat's length, and the way from the mouth to its tip, follow; unknown where nothing pulls it."""
+    own = _carried(netting, found, throat.part)
+    if own.axial < HARDLY * netting.pull:
+        return NOT_FOLLOWED, NOT_FOLLOWED
+    ahead = [_carried(netting, found, *parts) for parts in _side_by_side(plan)[: throat.hoop - 1]]
+    return _follows(netting, found, own), _follows(netting, found, _together([*ahead, own]))
 
 
 def string_follows(netting: Netting, plan: Plan, throat: ThroatPlan, found: Equilibrium) -> Follows:
@@ -58,6 +78,7 @@ class _Pulls:
 
     bars: Ints
     pulls: Floats
+    axial: float = 0.0  # what their part passes on [N]
 
     def times(self, factor: float) -> _Pulls:
         return _Pulls(self.bars, self.pulls * factor)
@@ -74,7 +95,7 @@ def _carried(netting: Netting, found: Equilibrium, *parts: Part) -> _Pulls:
     each = [netting.bars_of(part) for part in parts]
     bars = np.concatenate(each)
     axial = sum(_axial(netting, found, own) for own in each)
-    return _Pulls(bars, found.tensions[bars] / max(axial, HARDLY * netting.pull))
+    return _Pulls(bars, found.tensions[bars] / max(axial, HARDLY * netting.pull), axial)
 
 
 def _axial(netting: Netting, found: Equilibrium, bars: Ints) -> float:

@@ -10,7 +10,7 @@ from net3d.netting.netting import NONE, Floats, Netting
 from net3d.plan.plan import Plan
 from net3d.statics.contact import rest_inside
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium
-from net3d.statics.follows import length_follows
+from net3d.statics.follows import end_follows, length_follows
 from net3d.statics.loads import total_loads
 from net3d.statics.possible import is_possible
 from net3d.statics.profile import body_knots
@@ -105,6 +105,7 @@ def measured(netting: Netting, plan: Plan, found: Equilibrium, window: Window | 
     """What an equilibrium means for the maker; throats are told where it is known how their strings fit."""
     first, hung = found.poses[0].place, distances(netting, found)
     bags = np.maximum(window.free - hung, 0.0) if window else np.zeros_like(hung)
+    tail, whole = end_follows(netting, plan, found)
     shape = Shape(
         state=found.state,
         knot_positions=found.positions - np.array([first, 0.0, 0.0]),
@@ -118,6 +119,8 @@ def measured(netting: Netting, plan: Plan, found: Equilibrium, window: Window | 
         throats=throat_shapes(netting, plan, found, (window.strings, bags)) if window else (),
         free=tuple(window.free.tolist()) if window else (),
         length_follows=length_follows(netting, plan, found),
+        tail_follows=tail,
+        end_follows=whole,
         residual=found.residual,
         symmetry=found.symmetry,
         iterations=found.iterations,

@@ -129,6 +129,8 @@ class ThroatShape:
     string_length: float  # as given, or as fitted
     strings: StringLengths
     string_follows: Follows  # how the length to tie does
+    follows: Follows  # how its own length does
+    tip_follows: Follows  # how its tip's distance from the mouth hoop does
     string_tension: float  # of all strings together
     string_tension_max: float  # of the tightest
     opening_girth: float  # around the tip as it hangs
@@ -157,6 +159,8 @@ class Shape:
     sections: tuple[SectionShape, ...]
     throats: tuple[ThroatShape, ...]
     length_follows: Follows
+    tail_follows: Follows
+    end_follows: Follows  # from the first hoop to the tail's end
     residual: float  # largest unbalanced force at any knot or hoop, as a share of the pull
     symmetry: Symmetry  # what repeats around, and was solved once
     iterations: int

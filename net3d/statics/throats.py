@@ -10,7 +10,7 @@ from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.parts import Part
 from net3d.plan.plan import Plan, ThroatPlan
 from net3d.statics.equilibrium import Equilibrium
-from net3d.statics.follows import string_follows
+from net3d.statics.follows import string_follows, tip_follows
 from net3d.statics.profile import Profile, body_profile
 from net3d.statics.pulls import PartPulls, part_pulls
 from net3d.statics.shape import Passage, StringLengths, ThroatShape
@@ -57,6 +57,7 @@ def _throat(
     place = float(found.positions[tip, 0].mean())
     profile = body_profile(netting, found.positions)
     girth, clear = opening(found.positions[tip])
+    own, tips = tip_follows(netting, plan, throat, found)
     return ThroatShape(
         number=throat.number,
         hoop=throat.hoop,
@@ -65,6 +66,8 @@ def _throat(
         string_length=float(found.rest_lengths[strings.bars].max()),
         strings=lengths,
         string_follows=string_follows(netting, plan, throat, found),
+        follows=own,
+        tip_follows=tips,
         string_tension=float(strings.tensions.sum()),
         string_tension_max=float(strings.tensions.max()),
         opening_girth=girth,

@@ -121,8 +121,8 @@ def test_drawings_fit_on_paper_and_can_be_read(path):
 
 
 def length_in(text):
-    """The length that ends a text, in metres: whole, decimal or mixed fraction."""
-    number, unit = re.search(r"([0-9. /]+) (in|mm|m)$", text).groups()
+    """The length that ends a text, in metres: whole, decimal or mixed fraction; how sure it is may follow."""
+    number, unit = re.search(r"([0-9. /]+) (in|mm|m)( ± [0-9. /]+)?$", text).groups()[:2]
     return float(sum(Fraction(part) for part in number.split()) * METRES[unit])
 
 
@@ -149,7 +149,7 @@ def test_the_side_view_says_what_the_shape_is(path):
     assert named_lengths(svg, "waist") == pytest.approx(waists, **near)
     strings = [throat.string_length for throat in shape.throats]
     assert named_lengths(svg, "strings") == pytest.approx(strings, **near)
-    spacings = [length_in(text) for text in texts(svg) if re.fullmatch(r"[0-9. /]+ (in|mm|m)", text)]
+    spacings = [length_in(text) for text in texts(svg) if re.fullmatch(r"[0-9. /]+ (in|mm|m) ± .*", text)]
     for wanted in np.diff(shape.hoop_positions):
         assert min(abs(wanted - found) for found in spacings) <= near["abs"]
     assert lengths(svg, "first hoop to last:") == pytest.approx([shape.length], **near)

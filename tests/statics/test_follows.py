@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from functools import cache
+from itertools import chain
 from math import pi
 
 import numpy as np
@@ -43,14 +44,17 @@ def tied_with(lengths):
 
 
 def lengths_of(shape):
-    """Sections, the whole, and the strings of both throats."""
+    """Sections, the whole, the tail, all with it, and of both throats strings, length and tip."""
     sections = [section.length for section in shape.sections]
-    return np.array([*sections, sum(sections), *(throat.string_length for throat in shape.throats)])
+    throats = [(throat.string_length, throat.length, throat.tip_position) for throat in shape.throats]
+    ends = shape.tail_end - shape.hoop_positions[-1], shape.tail_end
+    return np.array([*sections, sum(sections), *ends, *np.ravel(throats)])
 
 
 def follows_of(shape):
-    strings = [throat.string_follows for throat in shape.throats]
-    return [*(section.follows for section in shape.sections), shape.length_follows, *strings]
+    whole = [shape.length_follows, shape.tail_follows, shape.end_follows]
+    throats = [(throat.string_follows, throat.follows, throat.tip_follows) for throat in shape.throats]
+    return [*(section.follows for section in shape.sections), *whole, *chain.from_iterable(throats)]
 
 
 def difference(more, less, step):
@@ -85,7 +89,9 @@ def test_the_stretch_is_what_stiff_twine_lacks():
     softer = replace(made.netting, bar_stiffnesses=made.netting.bar_stiffnesses / 1.02)
     more = (lengths_of(settle(softer, made.plan)) - lengths_of(hung())) / 0.02
     told = np.array([follows.stretch for follows in follows_of(hung())])
-    assert told == pytest.approx(more, rel=0.02, abs=2e-5)
+    throats = np.isin(np.arange(len(told)), [7, 8, 10, 11])  # pulled so little that weight bends them too
+    assert told[~throats] == pytest.approx(more[~throats], rel=0.02, abs=2e-5)
+    assert told[throats] == pytest.approx(more[throats], abs=5e-4)
 
 
 @pytest.mark.parametrize("hoop", [1, 2, 4])
