@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -20,7 +21,9 @@ from net3d.netting.netting import Floats
 from net3d.parts import ANCHOR_LINE, BRIDLE, KINDS, Part
 from net3d.parts.looks import Pen
 from net3d.plan.plan import HoopPlan
-from net3d.statics.shape import NOT_FOLLOWED, Follows
+
+if TYPE_CHECKING:
+    from net3d.statics.shape import Follows
 
 EDGE = 4.0  # kept free on either side of the net [mm]
 SCALES = (1, 2, 2.5, 4, 5, 6, 8, 10, 12, 15, 16, 20, 24, 25, 30, 40, 48, 50, 60, 75, 80, 100, 125, 150, 200)
@@ -253,9 +256,9 @@ def _dimensions(design: Design, paper: Paper) -> list[list[Dimension]]:
 
     def between(places: Sequence[Point], text: str, colour: str, follows: Follows) -> Dimension:
         start, end = places
-        apart, known = end[0] - start[0], follows is not NOT_FOLLOWED
+        apart = end[0] - start[0]
         sure = spec.tape.sure(apart, follows.either_way(spec.tolerances))
-        length = sure if known else spec.tape.length(apart)
+        length = sure if follows.known else spec.tape.length(apart)
         named = f"{text}: {length}" if text else length
         return Dimension(paper.place(*start), paper.place(*end), named, colour)
 

@@ -50,7 +50,7 @@ def end_follows(netting: Netting, plan: Plan, found: Equilibrium) -> tuple[Follo
 def tip_follows(
     netting: Netting, plan: Plan, throat: ThroatPlan, found: Equilibrium
 ) -> tuple[Follows, Follows]:
-    """How a throat's length, and the way from the mouth to its tip, follow; unknown where nothing pulls it."""
+    """How a throat's length, and the way from the mouth to its tip, follow; unknown where it hangs slack."""
     own = _carried(netting, found, throat.part)
     if own.axial < HARDLY * netting.pull:
         return NOT_FOLLOWED, NOT_FOLLOWED

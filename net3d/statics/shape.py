@@ -57,6 +57,11 @@ class Follows:
     stretch: float  # what of it is stretch of twine under the pull [m]
     hoops: tuple[float, ...]  # by a metre more around each hoop [m/m]
 
+    @property
+    def known(self) -> bool:
+        """Whether anything is known of it."""
+        return bool(self.hoops)
+
     def either_way(self, off: TolerancesSpec) -> float:
         """How sure the length is: by what all that may be off moves it, either way [m].
 

@@ -202,7 +202,11 @@ class Tape:
         return self.length(max(math.ceil(metres / step - 0.5), 1) * step, step)
 
     def sure(self, metres: float, either_way: float) -> str:
-        """A length and how sure it is [m], as drawings have it.
+        """A length and how sure it is, as drawings have it.
+
+        Parameters
+        ----------
+        metres, either_way : the length, and what it may be off by [m]
 
         >>> Tape("in").sure(0.3604, 0.0133), Tape("ft").sure(1.6764, 0.0133), Tape("mm").sure(0.36, 0.0133)
         ('14 3/16 in ± 1/2', '5 ft 6 in ± 1/2 in', '360 mm ± 14')
