@@ -90,6 +90,8 @@ KINDS: dict[str, Kind] = {
     "built-length": Kind("The net is as it was tied: only measuring ten of its meshes says more."),
     "bow-slack": Kind(_TURNS),
     "bow-uneven": Kind(_TURNS),
+    "frame-bend": Kind("Netting and lines bend the frame.", body.thicker_hoops),
+    "frame-stress": Kind("Netting and lines bend the frame.", body.thicker_hoops),
     "frame-slack": Kind(_FRAMES, frames.rib_lines),
     "rib-lines": Kind("The netting is too short for its lines, however hung.", frames.shorter_lines),
     "local-stretched-mesh": Kind("The mesh is smaller than your own rule.", body.keep_mesh_rule),

@@ -2,27 +2,61 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from net3d.checks.bow import slack_runs
 from net3d.checks.checks import Finding
 from net3d.checks.grading import graded
+from net3d.handbook.hoops import hoop_materials
 from net3d.netting.netting import Bools, Netting
+from net3d.outline.response import Bent
+from net3d.parts import Part
 from net3d.plan.plan import HoopPlan, Plan, SectionPlan
 from net3d.spec.spec import NetSpec
 from net3d.statics.shape import Shape
+from net3d.water.hoops import frame_bent
 
 SLACK = 0.02  # of an even share of the pull: a bar that carries less
 NAMED = 4  # places that a message names
 
 
 def check_frames(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
-    """A finding a section that a frame stands at, none for nets of round hoops."""
-    return [
+    """A finding a section that a frame stands at, two a frame, none for nets of round hoops."""
+    bent = [
+        finding
+        for hoop in plan.hoops
+        if hoop.is_frame
+        for finding in _bent(spec, hoop, frame_bent(hoop, netting, shape.knot_positions, shape.bar_tensions))
+    ]
+    return bent + [
         _slack_corners(spec, plan, section, (netting, shape))
         for section in plan.sections
         if frame_of(plan, section) is not None and section.part not in plan.ribbed
     ]
+
+
+def _bent(spec: NetSpec, hoop: HoopPlan, bent: Bent) -> Iterator[Finding]:
+    """How far what is tied to a frame bends it, and what that stresses it by."""
+    part, share = Part.hoop(hoop.number), bent.stress / hoop_materials()[hoop.material].strength
+    most = spec.tape.length(max(bent.bow, bent.oval))
+    bends = f"Hoop {hoop.number}: netting and lines bend the frame by {most}"
+    yield graded(
+        "frame-bend",
+        part,
+        max(bent.bow, bent.oval) / hoop.widest,
+        spec.limits.threshold("hoop_bow"),
+        (f"{bends}.", f"{bends}, and over years that stays. Take a thicker rod."),
+    )
+    loads = f"Hoop {hoop.number}: netting and lines load the {hoop.material} to {share:.0%} of its strength"
+    yield graded(
+        "frame-stress",
+        part,
+        share,
+        spec.limits.threshold("hoop_stress"),
+        (f"{loads}.", f"{loads}. Take a thicker rod."),
+    )
 
 
 def frame_of(plan: Plan, section: SectionPlan) -> HoopPlan | None:

@@ -124,7 +124,7 @@ def _bow(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> Finding:
 def _more_legs(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> str:
     """What one leg more would do."""
     planned, bridle = plan.hoops[hoop.number - 1], spec.rigging.bridle
-    if bridle is None:
+    if bridle is None or planned.is_frame:
         return "Take a thicker rod."
     rod = rod_of(planned)
     # The bow grows with the pull alone, so the pull that gave it is in it.

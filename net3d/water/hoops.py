@@ -9,10 +9,11 @@ import numpy as np
 
 from net3d.netting.carriers import rod_of
 from net3d.netting.netting import Floats, Netting
+from net3d.outline.beams import bent_frame
 from net3d.outline.elastic import Rod
-from net3d.outline.response import bent
+from net3d.outline.response import Bent, bent
 from net3d.parts import BRIDLE
-from net3d.plan.plan import Plan
+from net3d.plan.plan import HoopPlan, Plan
 from net3d.statics.balance import bar_pulls, bar_spans, knot_forces
 from net3d.water.rings import buckling_load, leg_bow, leg_inward, leg_stress
 
@@ -33,7 +34,7 @@ class Legs:
 class HoopLoad:
     """A hoop in its plane, and between the legs of a bridle where one is tied to it. SI units.
 
-    A frame is taken as stiff: it is not sprung, and does not buckle as a ring does.
+    A frame is not sprung, and does not buckle as a ring does.
     """
 
     number: int
@@ -72,8 +73,12 @@ def hoop_loads(
         around = hoop.outline.inner_girth(hoop.rod_diameter / 2)
         line_load = float(inward[netting.knot_carriers == hoop.number - 1].sum()) / around
         legs = None
-        if bridle is not None and hoop.number == BRIDLED and not hoop.is_frame:
-            bend = bent(rod, *ring_forces(netting, hoop.number - 1, positions, tensions), line_load)
+        if bridle is not None and hoop.number == BRIDLED:
+            bend = (
+                frame_bent(hoop, netting, positions, tensions)
+                if hoop.is_frame
+                else bent(rod, *ring_forces(netting, hoop.number - 1, positions, tensions), line_load)
+            )
             legs = Legs(bridle[0], bend.bow, bend.stress)
         loads.append(
             HoopLoad(
@@ -89,6 +94,21 @@ def hoop_loads(
             )
         )
     return tuple(loads)
+
+
+def frame_bent(hoop: HoopPlan, netting: Netting, positions: Floats, tensions: Floats) -> Bent:
+    """How all that is tied to a frame bends it.
+
+    Parameters
+    ----------
+    hoop : the frame
+    netting : the net
+    positions : of its knots (n, 3) [m]
+    tensions : of its bars (m,) [N]
+    """
+    forces = knot_forces(netting, netting.knot_loads, bar_pulls(netting, positions, tensions))
+    riding = netting.knot_carriers == hoop.number - 1
+    return bent_frame(rod_of(hoop), hoop.outline, netting.knot_angles[riding], forces[riding])
 
 
 def ring_forces(netting: Netting, hoop: int, positions: Floats, tensions: Floats) -> tuple[Floats, Floats]:

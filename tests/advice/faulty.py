@@ -101,9 +101,9 @@ def from_sheet(across):
     )
 
 
-def squares(lines=""):
+def squares(lines="", **keys):
     """The spec of a net between two square frames."""
-    text, frame = spec_text(tail=5, extra=lines), 'shape = "square"\nwidth = 0.25\ncorner = 0.03'
+    text, frame = spec_text(tail=5, extra=lines, **keys), 'shape = "square"\nwidth = 0.25\ncorner = 0.03'
     return text.replace("diameter = 0.32", frame)
 
 
@@ -112,6 +112,8 @@ SPECS = {
     **{code: in_current(keys) for code, keys in FLOWING.items()},
     "sheet-too-small": from_sheet(10),
     "frame-slack": squares(),
+    "frame-bend": squares(rod=0.004, legs=2),
+    "frame-stress": squares(rod=0.004, legs=2),
     "rib-lines": squares("[[line]]\nfrom_hoop = 1\nto_hoop = 2\nhanging = 0.99"),
 }
 FAULTY = {code: f"# my net\n{text}" for code, text in SPECS.items()}

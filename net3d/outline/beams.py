@@ -1,0 +1,122 @@
+"""A frame in bending: straight beams along its rod's middle line, stiffly joined, closed to a ring.
+
+Beams of Euler and Bernoulli with torsion, exact under forces at their ends. Nothing holds a frame but what
+pulls at it, so what does not balance is taken off as a rigid body would take it, and its own rigid moves are
+left out. Source: matrix structural analysis, Przemieniecki, Theory of Matrix Structural Analysis, 5.6 (from
+memory).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from net3d.outline.curves import TURN, Floats
+from net3d.outline.elastic import Rod
+from net3d.outline.outline import Outline
+from net3d.outline.response import Bent
+
+FINE = 64  # nodes on a full turn of corners
+SAME = 1e-9  # of a turn: nodes nearer than this are one
+FREEDOMS = 6  # of a node: three ways, three turns
+
+
+def bent_frame(rod: Rod, outline: Outline, arcs: Floats, forces: Floats) -> Bent:
+    """How far forces bend a frame out of its plane and in it, and what that stresses it by.
+
+    Parameters
+    ----------
+    rod : of the frame; its ring radius is not used
+    outline : around the outside of the rod
+    arcs : where the forces are, from the top (k,) [rad]
+    forces : along the net, to the left and up (k, 3) [N]
+    """
+    nodes, owners = _nodes(outline, arcs)
+    points = outline.points(nodes, rod.diameter / 2)
+    rigid = _rigid_moves(points)
+    loads = np.zeros((len(nodes), FREEDOMS))
+    np.add.at(loads[:, :3], owners, forces)
+    flat = loads.ravel() - rigid @ (rigid.T @ loads.ravel())
+    beams = [_beam(rod, here, on) for here, on in zip(points, np.roll(points, -1, axis=0), strict=True)]
+    size = FREEDOMS * len(nodes)
+    stiffness, places = np.zeros((size, size)), _places(len(nodes))
+    for (local, turned), place in zip(beams, places, strict=True):
+        stiffness[np.ix_(place, place)] += turned.T @ local @ turned
+    held = float(np.abs(stiffness.diagonal()).mean())
+    moved = np.linalg.solve(stiffness + held * rigid @ rigid.T, flat)
+    ends = [
+        np.asarray(local @ turned @ moved[place])
+        for (local, turned), place in zip(beams, places, strict=True)
+    ]
+    return _told(rod, points, np.asarray(moved).reshape(-1, FREEDOMS), ends)
+
+
+def _told(rod: Rod, points: Floats, moved: Floats, ends: list[Floats]) -> Bent:
+    """What a maker sees of moved nodes: out of their best plane, across, and the beams' stress."""
+    plane = np.column_stack([np.ones(len(points)), points[:, 1:]])
+    lengths = np.linalg.norm(np.roll(points, -1, axis=0) - points, axis=1)
+    weights = np.sqrt(lengths + np.roll(lengths, 1))  # each node stands for the rod beside it
+    fit = np.linalg.lstsq(plane * weights[:, None], moved[:, 0] * weights, rcond=None)[0]
+    along = moved[:, 0] - plane @ fit
+    across = np.linalg.norm(moved[:, 1:3], axis=1)
+    return Bent(
+        bow=float(np.ptp(along)), oval=float(across.max()), stress=max(_stress(rod, end) for end in ends)
+    )
+
+
+def _stress(rod: Rod, end: Floats) -> float:
+    """``sqrt(s^2 + 3 t^2)``, s = N / A + M d / 2 I and t = T d / 4 I, at the worse end of a beam [Pa]."""
+    pull, twist = abs(end[0]), abs(end[3])
+    moment = max(np.hypot(end[4], end[5]), np.hypot(end[10], end[11]))
+    edge = rod.diameter / (2.0 * rod.inertia)
+    return float(np.hypot(pull / rod.area + moment * edge, np.sqrt(3.0) * twist * edge / 2.0))
+
+
+def _nodes(outline: Outline, arcs: Floats) -> tuple[Floats, np.ndarray]:
+    """Arcs of the nodes, where forces are and as corners ask for, and the node of every force."""
+    own = arcs % TURN
+    nodes = np.sort(np.concatenate([own, outline.stations(FINE) % TURN]))
+    nodes = nodes[np.append(True, np.diff(nodes) > SAME * TURN)]
+    ways = np.abs((own[:, None] - nodes + TURN / 2) % TURN - TURN / 2)
+    return nodes, ways.argmin(axis=1)
+
+
+def _rigid_moves(points: Floats) -> Floats:
+    """Six moves of all nodes together, of length 1 and square to one another (6 n, 6)."""
+    count = len(points)
+    moves = np.zeros((count, FREEDOMS, FREEDOMS))
+    moves[:] = np.eye(FREEDOMS)
+    for axis in range(3):
+        moves[:, :3, 3 + axis] = np.cross(np.eye(3)[axis], points)
+    return np.linalg.qr(moves.reshape(FREEDOMS * count, FREEDOMS))[0]
+
+
+def _places(count: int) -> np.ndarray:
+    """Numbers of the freedoms of every beam's two ends (n, 12)."""
+    own = FREEDOMS * np.arange(count)[:, None] + np.arange(FREEDOMS)
+    return np.hstack([own, np.roll(own, -1, axis=0)])
+
+
+def _beam(rod: Rod, here: Floats, on: Floats) -> tuple[Floats, Floats]:
+    """Stiffness of a beam in its own directions (12, 12), and how they lie in the net's."""
+    way = on - here
+    length = float(np.linalg.norm(way))
+    along = way / length
+    side = np.cross(along, [1.0, 0.0, 0.0])  # beams lie across the net, more or less
+    side /= np.linalg.norm(side)
+    turned = np.kron(np.eye(4), np.stack([along, side, np.cross(along, side)]))
+    local = np.zeros((12, 12))
+    bend = rod.bending_stiffness
+    stretch, twist = rod.material.modulus * rod.area / length, rod.twisting_stiffness / length
+    for first, stiff in ((0, stretch), (3, twist)):
+        local[np.ix_([first, first + 6], [first, first + 6])] = stiff * np.array([[1, -1], [-1, 1]])
+    for places, sign in (([1, 5, 7, 11], 1.0), ([2, 4, 8, 10], -1.0)):
+        half = sign * 6 * length
+        local[np.ix_(places, places)] = (bend / length**3) * np.array(
+            [
+                [12, half, -12, half],
+                [half, 4 * length**2, -half, 2 * length**2],
+                [-12, -half, 12, -half],
+                [half, 2 * length**2, -half, 4 * length**2],
+            ]
+        )
+    return local, turned
