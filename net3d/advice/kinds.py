@@ -83,6 +83,7 @@ KINDS: dict[str, Kind] = {
     ),
     "tip-uneven": Kind("The strings and the meshes of the tip have no common measure.", throats.part_tip),
     "opening-narrow": Kind("Its strings draw the corners of the tip together.", throats.open_square),
+    "strength-left": Kind("It is worn: break some bars for a surer figure, or knit new netting."),
     "hole-opening": Kind(_HOLE),
     "hole-rest": Kind(_HOLE),
     "hole-bar": Kind(_HOLE),

@@ -9,6 +9,7 @@ from net3d.checks.doubts import check_doubts
 from net3d.checks.frames import check_frames
 from net3d.checks.hanging import check_hanging
 from net3d.checks.local_rules import check_local_rules
+from net3d.checks.old import check_old
 from net3d.checks.ribs import check_ribs
 from net3d.checks.settled import check_settled
 from net3d.checks.sheet import check_sheet
@@ -38,6 +39,7 @@ def check(
         + check_decreases(plan)
     )
     findings += check_sheet(spec, plan)
+    findings += check_old(spec)
     if shape.at_rest:
         findings += check_built(spec, shape)
         findings += check_throats_in(spec, plan, shape, working)

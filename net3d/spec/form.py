@@ -17,7 +17,7 @@ from net3d.outline.frames import Frame, other_size
 from net3d.outline.girth import diameter_of
 from net3d.spec.built_form import BuiltForm
 from net3d.spec.line_form import LineForm
-from net3d.spec.old_form import HoleForm
+from net3d.spec.old_form import HoleForm, OldForm
 from net3d.spec.quantities import (
     Answer,
     Around,
@@ -318,6 +318,7 @@ class NetForm(Table):
         default=BuiltForm(),
         description="What was measured on the net as built, in place of what was planned.",
     )
+    old: OldForm | None = Field(default=None, description="Netting that was used: what it still bears.")
     hole: tuple[HoleForm, ...] = Field(default=(), description="Holes, until they are mended.")
     tolerances: TolerancesForm = Field(
         default=TolerancesForm(), description="How far what is measured and tied may be off, either way."

@@ -1,15 +1,15 @@
-"""The form's tables of a net that was used: its holes."""
+"""The form's tables of a net that was used: its age, and its holes."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
 from net3d.spec.holes import BAR_SHAPE, RUN_SHAPE, BarEnds, KnotRun, read_bar, read_run
-from net3d.spec.quantities import HoopNumber, Number, Reader, refusal
+from net3d.spec.quantities import Answer, Force, HoopNumber, Number, Reader, refusal
 from net3d.spec.table import Table
 
 
@@ -34,6 +34,26 @@ class Counted(Reader):
 
 Knots = Annotated[KnotRun, Counted(read_run, f"is no row and knot: {RUN_SHAPE}")]
 Bar = Annotated[BarEnds, Counted(read_bar, f"is no bar: {BAR_SHAPE}")]
+
+
+class OldForm(Table):
+    """How old the netting of body and throats is, or better what is left of its strength."""
+
+    months: Annotated[float, Number(0, 600, 0, "a number of months")] | None = Field(
+        default=None, description="Months that it was out, set or hung up to dry."
+    )
+    kept: Literal["sun", "shade", "dark"] = Field(
+        default="sun", description="Where it hangs between settings. In the sun unless given."
+    )
+    dipped: Answer | None = Field(
+        default=None, description="Whether it was dipped. As stock.dipped says unless given."
+    )
+    broke: tuple[Force, ...] = Field(
+        default=(),
+        description="What bars of the body broke at, 3 or more, with their knots, on a spring scale: holds "
+        "over months.",
+    )
+    wet: Answer = Field(default=False, description="Whether those bars were wet. false unless given.")
 
 
 class HoleForm(Table):

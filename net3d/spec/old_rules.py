@@ -1,4 +1,4 @@
-"""Rules of a net that was used: its holes."""
+"""Rules of a net that was used: its age, and its holes."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, hoop_count
+
+LEAST_BROKEN = 3
 
 
 def _holes_are_somewhere(draft: Draft) -> Iterator[Fault]:
@@ -25,4 +27,19 @@ def _holes_are_somewhere(draft: Draft) -> Iterator[Fault]:
             yield Fault((*path, "hoop"), "rows of a throat are counted from its own hoop: leave hoop out")
 
 
-OLD_RULES = (_holes_are_somewhere,)
+def _age_is_told(draft: Draft) -> Iterator[Fault]:
+    """Netting that was used has an age, or some of its bars were broken."""
+    old = getattr(draft.form, "old", None)
+    if old is None or not draft.fine("old"):
+        return
+    if old.months is None and not old.broke:
+        yield Fault(("old",), "write months, that it was out, or broke, what some of its bars broke at")
+    if 0 < len(old.broke) < LEAST_BROKEN:
+        message = f"{len(old.broke)} bars say little: break {LEAST_BROKEN} or more, here and there"
+        yield Fault(("old", "broke"), message)
+
+
+OLD_RULES = (
+    _age_is_told,
+    _holes_are_somewhere,
+)

@@ -7,6 +7,7 @@ from dataclasses import fields, replace
 from functools import cache
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from net3d.handbook.ageing import Left, broken, weathered
 from net3d.handbook.allowances import allowance
 from net3d.handbook.fibres import fibres
 from net3d.handbook.limits import Limit, default_limits
@@ -59,18 +60,19 @@ ALIKE = 0.02  # part of the diameter by which hoops that may take each other's p
 def resolve(form: NetForm, source: Source) -> NetSpec:
     """The spec of a form that breaks no rule: sizes worked out, equal hoops repeated, twine looked up."""
     body = form.netting.twine
+    old = _old(form)
     return NetSpec(
         source=source,
         title=form.title,
         units=form.units,
         netting=_record(NettingSpec, form.netting, stretched=_mesh(form)),
-        twine=_twine(body, form.twine),
+        twine=_aged(_twine(body, form.twine), old),
         hoops=_hoops(form.hoop, form.built.hoops),
         pile=tuple(_spare(hoop, number) for number, hoop in enumerate(form.pile, start=1)),
         sections=_sections(form),
         lines=tuple(_record(LineSpec, line) for line in form.line),
         tail=None if form.tail is None else _record(TailSpec, form.tail),
-        throats=tuple(_throat(form, throat, number) for number, throat in enumerate(form.throat)),
+        throats=tuple(_throat(form, throat, number, old) for number, throat in enumerate(form.throat)),
         fish=None if form.fish is None else FishSpec(*form.fish.girths()),
         rigging=_rigging(form.rigging, Tape(form.units)),
         water=_record(WaterSpec, form.water),
@@ -83,6 +85,7 @@ def resolve(form: NetForm, source: Source) -> NetSpec:
         marking=MarkingSpec(round=Tape(form.units, form.marking.round or 0.0).step),
         statics=_record(StaticsSpec, form.statics),
         built=_record(BuiltSpec, form.built, planned=form.netting.stretched_mesh()),
+        old=old,
         holes=tuple(_record(Tear, hole) for hole in form.hole),
         tolerances=_tolerances(form),
         limits=_record(LimitsSpec, form.limits, own=_own_limits(form.limits)),
@@ -140,7 +143,7 @@ def _sections(form: NetForm) -> SectionsSpec:
     return _record(SectionsSpec, said, spacing=spacing, around=around)
 
 
-def _throat(form: NetForm, throat: ThroatForm, number: int) -> ThroatSpec:
+def _throat(form: NetForm, throat: ThroatForm, number: int, old: Left | None) -> ThroatSpec:
     """A throat with what it does not say taken from the body."""
     body = (form.netting.around, *form.sections.around)
     own_mesh = throat.stretched or (2 * throat.bar if throat.bar else None)
@@ -150,7 +153,7 @@ def _throat(form: NetForm, throat: ThroatForm, number: int) -> ThroatSpec:
         throat,
         around=throat.around or body[min(throat.hoop, len(body)) - 1],
         stretched=_throat_mesh(form, own_mesh or form.netting.stretched_mesh(), number),
-        twine=_twine(throat.twine or form.netting.twine, form.twine),
+        twine=_aged(_twine(throat.twine or form.netting.twine, form.twine), old),
         decreases=throat.decreases or None,
         strings=_record(StringsSpec, strings, points=min(strings.points, throat.tip)),
     )
@@ -219,6 +222,23 @@ def _twine(name: str, own: Twines) -> Twine:
 def _own_twine(name: str, form: TwineForm) -> Twine:
     spool = Spool(name, form.diameter, form.weight_in_tex(), form.strength, OWN)
     return twine_of(spool, fibres()[form.fibre], form.stiffness)
+
+
+def _old(form: NetForm) -> Left | None:
+    """What is left of the netting's strength, as measured, or else by its age."""
+    said, twine = form.old, _twine(form.netting.twine, form.twine)
+    if said is None:
+        return None
+    fibre = next(one for one in fibres().values() if one.name == twine.material)
+    if said.broke:
+        return broken(said.broke, twine.wet_knotted_strength / (1.0 if said.wet else fibre.wet_ratio))
+    dipped = form.stock.dipped if said.dipped is None else said.dipped
+    return weathered(fibre.key, said.months or 0.0, said.kept, dipped)
+
+
+def _aged(twine: Twine, old: Left | None) -> Twine:
+    """Twine as strong as it is left at least, which is what it is judged by."""
+    return twine if old is None else replace(twine, wet_knotted_strength=old.low * twine.wet_knotted_strength)
 
 
 def _own_limits(form: LocalRules) -> tuple[Limit, ...]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from net3d.errors import Problem, SpecError
+from net3d.handbook.ageing import Left
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.rope import Rope
 from net3d.handbook.twine import Twine
@@ -292,8 +293,6 @@ class LimitsSpec:
 class NetSpec:
     """A whole net as the maker wants it, in SI.
 
-    Examples
-    --------
     >>> from net3d.spec import parse_spec, starter_spec
     >>> spec = parse_spec(starter_spec("Backwater"))
     >>> spec.title, len(spec.hoops), round(spec.hoops[0].diameter, 4)
@@ -323,6 +322,7 @@ class NetSpec:
     marking: MarkingSpec
     statics: StaticsSpec
     built: BuiltSpec
+    old: Left | None  # strength of used netting, the least of which its twines have
     holes: tuple[Tear, ...]
     tolerances: TolerancesSpec
     limits: LimitsSpec
