@@ -42,7 +42,7 @@ def weathered(fibre: str, months: float, kept: str, dipped: bool) -> Left:
     Parameters
     ----------
     fibre : its letters, such as PA
-    months : t, that it was out [months]
+    months : t, how many it was out [-]
     kept : sun, shade or dark
     dipped : whether it was dipped
 
