@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from math import sqrt
 
 import numpy as np
@@ -67,6 +68,11 @@ class Band:
     top: int  # sample
     size: tuple[int, int]  # samples
 
+    @cached_property
+    def places(self) -> tuple[Ints, Ints]:
+        """How far down the strip and across it every sample is (s,) each [samples]."""
+        return np.divmod(self.seen.samples, self.size[0])
+
 
 def _band(flat: Flat, samples: tuple[int, int], rows: tuple[int, int]) -> Band:
     """The strokes seen in some rows of samples; numbers stay those of all strokes."""
@@ -114,7 +120,7 @@ def _developed(look: Look, band: Band, paper: Floats, shading: tuple[Around, int
     """Samples averaged over their pixels, paper where there are none, as shades of the screen."""
     around, fine = shading
     seen, width, height = band.seen, band.size[0] // fine, band.size[1] // fine
-    down, across = np.divmod(seen.samples, band.size[0])
+    down, across = band.places
     pixels = down // fine * width + across // fine
     lit, white = _lights(look, seen)
     shade = around.shade(band)
@@ -176,7 +182,7 @@ class Around:
 
     def shade(self, band: Band) -> Floats:
         """What part of the light [-] reaches each sample past the things before it, as on an overcast day."""
-        down, across = np.divmod(band.seen.samples, band.size[0])
+        down, across = band.places
         deeper = band.seen.away - self.away[(down + band.top) // self.cell, across // self.cell]
         return np.asarray(1 - (1 - DARKEST) * np.clip(deeper / self.full, 0.0, 1.0))
 
@@ -187,7 +193,7 @@ def _around(bands: list[Band], samples: tuple[int, int], fine: int) -> Around:
     counts, depths = np.zeros(width * height), np.zeros(width * height)
     nearest_away, farthest = np.inf, -np.inf
     for band in bands:
-        down, across = np.divmod(band.seen.samples, band.size[0])
+        down, across = band.places
         cells = (down + band.top) // cell * width + across // cell
         counts += np.bincount(cells, minlength=width * height)
         depths += np.bincount(cells, band.seen.away, width * height)

@@ -96,15 +96,18 @@ def _paint(buffer: NDArray[np.uint64], flat: Flat, chosen: Ints, size: tuple[int
     first = np.ceil(middle - half).astype(np.int64)
     counts = np.floor(middle + half).astype(np.int64) - first + 1
     strokes = (chosen.astype(np.uint64) << np.uint64(ACROSS_BITS))[number]
+    left = np.arange(len(counts))  # steps whose stroke is wider than what was laid of it
     for step in range(int(counts.max(initial=0))):
-        row = first + step
-        within = np.flatnonzero((step < counts) & (row >= 0) & (row < down_size))
-        across = (row[within].astype(np.float32) - middle[within]) / half[within]
+        left = left[counts[left] > step]
+        row = first[left] + step
+        shown = (row >= 0) & (row < down_size)
+        within, row = left[shown], row[shown]
+        across = (row.astype(np.float32) - middle[within]) / half[within]
         bulge = radius[within] * np.sqrt(np.maximum(np.float32(1) - across * across, np.float32(0)))
         key = (distance[within] - bulge).view(np.uint32).astype(np.uint64) << np.uint64(32)
         key |= strokes[within]
         key |= np.rint((across + np.float32(1)) * np.float32(127.5)).astype(np.uint64)
-        at = along[within] * size[0] + row[within] if turned else row[within] * size[0] + along[within]
+        at = along[within] * size[0] + row if turned else row * size[0] + along[within]
         np.minimum.at(buffer, at, key)
 
 

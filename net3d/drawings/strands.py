@@ -73,8 +73,17 @@ def crossings(strands: Sequence[Strand]) -> list[Crossing]:
         crossing
         for first, one in enumerate(strands)
         for second, other in enumerate(strands[first:], start=first)
+        if not _apart(one.places, other.places)
         for crossing in _between(first, one.places, second, other.places)
     ]
+
+
+def _apart(one: Floats, other: Floats) -> bool:
+    """Whether the boxes around two curves have nothing in common."""
+    low, high = (
+        np.array([bound(curve[:, :2], axis=0) for curve in (one, other)]) for bound in (np.min, np.max)
+    )
+    return bool((low.max(axis=0) > high.min(axis=0)).any())
 
 
 def _between(first: int, one: Floats, second: int, other: Floats) -> list[Crossing]:

@@ -12,6 +12,7 @@ from net3d.drawings.picture import picture_png
 
 SIZE = (1000, 625)  # pixels
 QUALITY = 75
+PACKED = 2  # of 6: 1 % larger than the usual 4, in less than half the time
 
 
 def picture_webp(design: Design, larger: bytes | None = None) -> bytes:
@@ -19,7 +20,8 @@ def picture_webp(design: Design, larger: bytes | None = None) -> bytes:
     content = BytesIO()
     with Image.open(BytesIO(larger or picture_png(design, "quarter", SIZE))) as picture:
         small = picture.convert("RGB").resize(SIZE, Image.Resampling.LANCZOS)
-        small.save(content, WebPImagePlugin.WebPImageFile.format, quality=QUALITY)  # no other form is loaded
+        webp = WebPImagePlugin.WebPImageFile.format  # so that no other form is loaded
+        small.save(content, webp, quality=QUALITY, method=PACKED)
     return content.getvalue()
 
 
