@@ -28,7 +28,8 @@ def advise(design: Design, announce: Callable[[str], None] = lambda text: None) 
     """
     tries, helped = Tries(design, MOST_TRIES), dict[int, list[Changes]]()
     odd = [place for place, one in enumerate(design.findings) if one.level is not Level.OK]
-    for place in sorted(odd, key=lambda place: design.findings[place].level is not Level.FAIL):
+    odd.sort(key=lambda place: design.findings[place].level is not Level.FAIL)
+    for place in odd:
         announce(f"Trying what helps: {design.findings[place].where}")
         tries.begin(TRIES)
         case = Case(design.findings[place], tries)
@@ -52,7 +53,11 @@ def _best(cases: Mapping[int, Case], helped: Mapping[int, list[Changes]]) -> dic
         own = [number for number, places in enumerate(sets) if place in places]
         own.sort(key=lambda number: -len(sets[number]))
         most = max((len(sets[number]) for number in own), default=0)
-        best[place] = [found[number] for number in own[:ENOUGH] if 2 * len(sets[number]) >= most]
+        told: list[int] = []
+        for number in own:
+            less = any(found[number].keys() == found[one].keys() and sets[number] < sets[one] for one in told)
+            told += [number] if not less and 2 * len(sets[number]) >= most else []
+        best[place] = [found[number] for number in told[:ENOUGH]]
     return best
 
 

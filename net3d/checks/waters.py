@@ -68,4 +68,6 @@ def _told(spec: NetSpec, still: Finding, flowing: Finding, working: Working) -> 
         return still.message
     if Level.OK not in (still.level, flowing.level):
         return f"{flowing.message} In still water too."
+    if still.level is Level.OK:
+        return f"{at}: {flowing.message} In still water it is as it should be."
     return f"In still water: {still.message} {at}: {flowing.message}"

@@ -124,8 +124,18 @@ def _make(path: Path, design: Design, number: int) -> None:
 
 
 def _tell(path: Path, design: Design, everything: bool) -> None:
-    from net3d.tables import standing_sheet
     from net3d.tables.cautions import POINTER
+
+    if design.shape.at_rest or everything:
+        _tell_shape(design, everything)
+    print_findings(design.findings, everything=everything)
+    if any(finding.remedies for finding in design.findings):
+        click.echo(f"A remedy is made in a copy of the spec with --try: net3d check {_typed(path)} --try 1")
+    click.echo(POINTER)
+
+
+def _tell_shape(design: Design, everything: bool) -> None:
+    from net3d.tables import standing_sheet
     from net3d.tables.strings import string_sheet
     from net3d.tables.throats import throat_sheet
 
@@ -135,10 +145,6 @@ def _tell(path: Path, design: Design, everything: bool) -> None:
         print_sheet(string_sheet(design))
     standing = standing_sheet(design.spec, design.plan, design.shape)
     print_sheet(standing if everything else standing.picked(LENGTHS))
-    print_findings(design.findings, everything=everything)
-    if any(finding.remedies for finding in design.findings):
-        click.echo(f"A remedy is made in a copy of the spec with --try: net3d check {_typed(path)} --try 1")
-    click.echo(POINTER)
 
 
 def _typed(path: Path) -> str:

@@ -99,12 +99,13 @@ def print_sheet(sheet: Sheet) -> None:
 
 
 def print_findings(findings: Sequence[Finding], *, everything: bool = False, under: str = "") -> None:
-    """Print what is odd, or ``everything``, and how many checks are fine; ``under`` says where they hold."""
+    """Print what is odd, or ``everything``, the worst first, and how many are fine; ``under`` says where."""
     from net3d.checks import told_once
     from net3d.checks.checks import Level
     from net3d.commands.screen import findings_table
 
-    findings = told_once(findings)
+    worst = list(Level)[::-1]
+    findings = sorted(told_once(findings), key=lambda finding: worst.index(finding.level))
     odd = [finding for finding in findings if finding.level is not Level.OK]
     shown = findings if everything else odd
     if shown:
