@@ -27,6 +27,7 @@ from net3d.commands.mend import mend
 from net3d.commands.new import new
 from net3d.commands.picture import picture
 from net3d.commands.print import print_model
+from net3d.commands.reuse import reuse
 from net3d.commands.schema import schema
 from net3d.commands.sheet import sheet
 from net3d.commands.show import show_page
@@ -46,7 +47,7 @@ SECTIONS = {
     "Many nets": (sweep,),
     "Look": (show_page, watch, picture),
     "Make": (marks, cuts, materials, sheet, twines),
-    "Mend": (mend, log),
+    "Mend": (mend, reuse, log),
     "Bowed hoops": (gauge, align),
     "River": (loads, cfd),
     "Files for other programs": (print_model, usdz, schema),

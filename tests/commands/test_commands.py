@@ -28,6 +28,7 @@ COMMANDS = [
     "new",
     "picture",
     "print",
+    "reuse",
     "schema",
     "sheet",
     "show",
