@@ -83,7 +83,7 @@ def _rod_leaves_room(draft: Draft) -> Iterator[Fault]:
             tape = Tape(draft.form.units)
             yield Fault(
                 (*path, "rod"),
-                f"a rod of {tape.length(hoop.rod)} leaves no room inside a hoop of "
+                f"a rod of {tape.thickness(hoop.rod)} leaves no room inside a hoop of "
                 f"{tape.length(diameter)}: the rod must be thinner than half of the hoop",
             )
 

@@ -64,7 +64,7 @@ def _built_as_planned(draft: Draft) -> Iterator[Fault]:
     if mesh is not None and ten is not None and not 1 / FAR_OFF < ten / (10 * mesh) < FAR_OFF:
         tape = Tape(draft.form.units)
         message = (
-            f"{tape.length(ten)} is another net: ten meshes of {tape.length(mesh)} measure about "
+            f"{tape.length(ten)} is another net: ten meshes of {tape.mesh(mesh)} measure about "
             f"{tape.length(10 * mesh)}. Measure again, or put netting.stretched right"
         )
         yield Fault(("built", "ten_meshes"), message)
