@@ -135,8 +135,8 @@ def test_rewording_every_heading_changes_neither_scripts_nor_paper(made, sheets,
     pages = [_cells(page) for page in bench_pages(made, {})]
     plain = Column.__init__
 
-    def reworded(self, key, heading, kind="", number=0, told=True):
-        plain(self, key, f"~{heading[::-1]}", kind, number, told)
+    def reworded(self, key, heading, *more, **others):
+        plain(self, key, f"~{heading[::-1]}", *more, **others)
 
     monkeypatch.setattr(Column, "__init__", reworded)
     after = sheets_of(made) | cut_sheets() | align_sheets()
