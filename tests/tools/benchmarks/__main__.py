@@ -17,6 +17,7 @@ from tempfile import TemporaryDirectory
 from tests.tools.benchmarks.fresh import Run, call, fresh
 from tests.tools.benchmarks.goals import exponent, goal_lines
 
+SAMPLES = {"two throats": "backwater-36", "brook": "brook-50"}
 SIZES = ("1", "6", "48", "400")  # thousand bars
 GEOMETRY_PEERS = ("numpy_stl", "vtk", "trimesh", "cad_kernel")
 PEERS_NEED = ("trimesh", "stl", "pyvista", "OCP", "cvxpy", "ecos", "compas_dr")
@@ -42,24 +43,48 @@ def main() -> None:
     middle = sizes[-1] if quick else sizes[-2]
     figures = start_up(times)
     for kind in ("repeats", "weight", "throats"):
-        figures |= builds(kind, sizes if kind != "throats" else sizes[:3], times)
+        figures |= builds(kind, sizes, times)
+    figures |= waits(sizes[-1], times)
     figures |= {**files(middle, times), **memory(sizes), **solves(sizes[0], middle, times)}
     say("\nGoals" + (", at a smaller net than they are set for" if quick else ""))
     say("\n".join(goal_lines(figures)))
 
 
 def start_up(times: int) -> Figures:
-    """Whole processes: the help, and the build of the sample with two throats."""
+    """Whole processes, once all modules are compiled: the help, and two samples checked and built."""
     with TemporaryDirectory() as folder:
-        commands = {
-            "help": ["-m", "net3d", "--help"],
-            "sample": ["-m", "net3d", "build", "specs/backwater-36.toml", "-o", folder],
-        }
-        runs = {name: [fresh(command) for _ in range(times)] for name, command in commands.items()}
-    say(f"\n{'Whole process':18}{'seconds':>10}{'MiB':>8}")
+        commands = {"help": ["--help"]}
+        for name, sample in SAMPLES.items():
+            spec = f"specs/{sample}.toml"
+            commands |= {f"check {name}": ["check", spec], f"build {name}": ["build", spec, "-o", folder]}
+        runs = {}
+        for name, command in commands.items():
+            fresh(["-m", "net3d", *command])
+            runs[name] = [fresh(["-m", "net3d", *command]) for _ in range(times)]
+    say(f"\n{'Whole process':18}{'seconds':>10}{'user':>10}{'MiB':>8}")
+    users = {name: median(run.user for run in some) for name, some in runs.items()}
     for name, some in runs.items():
-        say(f"{name:18}{_seconds(some):10.3f}{_peak(some) * 1024:8.0f}")
-    return {name: _seconds(some) for name, some in runs.items()}
+        say(f"{name:18}{_seconds(some):10.3f}{users[name]:10.3f}{_peak(some) * 1024:8.0f}")
+    return {**users, "help": _seconds(runs["help"])}
+
+
+def waits(largest: str, times: int) -> Figures:
+    """What a maker waits for, and what has no mirror or is large."""
+    work: dict[str, tuple[str, ...]] = {
+        "sketch two throats": ("sketched", "two throats"),
+        "sketch plain": ("sketched", "plain"),
+        "at an angle": ("at_an_angle",),
+        "odd over even": ("odd_over_even",),
+    }
+    say(f"\n{'Work':22}{'user':>10}")
+    figures: Figures = {}
+    for name, (function, *words) in work.items():
+        figures[name] = median(call(f"work.{function}", *words)[0] for _ in range(times))
+        say(f"{name:22}{figures[name]:10.3f}")
+    solved = call("work.one_solve", largest)[0]
+    figures |= {"solve seconds": solved["seconds"], "solve memory": solved["peak"] / GIB}
+    say(f"{'one solve, throats':22}{figures['solve seconds']:10.3f}{figures['solve memory']:8.2f} GiB")
+    return figures
 
 
 def builds(kind: str, sizes: tuple[str, ...], times: int) -> Figures:

@@ -27,7 +27,7 @@ class Goal:
 
 
 GOALS = (
-    Goal("STL built and written, over the raw write of its bytes", "stl over raw", at_most=5),
+    Goal("STL built and written, over the raw write of its bytes", "stl over raw", at_most=3),
     Goal("GLB built and written, over the raw write of its bytes", "glb over raw", at_most=5),
     Goal("GLB, bytes a bar, knots and hoops included", "glb bytes a bar", at_most=220),
     Goal("STL ahead of numpy-stl, which is given the triangles", "numpy_stl", at_least=3),
@@ -42,11 +42,22 @@ GOALS = (
         "build, cost of a further bar, last step over those before, same", "further bar repeats", at_most=1.5
     ),
     Goal("build grows with bars to the, second net on, net with weight", "grows weight", at_most=1.3),
-    Goal("build grows with bars to the, second net on, net with throats", "grows throats", at_most=1.3),
+    Goal("build grows with bars to the, second net on, net with throats", "grows throats", at_most=1.15),
     Goal("build of the largest net that repeats [s]", "largest seconds repeats", at_most=60),
     Goal("build of the largest net that repeats [GiB]", "largest memory repeats", at_most=4),
     Goal("net3d --help [s]", "help", at_most=0.2),
-    Goal("build of the sample with two throats [s]", "sample", at_most=2.5),
+    Goal("check of the sample with two throats [s, user]", "check two throats", at_most=1.3),
+    Goal("build of the sample with two throats [s, user]", "build two throats", at_most=1.8),
+    Goal("check of the brook net and its currents [s, user]", "check brook", at_most=1.5),
+    Goal("build of the brook net [s, user]", "build brook", at_most=2.2),
+    Goal("sketch after a change, sample with two throats [s, user]", "sketch two throats", at_most=0.2),
+    Goal("sketch after a change, plain body [s, user]", "sketch plain", at_most=0.06),
+    Goal("loads in eight currents at 60 degrees [s, user]", "at an angle", at_most=15),
+    Goal("net with odd counts over an even one", "odd over even", at_most=1.5),
+    Goal("one solve of the largest net with two throats [s, user]", "solve seconds", at_most=20),
+    Goal("the same [GiB]", "solve memory", at_most=2),
+    Goal("build of the largest net with two throats [s]", "largest seconds throats", at_most=90),
+    Goal("the same [GiB]", "largest memory throats", at_most=2),
 )
 
 

@@ -15,7 +15,7 @@ STAGES = {  # functions that the command looks up when it runs; lattice, solve: 
     "plan": ("net3d.plan", "lay_out"),
     "lattice": ("net3d.netting", "tie"),
     "solve": ("net3d.statics", "settle"),
-    "checks": ("net3d.checks", "check"),
+    "checks": ("net3d.checks.every_check", "check"),
     "solids": ("net3d.solids", "solids_of"),
     "net.glb": ("net3d.writers.glb", "write_glb"),
     "net.stl": ("net3d.writers.stl", "write_stl"),
