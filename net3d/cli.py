@@ -27,6 +27,7 @@ from net3d.commands.mend import mend
 from net3d.commands.new import new
 from net3d.commands.picture import picture
 from net3d.commands.print import print_model
+from net3d.commands.propose import propose
 from net3d.commands.reuse import reuse
 from net3d.commands.schema import schema
 from net3d.commands.sheet import sheet
@@ -44,7 +45,7 @@ REFUSED, INTERRUPTED = 2, 130  # exit codes; a check that fails ends with 1
 MOST = 200  # letters of what is said of a command: all of its first sentence
 SECTIONS = {
     "Design": (new, check, build),
-    "Many nets": (sweep,),
+    "Many nets": (propose, sweep),
     "Look": (show_page, watch, picture),
     "Make": (marks, cuts, materials, sheet, twines),
     "Mend": (mend, reuse, log),

@@ -34,13 +34,25 @@ ENDED = (
 )
 
 
-@dataclass(frozen=True)
+@dataclass
 class Engine:
     """How an executor is opened, how many tasks it works on at once, and how it tells of a lost worker."""
 
     open: Callable[[], Executor]
     workers: int
     lost: tuple[type[Exception], ...] = (BrokenExecutor,)
+    opened: Executor | None = None  # kept from one lot of tasks to the next
+
+    def executor(self) -> Executor:
+        """The executor that stands open, or a new one."""
+        self.opened = self.opened or self.open()
+        return self.opened
+
+    def let_go(self) -> None:
+        """End the executor without waiting for what is in work, and take back what is not begun."""
+        if self.opened is not None:
+            _let_go(self.opened)
+            self.opened = None
 
 
 @contextmanager
@@ -50,9 +62,11 @@ def processes(workers: int | None = None) -> Iterator[Engine]:
     context = multiprocessing.get_context("spawn")
     before = {key: os.environ.get(key) for key in ONE_THREAD}
     os.environ.update(dict.fromkeys(ONE_THREAD, "1"))  # a process that is started takes these over
+    engine = Engine(lambda: ProcessPoolExecutor(count, context, _begin), count)
     try:
-        yield Engine(lambda: ProcessPoolExecutor(count, context, _begin), count)
+        yield engine
     finally:
+        engine.let_go()
         for key, value in before.items():
             os.environ.pop(key) if value is None else os.environ.update({key: value})
 
@@ -78,7 +92,11 @@ def cluster(address: str) -> Iterator[Engine]:
         if not threads:
             raise EngineError(f"The cluster at {address} has no workers yet: start some, then try again.")
         lost = (BrokenExecutor, distributed.KilledWorker)
-        yield Engine(lambda: client.get_executor(pure=False), threads, lost)
+        engine = Engine(lambda: client.get_executor(pure=False), threads, lost)
+        try:
+            yield engine
+        finally:
+            engine.let_go()
 
 
 def answers(
@@ -89,11 +107,10 @@ def answers(
     Tasks are taken as there is room for them. Whatever ``work`` raises is raised here.
     """
     left, running = iter(tasks), dict[Future[Answer], Task]()
-    executor = engine.open()
     try:
         while True:
             for task in islice(left, AHEAD * engine.workers - len(running)):
-                running[_handed_out(executor, work, task)] = task
+                running[_handed_out(engine.executor(), work, task)] = task
             if not running:
                 return
             done, _ = wait(running, return_when=FIRST_COMPLETED)
@@ -105,13 +122,13 @@ def answers(
                 else:
                     yield task, future.result()
             if lost:
-                _let_go(executor)
+                engine.let_go()
                 for task in (*lost, *running.values()):
                     yield task, _alone(engine, work, task)
                 running.clear()
-                executor = engine.open()
     finally:
-        _let_go(executor)
+        if running:
+            engine.let_go()
 
 
 def _handed_out(executor: Executor, work: Callable[[Task], Answer], task: Task) -> Future[Answer]:
@@ -137,7 +154,6 @@ def _alone(engine: Engine, work: Callable[[Task], Answer], task: Task) -> Answer
 
 
 def _let_go(executor: Executor) -> None:
-    """End an executor without waiting for what is in work, and take back what is not begun."""
     if isinstance(executor, ProcessPoolExecutor):
         executor.shutdown(wait=False, cancel_futures=True)
     else:

@@ -132,8 +132,9 @@ def sweep(
     SpecError : with every key, value and name that cannot be used
     """
     asked = sweep_of(spec, vary, want, draw)
-    rows = asked.rows(engine or Engine(lambda: ThreadPoolExecutor(1), 1))
-    lines = [(number, asked.line(number, row)) for number, row in rows]
+    with ThreadPoolExecutor(1) as here:
+        rows = asked.rows(engine or Engine(lambda: here, 1))
+        lines = [(number, asked.line(number, row)) for number, row in rows]
     columns = zip(*(line for _, line in sorted(lines, key=lambda one: one[0])), strict=True)
     return {name: _array(column) for name, column in zip(asked.header, columns, strict=True)}
 

@@ -36,12 +36,17 @@ def read_spec(path: str | FilePath) -> NetSpec:
     SpecError
         With every problem of the file: its line, its key, what was given and what is allowed.
     """
+    return checked(read_typed(path))
+
+
+def read_typed(path: str | FilePath) -> Source:
+    """What is typed in a file, and in the shop's beside it. Raises SpecError where it is no TOML."""
     source = str(path)
     text = _text_of(FilePath(path), source).removeprefix("\ufeff")
     typed = _tables_of(text, source)
     shop, shop_file = _shop_of(FilePath(path), typed)
     history = read_log(FilePath(path).with_name(LOG)).of(FilePath(path).stem)
-    return _checked(Source(source, text, typed, shop, shop_file=shop_file, history=history))
+    return Source(source, text, typed, shop, shop_file=shop_file, history=history)
 
 
 def parse_spec(text: str, source: str = "spec", shop: Mapping[str, Any] | None = None) -> NetSpec:
@@ -59,10 +64,11 @@ def parse_spec(text: str, source: str = "spec", shop: Mapping[str, Any] | None =
         With every problem of the text.
     """
     text = text.removeprefix("\ufeff")
-    return _checked(Source(source, text, _tables_of(text, source), shop=shop or {}))
+    return checked(Source(source, text, _tables_of(text, source), shop=shop or {}))
 
 
-def _checked(origin: Source) -> NetSpec:
+def checked(origin: Source) -> NetSpec:
+    """The spec of what was typed. Raises SpecError with every problem of it."""
     if too_long := overlong(origin.typed):
         raise origin.refusal(too_long.items())
     form, faults = checked_form(with_shop(origin.typed, origin.shop))

@@ -66,7 +66,7 @@ def resolve(form: NetForm, source: Source) -> NetSpec:
         title=form.title,
         units=form.units,
         netting=_record(NettingSpec, form.netting, stretched=_mesh(form)),
-        twine=_aged(_twine(body, form.twine), old),
+        twine=_aged(twine_named(body, form.twine), old),
         hoops=_hoops(form.hoop, form.built.hoops),
         pile=tuple(_spare(hoop, number) for number, hoop in enumerate(form.pile, start=1)),
         sections=_sections(form),
@@ -153,7 +153,7 @@ def _throat(form: NetForm, throat: ThroatForm, number: int, old: Left | None) ->
         throat,
         around=throat.around or body[min(throat.hoop, len(body)) - 1],
         stretched=_throat_mesh(form, own_mesh or form.netting.stretched_mesh(), number),
-        twine=_aged(_twine(throat.twine or form.netting.twine, form.twine), old),
+        twine=_aged(twine_named(throat.twine or form.netting.twine, form.twine), old),
         decreases=throat.decreases or None,
         strings=_record(StringsSpec, strings, points=min(strings.points, throat.tip)),
     )
@@ -167,7 +167,7 @@ def _rigging(rigging: RiggingForm, tape: Tape) -> RiggingSpec:
 
 
 def _lacing(lacing: LacingForm, netting: str, own: Twines) -> LacingSpec:
-    twine = _twine(lacing.twine, own) if lacing.twine else lacing_twine(_twine(netting, own))
+    twine = twine_named(lacing.twine, own) if lacing.twine else lacing_twine(twine_named(netting, own))
     return _record(LacingSpec, lacing, twine=twine)
 
 
@@ -209,7 +209,8 @@ def _tolerances(form: NetForm) -> TolerancesSpec:
     return replace(off, gauge=off.string / ten, wet=0.0 if form.built.wet else off.wet, dip=0.0)
 
 
-def _twine(name: str, own: Twines) -> Twine:
+def twine_named(name: str, own: Twines) -> Twine:
+    """A twine by its name: one of the maker's own, or of the table. Raises LookupError for any other."""
     for own_name, form in own.items():
         if plain_name(own_name) == plain_name(name):
             return _own_twine(own_name, form)
@@ -226,7 +227,7 @@ def _own_twine(name: str, form: TwineForm) -> Twine:
 
 def _old(form: NetForm) -> Left | None:
     """What is left of the netting's strength, as measured, or else by its age."""
-    said, twine = form.old, _twine(form.netting.twine, form.twine)
+    said, twine = form.old, twine_named(form.netting.twine, form.twine)
     if said is None:
         return None
     fibre = next(one for one in fibres().values() if one.name == twine.material)

@@ -28,6 +28,7 @@ COMMANDS = [
     "new",
     "picture",
     "print",
+    "propose",
     "reuse",
     "schema",
     "sheet",

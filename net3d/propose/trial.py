@@ -1,0 +1,151 @@
+"""One choice solved: quickly, to be compared, or in full, to be proposed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from math import ceil
+from typing import Any
+
+import numpy as np
+
+from net3d.chain import Design, design, sketch
+from net3d.checks.checks import Finding, Level
+from net3d.checks.every_check import check
+from net3d.errors import NetError, SpecError
+from net3d.propose.limits import Miss
+from net3d.shop.amounts import netting_mass
+from net3d.shop.costing import price, shopping, work
+from net3d.spec.wanted import Wanted
+from net3d.statics.profile import body_profile
+
+GOALS = ("room", "light work", "little twine", "still in current", "even pull")
+# What a throat does in still water: a current may hold it clear, so that only a full design rules it out.
+IN_STILL_WATER = {
+    "throat-lies-on-body",
+    "throat-near-body",
+    "throat-touches",
+    "strings-loose",
+    "strings-touch",
+}
+
+
+@dataclass(frozen=True)
+class Task:
+    """A choice to be solved: its number, its tables, and whether in full."""
+
+    number: int
+    wanted: Wanted
+    typed: Mapping[str, Any]
+    full: bool
+
+
+@dataclass(frozen=True)
+class Trial:
+    """What came of a choice: by every goal a number, the less the better, and what it misses."""
+
+    number: int
+    goals: Mapping[str, float] = field(default_factory=dict)
+    misses: tuple[Miss, ...] = ()
+    doubts: int = 0  # cautions
+    in_doubt: bool = False  # fails in still water, and may do better where it works
+    numbers: Mapping[str, float | None] = field(default_factory=dict)
+    design: Design | None = None
+
+
+def tried(task: Task) -> Trial:
+    """Solve a choice and judge it."""
+    try:
+        spec = task.wanted.net(task.typed)
+        made = design(spec) if task.full else _sketched(task)
+    except SpecError as error:
+        return Trial(task.number, misses=(Miss("rule", "; ".join(p.message for p in error.problems), 1.0),))
+    except NetError as error:
+        return Trial(task.number, misses=(Miss("rule", str(error), 1.0),))
+    if not made.shape.at_rest:
+        return Trial(task.number, misses=(Miss("not-at-rest", made.shape.state.sentence, 1.0),))
+    failed = [one for one in made.findings if one.level is Level.FAIL]
+    hard = [one for one in failed if task.full or one.code not in IN_STILL_WATER]
+    numbers, unpriced = _numbers(made)
+    misses = (*(_miss_of(one) for one in hard), *_bounds(task.wanted, numbers, unpriced))
+    cautions = sum(one.level is Level.CAUTION for one in made.findings)
+    goals = _goals(made, numbers)
+    return Trial(
+        task.number, goals, misses, cautions, len(failed) > len(hard), numbers, made if task.full else None
+    )
+
+
+def _sketched(task: Task) -> Design:
+    made = sketch(task.wanted.net(task.typed))
+    if not made.shape.at_rest:
+        return made
+    return replace(made, findings=check(made.spec, made.plan, made.netting, made.shape))
+
+
+def _miss_of(finding: Finding) -> Miss:
+    by = abs(finding.value / finding.limit - 1) if finding.limit else abs(finding.value)
+    return Miss(finding.code, finding.message, by if np.isfinite(by) else 1.0)
+
+
+def _numbers(made: Design) -> tuple[dict[str, float | None], tuple[str, ...]]:
+    """Hours, price and twine, as the quote has them, length and room, in SI; and what has no price."""
+    done = work(made.spec, made.plan)
+    asked = price(made.spec, done, shopping(made.spec, made.plan, made.string_lengths))
+    profile = body_profile(made.netting, made.shape.knot_positions)
+    inside = profile.places <= made.shape.hoop_positions[-1] + 1e-9
+    areas, places = np.pi * profile.radii[inside] ** 2, profile.places[inside]
+    room = ((areas[1:] + areas[:-1]) / 2 * np.diff(places)).sum()
+    numbers = {
+        "hours": asked.hours,
+        "spend": asked.price,
+        "twine": netting_mass(made.plan),
+        "room": float(room),
+        "length": float(made.shape.tail_end),
+    }
+    return numbers, asked.missing
+
+
+def _goals(made: Design, numbers: Mapping[str, float | None]) -> dict[str, float]:
+    pieces = [(made.plan.twine_length, made.plan.twine.diameter)]
+    pieces += [(one.twine_length, one.twine.diameter) for one in made.plan.throats]
+    uneven = max(one.tension_max / max(one.tension_mean, 1e-12) for one in made.shape.sections)
+    return {
+        "room": -(numbers["room"] or 0.0),
+        "light work": numbers["hours"] or 0.0,
+        "little twine": numbers["twine"] or 0.0,
+        "still in current": sum(length * thick for length, thick in pieces),
+        "even pull": round(uneven, 3),
+    }
+
+
+def _bounds(wanted: Wanted, numbers: Mapping[str, float | None], unpriced: Sequence[str]) -> list[Miss]:
+    """What the wanted list asks and no check looks at."""
+    want, tape = wanted.want, wanted.tape
+    found = []
+    asked: tuple[tuple[str, float | None, Callable[[float], str]], ...] = (
+        ("hours", want.hours, lambda value: f"{ceil(10 * value) / 10:g} hours of work"),
+        ("spend", want.spend, lambda value: f"{tape.currency} {ceil(value)}"),
+        ("twine", want.twine, lambda value: f"{tape.mass(value)} of twine"),
+    )
+    for key, most, told in asked:
+        value = numbers[key]
+        if most is not None and value is None:
+            found.append(Miss(key, f"What it costs is not known: [prices] lacks {', '.join(unpriced)}.", 1.0))
+        elif most is not None and value is not None and value > most:
+            found.append(Miss(key, f"It takes {told(value)}; most is {told(most)}.", value / most - 1))
+    return found
+
+
+def front(trials: Sequence[Trial], goals: Sequence[str]) -> list[Trial]:
+    """Those that no other beats: not worse in any goal, and better in one.
+
+    >>> one, other = Trial(0, {"room": -1.0}), Trial(1, {"room": -2.0})
+    >>> [trial.number for trial in front([one, other], ["room"])]
+    [1]
+    """
+    values = np.array([[trial.goals[goal] for goal in goals] for trial in trials]).reshape(len(trials), -1)
+    return [
+        trial
+        for trial, own in zip(trials, values, strict=True)
+        if not ((values <= own).all(axis=1) & (values < own).any(axis=1)).any()
+    ]

@@ -1,0 +1,141 @@
+"""Why a net is proposed, what it gives up and what it leaves, in sentences."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from net3d.checks.checks import Level
+from net3d.propose.search import Proposal, Proposals
+from net3d.spec.wanted import Wanted
+
+NAMES = {
+    "room": "most room",
+    "light work": "least work",
+    "little twine": "least twine",
+    "still in current": "stillest in the current",
+    "even pull": "most even pull",
+}
+ALL_ROUND = "a bit of all with {} hoops"
+GAIN = 0.02  # part by which two nets differ before it is told
+CUBIC_FOOT = 0.3048**3  # m^3
+
+
+def name_of(proposal: Proposal) -> str:
+    """What it is called: by what it is best in.
+
+    A net that is best in nothing is called by what all of them share out.
+    """
+    return " and ".join(NAMES[goal] for goal in proposal.best[:2]) or ALL_ROUND.format(
+        len(proposal.choice.hoops)
+    )
+
+
+def file_name(number: int, proposal: Proposal) -> str:
+    """Of its spec and its picture, without their suffixes."""
+    return f"{number}-{name_of(proposal).replace(' ', '-')}"
+
+
+def net_sentence(proposal: Proposal) -> str:
+    """The net in one sentence: hoops, meshes, throats, length."""
+    choice, design = proposal.choice, proposal.design
+    tape = design.spec.tape
+    throats = [f"hoop {one.hoop}, {one.deep:g} meshes deep, tip of {one.tip}" for one in choice.throats]
+    told = f"; throats ({choice.throats[0].style}) on {' and on '.join(throats)}" if throats else ""
+    sizes = [tape.length(hoop.diameter) for hoop in (choice.hoops[0], choice.hoops[-1])]
+    across = f"from {sizes[0]} to {sizes[1]}" if sizes[0] != sizes[1] else f"of {sizes[0]}"
+    return (
+        f"{len(choice.hoops)} hoops {across}, {choice.around} meshes of "
+        f"{tape.length(choice.mesh.stretched)} stretched around, {choice.deep:g} deep between hoops and "
+        f"{choice.tail:g} in the tail{told}. It hangs {tape.length(design.shape.tail_end)} long."
+    )
+
+
+def why(proposal: Proposal, others: Sequence[Proposal]) -> str:
+    """What it is best in, over the next best."""
+    if not proposal.best:
+        return "It is best in nothing, and comes near the best in all that was asked."
+    rest = [other for other in others if other is not proposal]
+    told = [_over(proposal, rest, goal) for goal in proposal.best]
+    return f"Of the nets that keep every limit it has {' and '.join(told)}."
+
+
+def _over(proposal: Proposal, rest: Sequence[Proposal], goal: str) -> str:
+    own = amount(proposal, goal)
+    if not rest:
+        return f"the {NAMES[goal]}: {own}"
+    next_best = min(rest, key=lambda other: other.trial.goals[goal])
+    return f"the {NAMES[goal]}: {own}, and the next of these {amount(next_best, goal)}"
+
+
+def gives_up(proposal: Proposal, others: Sequence[Proposal], goals: Sequence[str]) -> str:
+    """In what it stands behind the best of the others, goal by goal."""
+    behind = []
+    for goal in goals:
+        best = min(others, key=lambda other: other.trial.goals[goal])
+        own, least = proposal.trial.goals[goal], best.trial.goals[goal]
+        if abs(own - least) > GAIN * abs(least):
+            behind.append(f"{amount(proposal, goal)} against {amount(best, goal)} ({NAMES[goal]})")
+    return f"It gives up: {'; '.join(behind)}." if behind else "It gives up nothing that was asked for."
+
+
+def amount(proposal: Proposal, goal: str) -> str:
+    """How much it has of a goal, in the maker's units."""
+    tape, numbers, value = proposal.design.spec.tape, proposal.trial.numbers, proposal.trial.goals[goal]
+    if goal == "room":
+        room = numbers["room"] or 0.0
+        return (
+            f"{room / CUBIC_FOOT:.1f} cubic feet between the hoops"
+            if tape.in_inches
+            else f"{room:.2f} m3 between the hoops"
+        )
+    if goal == "light work":
+        return f"{value:.1f} hours of work"
+    if goal == "little twine":
+        return f"{tape.mass(value)} of twine in the netting"
+    if goal == "still in current":
+        return f"{tape.number(value, 'area'):.2f} {tape.unit('area')} of twine in the river's way"
+    return f"the tightest bar at {value:.1f} times the mean"
+
+
+def leaves(proposal: Proposal, wanted: Wanted) -> str:
+    """What it leaves of the pile and the twine."""
+    names = Counter(hoop.name for hoop in proposal.left)
+    pile = ", ".join(f"{count} x {name}" if count > 1 else name for name, count in names.items())
+    text = f"Left on the pile: {pile}." if pile else "It takes every hoop of the pile."
+    have = dict(proposal.design.spec.stock.have_twine)
+    twine, used = proposal.design.spec.twine.name, proposal.trial.numbers["twine"] or 0.0
+    if twine in have:
+        over, tape = have[twine] - used, wanted.tape
+        text += (
+            f" Of {twine} {tape.mass(over)} is left."
+            if over > 0
+            else f" {twine} is short by {tape.mass(-over)}."
+        )
+    if any(hoop.measured for hoop in proposal.choice.hoops):
+        text += " Its hoops are not all true: net3d align tells how to turn them."
+    return text
+
+
+def checks(proposal: Proposal) -> str:
+    """How its checks came out; none of them fails."""
+    findings = proposal.design.findings
+    doubts = [one.message for one in findings if one.level is Level.CAUTION]
+    fine = f"{len(findings) - len(doubts)} of {len(findings)} checks are fine, none fails."
+    return " ".join([fine, *(f"Caution: {text}" for text in doubts)])
+
+
+def ended(result: Proposals) -> str:
+    """How far the search came."""
+    count = f"{result.solved} of {result.counted} nets that the limits leave were solved"
+    why = {"time": ", then time was up: --for 5min looks further", "interrupt": ", then it was interrupted"}
+    return f"{count}{why.get(result.ended, '')}."
+
+
+def hindrances(result: Proposals) -> list[str]:
+    """What was ruled out, by the limit, the nearest miss in words."""
+    counts = result.ruled.counts
+    return [
+        f"{counts[miss.code]} ruled out ({miss.code}). Nearest to it: {miss.message}"
+        for miss in result.hindrances
+    ]
