@@ -56,6 +56,11 @@ class HoopPlan:
         return arcs[1:3] if self.frame and self.frame.shape == "d" else arcs
 
     @property
+    def narrowest(self) -> float:
+        """Its diameter, or the shorter of a frame's sides [m]."""
+        return min(self.frame.width, self.frame.height) if self.frame else self.outside_diameter
+
+    @property
     def widest(self) -> float:
         """Its diameter, or the longer of a frame's sides [m]."""
         return max(self.frame.width, self.frame.height) if self.frame else self.outside_diameter

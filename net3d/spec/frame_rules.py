@@ -97,28 +97,6 @@ def frame_is_true(draft: Draft) -> Iterator[Fault]:
                 yield Fault(("hoop", number, key), message)
 
 
-def throats_on_round_hoops(draft: Draft) -> Iterator[Fault]:
-    """What a throat lies on is round: from its hoop on to the tail."""
-    count = hoop_count(draft)
-    if count is None:
-        return
-    frames = [
-        place + 1
-        for place, number, hoop in standing_hoops(draft)
-        if draft.fine("hoop", number, "shape") and hoop.shape != "round"
-    ]
-    for number, throat in enumerate(getattr(draft.form, "throat", None) or ()):
-        if throat is None or not draft.given("throat", number, "hoop"):
-            continue
-        behind = [place for place in frames if throat.hoop <= place]
-        if behind:
-            message = (
-                f"hoop {behind[-1]} is a frame, and net3d works out throats between round hoops only: write "
-                f"a hoop behind it, from {max(frames) + 1} on, or make it round"
-            )
-            yield Fault(("throat", number, "hoop"), message)
-
-
 def frames_reach(draft: Draft) -> Iterator[Fault]:
     """Netting drawn out straight reaches from a frame's corners to what stands behind it."""
     if all(hoop.shape == "round" for _, hoop in hoops(draft)):
@@ -186,7 +164,6 @@ FRAME_RULES = (
     frame_sizes,
     frame_closes,
     frame_is_true,
-    throats_on_round_hoops,
     frames_reach,
     lines_run_on,
 )

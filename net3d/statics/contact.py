@@ -71,7 +71,7 @@ def lies_inside(
 ) -> bool:
     """Whether every throat is inside the body but for so much [m], and none is pushed that does not touch."""
     knots, gaps = throat_knots(netting, plan)
-    standing_out = protrusions(netting, found.positions, (knots, gaps))
+    standing_out = protrusions(netting, plan, found, (knots, gaps))
     pushed = np.linalg.norm(found.pushes[knots], axis=1) > PUSHED * netting.pull
     off = standing_out[pushed].min(initial=0.0) < -max(TOUCHING, within)
     touching = contact.rounds > FORGETFUL_ROUNDS or not off
@@ -91,8 +91,8 @@ class Contact:
     def restated(self, netting: Netting, plan: Plan, stands: Stands) -> Contact:
         """Walls as the body stands now, for the knots that have one and those that have come near it."""
         knots, gaps = throat_knots(netting, plan)
-        near = self.near | (protrusions(netting, stands.positions, (knots, gaps)) > -self.nearness * plan.bar)
-        walls = body_walls(netting, stands, (knots[near], gaps[near]))
+        near = self.near | (protrusions(netting, plan, stands, (knots, gaps)) > -self.nearness * plan.bar)
+        walls = body_walls(netting, plan, stands, (knots[near], gaps[near]))
         # A knot that goes to and fro between two lines comes to rest within both.
         if self.walls is not None and self.rounds >= FORGETFUL_ROUNDS and self.steps.reach is None:
             walls = self.walls.and_also(walls)
@@ -157,21 +157,27 @@ def throat_knots(netting: Netting, plan: Plan) -> tuple[Ints, Floats]:
     return np.concatenate(knots), np.concatenate(gaps)
 
 
-def protrusions(netting: Netting, positions: Floats, inside: tuple[Ints, Floats]) -> Floats:
+def protrusions(netting: Netting, plan: Plan, stands: Stands, inside: tuple[Ints, Floats]) -> Floats:
     """How far each knot stands out of the body, but for its gap (k,) [m]; below 0 it is inside.
 
     Parameters
     ----------
     netting : the net
-    positions : of its knots (n, 3) [m]
+    plan : of it
+    stands : where its knots and hoops are
     inside : numbers of the knots, and their gaps (k,) [m]
     """
-    knots, gaps = inside
+    (knots, gaps), positions = inside, stands.positions
+    if plan.framed:
+        from net3d.statics.corners import beyond_walls, corner_walls  # loads slowly, as below
+
+        standing = (positions, stands.hoop_positions)
+        return beyond_walls(positions, corner_walls(netting, plan, standing, inside, positions[knots, 0]))
     room = body_profile(netting, positions).radius(positions[knots, 0]) - gaps
     return np.asarray(np.linalg.norm(positions[knots, 1:], axis=1) - room)
 
 
-def body_walls(netting: Netting, stands: Stands, inside: tuple[Ints, Floats]) -> Walls:
+def body_walls(netting: Netting, plan: Plan, stands: Stands, inside: tuple[Ints, Floats]) -> Walls:
     """The body as a wall around knots (k,) with gaps (k,) [m], as it stands.
 
     Two lines for each knot: the body's radius straight at the knot, and straight on the far side of the hoop
@@ -182,7 +188,12 @@ def body_walls(netting: Netting, stands: Stands, inside: tuple[Ints, Floats]) ->
     nearest = hoops[np.abs(places[:, None] - hoops).argmin(axis=1)]
     beyond = nearest + np.where(places <= nearest, BEYOND, -BEYOND)
     twice = (np.concatenate([knots, knots]), np.concatenate([gaps, gaps]))
-    return _lines(netting, stands.positions, twice, np.concatenate([places, beyond]))
+    there = np.concatenate([places, beyond])
+    if plan.framed:
+        from net3d.statics.corners import corner_walls
+
+        return corner_walls(netting, plan, (stands.positions, hoops), twice, there)
+    return _lines(netting, stands.positions, twice, there)
 
 
 def _lines(netting: Netting, positions: Floats, inside: tuple[Ints, Floats], places: Floats) -> Walls:
@@ -198,4 +209,5 @@ def _lines(netting: Netting, positions: Floats, inside: tuple[Ints, Floats], pla
     across = positions[against, 1:]
     distances = np.linalg.norm(across, axis=1)
     nearer = distances - radii + slopes * (places - positions[against, 0])
-    return Walls(knots, against, across / np.maximum(distances, 1e-9)[:, None], slopes, gaps + nearer)
+    outward = across / np.maximum(distances, 1e-9)[:, None]
+    return Walls(knots, against, outward, slopes, gaps + nearer, np.zeros_like(across))

@@ -9,9 +9,10 @@ import numpy as np
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.parts import Part
 from net3d.plan.plan import Plan, ThroatPlan
+from net3d.statics.contact import protrusions
 from net3d.statics.equilibrium import Equilibrium
 from net3d.statics.follows import string_follows, tip_follows
-from net3d.statics.profile import Profile, body_profile
+from net3d.statics.profile import body_profile
 from net3d.statics.pulls import PartPulls, part_pulls
 from net3d.statics.shape import Passage, StringLengths, ThroatShape
 
@@ -55,7 +56,6 @@ def _throat(
     tip = tip_knots(netting, throat)
     places = found.hoop_positions
     place = float(found.positions[tip, 0].mean())
-    profile = body_profile(netting, found.positions)
     girth, clear = opening(found.positions[tip])
     own, tips = tip_follows(netting, plan, throat, found)
     return ThroatShape(
@@ -75,7 +75,7 @@ def _throat(
         pull_share=pulls.axial() / netting.pull,
         slack_share=pulls.slack_share(throat.strings.share * netting.pull),
         looseness_max=float(max(pulls.looseness.max(), 0.0)),
-        clearance=_body_clearance(netting, throat, found.positions, profile),
+        clearance=_body_clearance(netting, plan, throat, found),
         lying_share=_lying_share(netting, throat, found),
         passages=_passages(netting, plan, throat, found),
     )
@@ -113,14 +113,13 @@ def _held_back(pulls: PartPulls) -> PartPulls:
     )
 
 
-def _body_clearance(netting: Netting, throat: ThroatPlan, positions: Floats, profile: Profile) -> float:
+def _body_clearance(netting: Netting, plan: Plan, throat: ThroatPlan, found: Equilibrium) -> float:
     """Least distance from a throat's knots, two meshes behind its hoop and on, to the body around it [m]."""
     knots = netting.knots_of(throat.part)
     knots = knots[netting.knot_rows[knots] > BEHIND_ITS_HOOP]
     if knots.size == 0:
         return float("inf")
-    radii = np.linalg.norm(positions[knots, 1:], axis=1)
-    return float((profile.radius(positions[knots, 0]) - radii).min())
+    return -float(protrusions(netting, plan, found, (knots, np.zeros(len(knots)))).max())
 
 
 def _lying_share(netting: Netting, throat: ThroatPlan, found: Equilibrium) -> float:
@@ -154,11 +153,13 @@ def _narrows(
     profile = body_profile(netting, found.positions)
     ties = {throat.hoop, throat.strings.to_hoop}
     narrows = [
-        (Part.hoop(hoop.number), float(places[hoop.number - 1]), hoop.knot_circle_diameter / 2)
+        (Part.hoop(hoop.number), float(places[hoop.number - 1]), hoop.narrowest / 2 - hoop.rod_diameter)
         for hoop in plan.hoops
         if hoop.number not in ties
     ]
     for section in plan.sections:
+        if any(plan.hoops[end - 1].is_frame for end in (section.from_hoop, section.to_hoop)):
+            continue  # no one radius is its waist; how far the throat is off its body is told anyway
         between = (profile.places >= places[section.from_hoop - 1]) & (
             profile.places <= places[section.to_hoop - 1]
         )

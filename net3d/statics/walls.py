@@ -14,7 +14,9 @@ from net3d.statics.program import WALL, Program
 
 @dataclass(frozen=True, eq=False)
 class Walls:
-    """Knots (k,) that each stay inside another: ``|(y, z)| <= n . (y_j, z_j) + r' (x - x_j) - gap``.
+    """Knots (k,) that each stay inside another: ``|p - c| <= n . (p_j - c) + r' (x - x_j) - gap``.
+
+    p is where a knot is across the net, (y, z).
 
     Source: the body's profile, straight at the knot.
     """
@@ -24,6 +26,7 @@ class Walls:
     directions: Floats  # (k, 2) n
     slopes: Floats  # (k,) r'
     gaps: Floats  # (k,) what is to be left between the two radii [m]
+    centres: Floats  # (k, 2) c [m]
     near: tuple[Floats, float] | None = None  # distances between hoops and how far each may change now [m]
 
     def of_one_side(self, image: Ints) -> Walls:
@@ -36,6 +39,7 @@ class Walls:
             directions=self.directions[kept],
             slopes=self.slopes[kept],
             gaps=self.gaps[kept],
+            centres=self.centres[kept],
         )
 
     def and_also(self, other: Walls) -> Walls:
@@ -47,6 +51,7 @@ class Walls:
             directions=np.concatenate([self.directions, other.directions]),
             slopes=np.concatenate([self.slopes, other.slopes]),
             gaps=np.concatenate([self.gaps, other.gaps]),
+            centres=np.concatenate([self.centres, other.centres]),
         )
 
     def pushes(self, knot_count: int, forces: Floats) -> Floats:
@@ -81,7 +86,9 @@ def with_walls(program: Program, motion: Motion, walls: Walls) -> Program:
     across = [_pick(3 * walls.knots + axis, motion.matrix.shape[0]) for axis in (1, 2)]
     rows = sparse.vstack([room, *across], format="csr")[_interleaved(count)]
     bounds = rows @ motion.constant
-    bounds[::WALL] -= walls.gaps
+    bounds[::WALL] -= walls.gaps + np.sum(walls.directions * walls.centres, axis=1)
+    bounds[1::WALL] -= walls.centres[:, 0]
+    bounds[2::WALL] -= walls.centres[:, 1]
     padding = sparse.csr_matrix((rows.shape[0], program.matrix.shape[1] - program.coordinates))
     added = sparse.hstack([-(rows @ motion.matrix), padding])
     return replace(

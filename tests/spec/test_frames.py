@@ -62,20 +62,6 @@ def test_what_is_no_frame_is_refused_with_words(keys, key, words):
     assert all(word in told[key] for word in words), told[key]
 
 
-def test_throats_stand_on_round_hoops():
-    text = spec_text(
-        diameters=(0.32, 0.32, 0.3),
-        deep=(4, 4),
-        tail=5,
-        throats=[{"hoop": 1, "deep": 3, "tip": 8, "strings": {}}],
-    )
-    with pytest.raises(SpecError) as caught:
-        with_frames(parse_spec(text), frame(shape="square", width=0.25))
-    (problem,) = caught.value.problems
-    assert problem.key == "throat[1].hoop"
-    assert "from 2 on" in str(problem)
-
-
 @pytest.mark.parametrize(
     ("lines", "key", "words"),
     [

@@ -17,7 +17,7 @@ NONE = np.zeros(0, dtype=int)
 
 def distances(near=None):
     netting = make(diameters=(0.32, 0.32, 0.30), deep=(4, 4), tail=5, pull=60.0).netting
-    walls = near and Walls(NONE, NONE, np.zeros((0, 2)), np.zeros(0), np.zeros(0), near)
+    walls = near and Walls(NONE, NONE, np.zeros((0, 2)), np.zeros(0), np.zeros(0), np.zeros((0, 2)), near)
     found = find_equilibrium(netting, total_loads(netting), SolverLimits(), walls)
     return np.diff(found.hoop_positions), found.held_near
 
