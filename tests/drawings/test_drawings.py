@@ -121,9 +121,12 @@ def test_drawings_fit_on_paper_and_can_be_read(path):
 
 
 def length_in(text):
-    """The length that ends a text, in metres: whole, decimal or mixed fraction; how sure it is may follow."""
-    number, unit = re.search(r"([0-9. /]+) (in|mm|m)( ± [0-9. /]+)?$", text).groups()[:2]
-    return float(sum(Fraction(part) for part in number.split()) * METRES[unit])
+    """The length that ends a text, in metres: feet before inches, whole, decimal or mixed fraction; how sure it is may follow."""
+    told = re.search(r"((?:[0-9]+ ft ?)?(?:[0-9. /]+ (?:in|mm|m))?)(?: ± [0-9. /]+)?$", text)[1]
+    return sum(
+        float(sum(Fraction(part) for part in number.split()) * METRES[unit])
+        for number, unit in re.findall(r"([0-9. /]+) (ft|in|mm|m)\b", told)
+    )
 
 
 def lengths(svg, start):
@@ -149,7 +152,8 @@ def test_the_side_view_says_what_the_shape_is(path):
     assert named_lengths(svg, "waist") == pytest.approx(waists, **near)
     strings = [throat.string_length for throat in shape.throats]
     assert named_lengths(svg, "strings") == pytest.approx(strings, **near)
-    spacings = [length_in(text) for text in texts(svg) if re.fullmatch(r"[0-9. /]+ (in|mm|m) ± .*", text)]
+    size = r"([0-9]+ ft ?)?([0-9. /]+ (in|mm|m))? ± .*"
+    spacings = [length_in(text) for text in texts(svg) if re.fullmatch(size, text)]
     for wanted in np.diff(shape.hoop_positions):
         assert min(abs(wanted - found) for found in spacings) <= near["abs"]
     assert lengths(svg, "first hoop to last:") == pytest.approx([shape.length], **near)
@@ -294,10 +298,11 @@ def test_a_hoop_shows_every_mark_where_the_tape_puts_it(number):
     net = net_of("backwater-36.toml")
     hoop = net.plan.hoops[number - 1]
     angles = 2 * pi * np.sort(hoop.marks) / hoop.circumference
-    wanted = angles if number == 2 else np.append(angles[1:], 2 * pi)  # the one at the top may read 0 or 2 pi
-    found = ticks(hoop_view(net, number))
-    found = np.where(found < 1e-3, found + 2 * pi, found)
-    assert np.sort(found) == pytest.approx(wanted, abs=0.001 + net.spec.marking.round / hoop.outside_diameter)
+    wanted, found = (  # the one at the top may read 0 or 2 pi
+        np.sort(np.where(angle < 1e-3, angle + 2 * pi, angle))
+        for angle in (angles, ticks(hoop_view(net, number)))
+    )
+    assert found == pytest.approx(wanted, abs=0.001 + net.spec.marking.round / hoop.outside_diameter)
 
 
 def test_a_hoop_is_numbered_clockwise_and_shows_its_ties():

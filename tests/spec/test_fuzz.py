@@ -102,7 +102,7 @@ LIKELY = st.one_of(
 
 
 BODY = re.sub(r"(?s)\[\[throat\]\].*\[tail\]", "[tail]", STARTER)
-DEEP = "deep = [5.5, 5.5, 6, 6]"
+DEEP = "deep = [5, 5, 7, 6.5]"
 
 
 def table_of(keys):
@@ -122,7 +122,7 @@ def value_of(key):
     table_of(["sections.around", "spacing"]),
 )
 def test_any_throats_fish_and_sections(throats, fish, sections):
-    kept = {"deep": "[5.5, 5.5, 6, 6]"} | {
+    kept = {"deep": "[5, 5, 7, 6.5]"} | {
         key.removeprefix("sections."): value for key, value in sections.items()
     }
     text = BODY.replace(DEEP, lines_of(kept))

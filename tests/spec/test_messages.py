@@ -77,15 +77,15 @@ CASES = {
     "half a mesh around": ("around    = 44", "around = 44.5", "netting.around", ["44.5", "whole number"]),
     "endless repeat": ("repeat   = 3", "repeat = 1000000000", "hoop[3].repeat", ["1000000000", "to 1,000"]),
     "one leg": ("legs = 3", "legs = 1", "rigging.bridle.legs", ["1", "from 2 to"]),
-    "a third of a mesh": ("deep = [5.5", "deep = [5.3", "sections.deep[1]", ["5.3", "wholes or halves"]),
+    "a third of a mesh": ("deep = [5,", "deep = [5.3,", "sections.deep[1]", ["5.3", "wholes or halves"]),
     "a negative depth": ("deep = 8", "deep = -8", "tail.deep", ["-8", "wholes or halves"]),
     "too few depths": (
-        "[5.5, 5.5, 6, 6]",
-        "[5.5, 5.5]",
+        "[5, 5, 7, 6.5]",
+        "[5, 5]",
         "sections.deep",
         ["5 hoops", "4 sections", "2 depths"],
     ),
-    "a depth, not a list": ("[5.5, 5.5, 6, 6]", "6", "sections.deep", ["6", "list", "brackets"]),
+    "a depth, not a list": ("[5, 5, 7, 6.5]", "6", "sections.deep", ["6", "list", "brackets"]),
     "too few spacings": ("# spacing =", "spacing = [14] #", "sections.spacing", ["1 spacings", "write 4"]),
     "material": (
         'material = "fibreglass"',
@@ -201,7 +201,7 @@ def test_every_problem_comes_at_once_and_in_the_order_of_lines():
     text = changed(
         ("around    = 44", "around = 25"),  # too few for the hoops: a rule across tables
         ('rod      = "1/2"', 'rod = "3/0"'),  # hoop 1 only; hoops 2 and 3 are still judged
-        ("[5.5, 5.5, 6, 6]", "[5.5, 5.5]"),
+        ("[5, 5, 7, 6.5]", "[5, 5]"),
         ("anchor = ", "anchr = "),
         ('"15 lbf"               #', "0 #"),
     )
@@ -224,17 +224,17 @@ def test_too_few_meshes_around_says_how_many_would_do():
 
 
 def test_two_million_bars_are_enough():
-    # two bars a mesh and row, 2 rows a mesh deep: 4 N (5.5 + 5.5 + 6 + 6 + 8) = 124 N, and in the two throats
+    # two bars a mesh and row, 2 rows a mesh deep: 4 N (5 + 5 + 7 + 6.5 + 8) = 126 N, and in the two throats
     # at most 4 N (9 + 6) = 60 N more
-    most = 2_000_000 // 184
+    most = 2_000_000 // 186
     assert parse_spec(changed(("around    = 44", f"around = {most}"))).netting.around == most
     problem = problems_of(changed(("around    = 44", f"around = {most + 1}")))["netting.around"]
-    assert f"{184 * (most + 1):,} bars" in problem.message
+    assert f"{186 * (most + 1):,} bars" in problem.message
     assert "2,000,000" in problem.message
 
 
 def test_a_flood_of_problems_is_cut_short_but_kept():
-    text = changed(("deep = [5.5, 5.5, 6, 6]", f"deep = [{'0.3, ' * 3000}]"))
+    text = changed(("deep = [5, 5, 7, 6.5]", f"deep = [{'0.3, ' * 3000}]"))
     with pytest.raises(SpecError) as caught:
         parse_spec(text)
     lines = str(caught.value).splitlines()

@@ -23,7 +23,7 @@ LINES = {
     'rod      = "1/2"': ("rod = 0.5in", 'rod = "0.5in"'),
     'material = "fibreglass"': ('material = "fibreglass', 'material = "fibreglass"'),
     "diameter = 35": ("diameter = 2' 11\"", 'diameter = "2 ft 11 in"'),
-    "deep = [5.5, 5.5, 6, 6]": ("deep = 5.5, 5 1/2, 6, 6", "deep = [5.5, 5.5, 6, 6]"),
+    "deep = [5, 5, 7, 6.5]": ("deep = 5, 5, 7, 6 1/2", "deep = [5, 5, 7, 6.5]"),
     "# spacing = [": ("spacing = [free, free, 14 1/2, 14]#", 'spacing = ["free", "free", "14 1/2", 14]'),
     "strings = { to_hoop = 5 }": ("strings = { to_hoop = 5 hoops }", "strings = { to_hoop = 5 }"),
     "strings = { to_tail = true }": ("strings = { to_tail = yes }", "strings = { to_tail = true }"),
@@ -68,7 +68,7 @@ def test_the_corrected_text_reads_and_means_what_was_typed():
     assert spec.netting.around == 44
     assert spec.netting.stretched == pytest.approx(3.5 * 0.0254)
     assert [hoop.diameter for hoop in spec.hoops[:2]] == pytest.approx([36.5 * 0.0254, 35 * 0.0254])
-    assert spec.sections.deep == (5.5, 5.5, 6, 6)
+    assert spec.sections.deep == (5, 5, 7, 6.5)
     assert spec.twine.name == "#15"
     assert not spec.statics.weight
 

@@ -34,7 +34,7 @@ def test_the_starter_is_read_as_it_says():
     assert spec.twine.name == "#15"
     assert [hoop.diameter / INCH for hoop in spec.hoops] == pytest.approx([36, 35, 34, 34, 34])
     assert {hoop.rod for hoop in spec.hoops} == {INCH / 2}
-    assert spec.sections.deep == (5.5, 5.5, 6, 6)
+    assert spec.sections.deep == (5, 5, 7, 6.5)
     assert spec.sections.spacing == (None,) * 4
     assert spec.tail is not None
     assert spec.tail.deep == 8
@@ -162,7 +162,7 @@ def test_the_schema_agrees_with_what_is_read():
         ("around    = 44", "around = 2"),
         ("diameter = 36", "diameter = true"),
         ("diameter = 36", "size = 36"),
-        ("[5.5, 5.5, 6, 6]", "[5.3]"),
+        ("[5, 5, 7, 6.5]", "[5.3]"),
         ('material = "fibreglass"', 'material = "tin"'),
         ("anchor = ", "anchr = "),
         ('"3 1/2"             #', "-3 #"),
