@@ -35,7 +35,7 @@ FONT = ImageFont.truetype(Path(matplotlib.get_data_path(), "fonts", "ttf", "Deja
 PAPERS = {"lying": (279.4, 210.0), "standing": (210.0, 279.4)}  # [mm] both Letter and A4 hold so much
 MARGIN = 12.0  # [mm]
 DOTS = 8  # pixels to a millimetre
-METRES = {"in": Fraction(254, 10000), "mm": Fraction(1, 1000), "m": Fraction(1)}
+METRES = {"ft": Fraction(3048, 10000), "in": Fraction(254, 10000), "mm": Fraction(1, 1000), "m": Fraction(1)}
 
 
 def net_of(name):
