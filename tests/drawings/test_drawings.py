@@ -121,7 +121,7 @@ def test_drawings_fit_on_paper_and_can_be_read(path):
 
 
 def length_in(text):
-    """The length that ends a text, in metres: feet first, whole or mixed fraction; how sure it is may follow."""
+    """The length that ends a text, in metres: feet first, mixed fractions; how sure it is may follow."""
     told = re.search(r"((?:[0-9]+ ft ?)?(?:[0-9. /]+ (?:in|mm|m))?)(?: ± [0-9. /]+)?$", text)[1]
     return sum(
         float(sum(Fraction(part) for part in number.split()) * METRES[unit])
