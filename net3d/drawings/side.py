@@ -23,6 +23,7 @@ from net3d.parts.looks import Pen
 from net3d.plan.plan import HoopPlan
 
 if TYPE_CHECKING:
+    from net3d.spec.spec import NetSpec
     from net3d.statics.shape import Follows
 
 EDGE = 4.0  # kept free on either side of the net [mm]
@@ -227,7 +228,7 @@ def _string_callouts(
         along = paper.places(tip + np.linspace(0.2, 0.8, 13)[:, None] * (tie - tip))
         alone = np.abs(along[:, :1] - np.array(taken)).min(axis=1).argmax()
         hung = design.shape.throats[throat.number - 1]
-        text = spec.tape.sure(hung.string_length, hung.string_follows.either_way(spec.tolerances))
+        text = _sure(spec, hung.string_length, hung.string_follows)
         named = f"strings {throat.number}" if len(design.plan.throats) > 1 else "strings"
         across, down = along[alone].tolist()
         yield Callout((across, down), (named, text), STRINGS, dot=True)
@@ -256,9 +257,7 @@ def _dimensions(design: Design, paper: Paper) -> list[list[Dimension]]:
 
     def between(places: Sequence[Point], text: str, colour: str, follows: Follows) -> Dimension:
         start, end = places
-        apart = end[0] - start[0]
-        sure = spec.tape.sure(apart, follows.either_way(spec.tolerances))
-        length = sure if follows.known else spec.tape.length(apart)
+        length = _sure(spec, end[0] - start[0], follows)
         named = f"{text}: {length}" if text else length
         return Dimension(paper.place(*start), paper.place(*end), named, colour)
 
@@ -283,3 +282,10 @@ def _dimensions(design: Design, paper: Paper) -> list[list[Dimension]]:
     if design.plan.tail is not None:
         whole.append(between((ends[0], tail_end), "over all, with the tail", HOOPS, shape.end_follows))
     return [chain, lengths, tips, whole]
+
+
+def _sure(spec: NetSpec, metres: float, follows: Follows) -> str:
+    """A length [m], and how sure it is where that is known."""
+    off = spec.tape.either_way(follows.either_way(spec.tolerances))
+    bare = off if spec.tape.units == "ft" else off.removesuffix(f" {spec.tape.units}")
+    return f"{spec.tape.length(metres)} ± {bare}" if follows.known else spec.tape.length(metres)

@@ -201,19 +201,6 @@ class Tape:
         step = self.round_step(metres / 8)
         return self.length(max(math.ceil(metres / step - 0.5), 1) * step, step)
 
-    def sure(self, metres: float, either_way: float) -> str:
-        """A length and how sure it is, as drawings have it.
-
-        Parameters
-        ----------
-        metres, either_way : the length, and what it may be off by [m]
-
-        >>> Tape("in").sure(0.3604, 0.0133), Tape("ft").sure(1.6764, 0.0133), Tape("mm").sure(0.36, 0.0133)
-        ('14 3/16 in ± 1/2', '5 ft 6 in ± 1/2 in', '360 mm ± 14')
-        """
-        off = self.either_way(either_way)
-        return f"{self.length(metres)} ± {off if self.units == 'ft' else off.removesuffix(f' {self.units}')}"
-
     def round_step(self, least: float) -> float:
         """The finest step of the tape that is no finer than this [m]: halves of an inch, or by 1, 2 and 5.
 
