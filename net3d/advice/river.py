@@ -31,7 +31,8 @@ def river_twine(case: Case) -> Iterator[Way]:
     spec = case.base.spec
     limit = spec.limits.threshold("twine_load").caution
     yield [{"netting.twine": twine.name} for twine in sold_twines(spec.twine, case.finding.value / limit)[:3]]
-    yield _less_current(case)
+    if spec.rigging.current == case.base.loads[-1].current:
+        yield _less_current(case)
 
 
 def _less_current(case: Case) -> Way:

@@ -21,11 +21,16 @@ from net3d.water.loads import Loads
 from net3d.water.rings import sprung_rod
 from net3d.water.standing import MATCHED
 
+TWINE = "river-twine"
+
 
 def check_current(spec: NetSpec, plan: Plan, rows: tuple[Loads, ...]) -> list[Finding]:
-    """Findings of a net in the current that its spec names for it; none without one."""
+    """Findings of a net in the current that its spec names for it, and of its twine in the fastest named."""
     at = [loads for loads in rows if loads.current == spec.rigging.current]
-    return [finding for loads in at for finding in check_river(spec, plan, loads)]
+    found = [finding for loads in at for finding in check_river(spec, plan, loads)]
+    if not rows or rows[-1] in at:
+        return found
+    return [*(finding for finding in found if finding.code != TWINE), _twine(spec, rows[-1])]
 
 
 def check_river(spec: NetSpec, plan: Plan, loads: Loads) -> list[Finding]:
@@ -67,13 +72,16 @@ def _twine(spec: NetSpec, loads: Loads) -> Finding:
     tension = spec.tape.force(loads.twine_tension)
     needed = spec.tape.force(loads.twine_tension / limit.caution)
     share = f"{loads.twine_share:.1%}"
+    strings = ""
+    if loads.string_tension:
+        strings = f" Strings and their knots bear up to {spec.tape.force(loads.string_tension)} each."
     return graded(
-        "river-twine",
+        TWINE,
         loads.twine_part,
         loads.twine_share,
         limit,
         (
-            f"{_at(spec, loads)} no bar carries more than {tension}, {share} of its strength.",
+            f"{_at(spec, loads)} no bar carries more than {tension}, {share} of its strength.{strings}",
             f"{_at(spec, loads)} a bar of {name} carries {tension}, {share} of its strength, wet and knotted"
             f". Take twine that breaks, wet and knotted, at {needed} or more, or a weaker current.",
         ),

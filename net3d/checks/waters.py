@@ -8,15 +8,18 @@ what fails there fails; where it names none, a net that is fine in either water 
 from __future__ import annotations
 
 from dataclasses import replace
+from math import dist, inf
 
 from net3d.checks.checks import Finding, Level
+from net3d.checks.grading import graded
 from net3d.checks.opening import check_openings
 from net3d.checks.throats import check_throats
-from net3d.plan.plan import Plan
+from net3d.plan.plan import Plan, ThroatPlan
 from net3d.spec.spec import NetSpec
-from net3d.statics.shape import Shape
+from net3d.statics.shape import Shape, ThroatShape
 from net3d.water.working import Working
 
+LOOSE = "strings-loose"
 LEVELS = (Level.OK, Level.CAUTION, Level.FAIL)
 
 
@@ -27,8 +30,41 @@ def check_throats_in(spec: NetSpec, plan: Plan, shape: Shape, working: Working |
         return still
     flowing = check_throats(spec, plan, working.shape) + check_openings(spec, plan, working.shape)
     there = {(found.code, found.where): found for found in _held(spec, plan, flowing, working)}
+    still = _swinging(spec, plan, still, (shape, working.shape))
     both = [_both(spec, found, there.pop((found.code, found.where), None), working) for found in still]
     return both + [_both(spec, None, found, working) for found in there.values()]
+
+
+def _swinging(spec: NetSpec, plan: Plan, still: list[Finding], shapes: tuple[Shape, Shape]) -> list[Finding]:
+    """Strings judged by what comes of them in still water: how far the tip swings there from the current.
+
+    What they pull is its cause. Twine without weight hangs anywhere, so that there the pull decides.
+    """
+    if not spec.statics.weight:
+        return still
+    pairs = zip(plan.throats, *(shape.throats for shape in shapes), strict=True)
+    swung = {planned.part.place: _swing(spec, planned, pair) for planned, *pair in pairs}
+    return [_by_swing(spec, found, swung[found.where]) if found.code == LOOSE else found for found in still]
+
+
+def _swing(spec: NetSpec, planned: ThroatPlan, shapes: list[ThroatShape]) -> tuple[float, str]:
+    """How far a throat's tip swings from the one shape to the other, in bars, and that in words."""
+    still, flowing = ([one.tip_position, *one.tip_middle] for one in shapes)
+    tape, swing, drop = spec.tape, dist(still, flowing), -shapes[0].tip_middle[1]
+    told = f"can swing {tape.length(swing)} as the water slackens"
+    if drop >= tape.step:
+        told += f", and hangs {tape.length(drop)} below the middle of the net then"
+    return swing / planned.bar, told
+
+
+def _by_swing(spec: NetSpec, found: Finding, swung: tuple[float, str]) -> Finding:
+    bars, told = swung
+    limit = replace(spec.limits.threshold("tip_swing"), fail=inf)  # in still water, where no net works
+    name = found.where.capitalize()
+    cause = "" if found.level is Level.OK else f"{found.message} "
+    return graded(
+        LOOSE, found.part or found.where, bars, limit, (f"{name}'s tip {told}.", f"{cause}Its tip {told}.")
+    )
 
 
 def _held(spec: NetSpec, plan: Plan, flowing: list[Finding], working: Working) -> list[Finding]:
@@ -40,9 +76,7 @@ def _held(spec: NetSpec, plan: Plan, flowing: list[Finding], working: Working) -
     }
     held = "The current drags its tip back, and holds it clear of the body."
     return [
-        replace(found, level=Level.OK, message=held)
-        if found.code == "strings-loose" and clear[found.where]
-        else found
+        replace(found, level=Level.OK, message=held) if found.code == LOOSE and clear[found.where] else found
         for found in flowing
     ]
 

@@ -130,6 +130,7 @@ class ThroatShape:
     number: int
     hoop: int
     tip_position: float  # from the mouth hoop, the mean of its tip knots
+    tip_middle: tuple[float, float]  # across and up from the net's middle, likewise
     length: float  # from its hoop to its tip, along the net
     string_length: float  # as given, or as fitted
     strings: StringLengths

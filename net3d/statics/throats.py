@@ -55,13 +55,14 @@ def _throat(
     strings = _held_back(part_pulls(netting, throat.strings_part, found))
     tip = tip_knots(netting, throat)
     places = found.hoop_positions
-    place = float(found.positions[tip, 0].mean())
+    place, across, up = found.positions[tip].mean(axis=0).tolist()
     girth, clear = opening(found.positions[tip])
     own, tips = tip_follows(netting, plan, throat, found)
     return ThroatShape(
         number=throat.number,
         hoop=throat.hoop,
         tip_position=place - float(places[0]),
+        tip_middle=(across, up),
         length=place - float(places[throat.hoop - 1]),
         string_length=float(found.rest_lengths[strings.bars].max()),
         strings=lengths,

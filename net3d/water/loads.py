@@ -37,6 +37,7 @@ class Loads:
     twine_part: Part  # where twine is nearest to its strength
     twine_tension: float
     twine_share: float  # of its wet knotted strength
+    string_tension: float  # of the tightest string of a throat, 0 without throats
     hoops: tuple[HoopLoad, ...]
 
     @property
@@ -117,6 +118,7 @@ def _loads(spec: NetSpec, plan: Plan, stands: tuple[float, Standing], netting: N
         twine_part=part,
         twine_tension=tension,
         twine_share=share,
+        string_tension=max((_most(netting, standing, t.strings_part) for t in plan.throats), default=0.0),
         hoops=hoop_loads(netting, plan, standing.positions, standing.tensions, legs),
     )
 

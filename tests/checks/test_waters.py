@@ -56,6 +56,41 @@ def test_strings_that_are_too_long_are_for_a_current_only():
     assert "In a slow current, 0.15 m/s: The current drags its tip back" in loose.message
 
 
+@pytest.mark.parametrize(("length", "level"), [(None, OK), (0.02, OK), (0.08, CAUTION)])
+def test_loose_strings_are_judged_by_how_far_the_tip_swings(length, level):
+    """From the mean of its five tip knots in the one water to that in the other; a bar is 50 mm.
+
+    Strings 20 mm too long bear a two-thousandth of the pull, and yet the tip swings by no more than a bar.
+    """
+    net = made(length)
+    throat = net.netting.knots_of(net.plan.throats[0].part)
+    tip = throat[net.netting.knot_rows[throat] == net.netting.knot_rows[throat].max()]
+    assert len(tip) == 5
+    middles = [shape.knot_positions[tip].mean(axis=0) for shape in (net.shape, net.working.shape)]
+    swing = np.linalg.norm(middles[0] - middles[1])
+    loose = next(finding for finding in net.findings if finding.code == "strings-loose")
+    assert loose.level is level
+    assert loose.value == pytest.approx(swing / 0.05)
+    assert (loose.value > 1) == (level is CAUTION)
+    assert f"can swing {net.spec.tape.length(swing)} as the water slackens" in loose.message
+    if level is CAUTION:
+        drop = net.spec.tape.length(-middles[0][2])
+        assert f"hangs {drop} below the middle of the net then" in loose.message
+
+
+def test_twine_and_strings_are_judged_in_the_fastest_current_that_is_named():
+    spec = vary(made(None, 0.4).spec, {"water.currents": [0.25, 1.2]})
+    net = design(spec)
+    fastest = net.loads[-1]
+    assert [loads.current for loads in net.loads] == [0.25, 0.4, 1.2]
+    (twine,) = (finding for finding in net.findings if finding.code == "river-twine")
+    assert twine.message.startswith("At 1.2 m/s ")
+    assert twine.value == fastest.twine_share
+    strings = net.netting.bars_of(net.plan.throats[0].strings_part)
+    each = net.spec.tape.force(float(fastest.standing.tensions[strings].max()))
+    assert f"Strings and their knots bear up to {each} each." in twine.message
+
+
 def test_strings_that_are_too_short_spoil_the_body_in_both_waters():
     net = made(-0.25)
     assert net.shape.throats[0].bag > net.plan.bar
