@@ -29,6 +29,7 @@ from net3d.commands.picture import picture
 from net3d.commands.print import print_model
 from net3d.commands.propose import propose
 from net3d.commands.reuse import reuse
+from net3d.commands.rework import rework
 from net3d.commands.schema import schema
 from net3d.commands.sheet import sheet
 from net3d.commands.show import show_page
@@ -48,7 +49,7 @@ SECTIONS = {
     "Many nets": (propose, sweep),
     "Look": (show_page, watch, picture),
     "Make": (marks, cuts, materials, sheet, twines),
-    "Mend": (mend, reuse, log),
+    "Mend": (mend, reuse, rework, log),
     "Bowed hoops": (gauge, align),
     "River": (loads, cfd),
     "Files for other programs": (print_model, usdz, schema),

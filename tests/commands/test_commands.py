@@ -30,6 +30,7 @@ COMMANDS = [
     "print",
     "propose",
     "reuse",
+    "rework",
     "schema",
     "sheet",
     "show",
