@@ -33,16 +33,17 @@ class Labels {
     });
   }
 
-  /** @param {Camera} camera @param {Scene} scene @param {HTMLElement[]} over the view @param {boolean} shown */
-  place(camera, scene, over, shown) {
+  /** @param {Camera} camera @param {Scene} scene @param {HTMLElement[]} over the view @param {number} more of a bow */
+  place(camera, scene, over, more, shown = true) {
     [this.across, this.down] = [Math.ceil(camera.width / CELL), Math.ceil(camera.height / CELL)];
     this.grid = new Uint8Array(this.across * this.down);
-    for (const group of scene.groups) if (group.rim) this.markRim(camera, scene, group.rim);
+    for (const group of scene.groups) if (group.rim) this.markRim(camera, scene, group.rim, more);
     for (const { offsetLeft: left, offsetTop: top, offsetWidth: width, offsetHeight: height } of over) {
       if (width && height) this.take(left, top, left + width, top + height);
     }
     const lines = [];
-    for (const { span, mark, at, width, height } of this.written) {
+    for (const { span, mark, at: told, width, height } of this.written) {
+      const at = mark && more ? this.onRim(scene, mark, told, more) : told;
       const [x, y] = camera.pixel(at);
       const inView = x > 0 && y > 0 && x < camera.width && y < camera.height && camera.see(at)[2] < 0;
       span.style.visibility = shown && inView ? "visible" : "hidden";
@@ -60,12 +61,25 @@ class Labels {
     this.lines.setAttribute("d", lines.join(""));
   }
 
-  /** @param {Camera} camera @param {Scene} scene @param {number[]} rim its first point, and how many */
-  markRim(camera, scene, [first, count]) {
-    const points = Array.from({ length: count + 1 }, (_, n) => {
-      const place = 4 * (first + n % count);
-      return camera.pixel([scene.places[place], scene.places[place + 1], scene.places[place + 2]]);
-    });
+  /**
+   * Where the point of a hoop's rim that is nearest to a place is drawn.
+   * @param {Scene} scene @param {string} number @param {number[]} at @param {number} more of a bow
+   */
+  onRim(scene, number, at, more) {
+    const rim = scene.groups.find(({ part }) => part === `hoop-${number}`)?.rim ?? [0, 1];
+    const away = (/** @type {number} */ n) => (
+      Math.hypot(...placeOf(scene, n, 0).map((value, way) => value - at[way])));
+    const points = Array.from({ length: rim[1] }, (_, n) => rim[0] + n);
+    return placeOf(scene, points.reduce((one, other) => (away(other) < away(one) ? other : one)), more);
+  }
+
+  /**
+   * @param {Camera} camera @param {Scene} scene @param {number[]} rim its first point, and how many
+   * @param {number} more of a bow
+   */
+  markRim(camera, scene, [first, count], more) {
+    const points = Array.from({ length: count + 1 }, (_, n) => (
+      camera.pixel(placeOf(scene, first + n % count, more))));
     for (let n = 0; n < count; n++) {
       const [[x, y], [toX, toY]] = [points[n], points[n + 1]];
       const steps = Math.min(Math.ceil(Math.hypot(toX - x, toY - y) / RIM_STEP), 400);

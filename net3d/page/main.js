@@ -40,7 +40,7 @@ function draw(painter) {
   Object.assign(stage.dataset, { tension, frames: Number(stage.dataset.frames ?? 0) + 1 });
   painter.draw(camera, colours(), { cut: ticked("cut"), tension, bow: bow(), moving, shown });
   bowed.textContent = bow() ? inputs("#bow option:checked")[0].textContent : "";
-  labels.place(camera, scene, inputs("#stage > p"), sizes);
+  labels.place(camera, scene, inputs("#stage > p"), bow(), sizes);
 }
 
 function start() { // gives what shows another scene

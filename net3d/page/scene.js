@@ -14,6 +14,14 @@
 /** @param {string} text @returns {ArrayBuffer} */
 const unpack = (text) => Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0)).buffer;
 
+/** Where a knot is drawn. @param {Scene} scene @param {number} n @param {number} more of a bow than there is */
+function placeOf({ places, bow }, n, more) {
+  const [x, y, z, lean] = places.slice(4 * n, 4 * n + 4);
+  if (!bow || !more) return [x, y, z];
+  const wide = 1 + more * bow.steps[1] * (lean % 256 - 128) / Math.max(Math.hypot(y, z), 1e-6);
+  return [x + more * bow.steps[0] * (Math.floor(lean / 256) - 128), y * wide, z * wide];
+}
+
 /**
  * Places of the knots, four numbers each, the last how far it departs for a hoop's bow; four knot numbers a bar:
  * its ends, and outside them the knots that they run on from and to. A straight bar's own ends stand for those.

@@ -10,7 +10,7 @@ from net3d.page.page import page_html
 from net3d.page.pulls import scale_top
 from net3d.page.scene import scene_of
 from net3d.spec import parse_spec
-from tests.page.conftest import DAY, PHONE, small
+from tests.page.conftest import DAY, DESKTOP, PHONE, WRITTEN, small
 from tests.page.test_scene import knots_of
 from tests.page.test_view import PAPER, ink
 
@@ -173,6 +173,25 @@ def test_a_bowed_hoop_is_drawn_wider_and_others_are_not(offline, bowed_page, bow
     middles = seen[0].mean(axis=1)
     pixels = (middles[-1] - middles[0]) / bowed_design.shape.length
     assert widths[2, 1] - widths[1, 1] == pytest.approx(10 * 0.5 * 0.0254 * pixels, rel=0.15)
+
+
+def test_a_hoops_size_stays_over_its_top_however_large_its_bow(offline, bowed_page):
+    """The top of hoop 2 is bowed by 1/4 in: 20 times as large it stands 5 in away, and so does its size."""
+
+    def middle_of(number):
+        left, _, right, _ = next(one["box"] for one in offline.ask(WRITTEN) if one["number"] == number)
+        return (left + right) / 2
+
+    offline.open(bowed_page.as_uri(), DESKTOP)
+    offline.click("[data-view=side]")
+    offline.do(PICK, "20")
+    told = middle_of("2")
+    offline.only("hoop")
+    drawn = np.abs(np.asarray(offline.net(), int) - PAPER).max(axis=2) > 12
+    left, right = runs(offline.net())[1]
+    top = np.argwhere(drawn[:, left : right + 1])[0, 1] + left
+    assert abs(told - top) < 8
+    assert abs(top - (left + right) / 2) > 16  # pixels: by far more than that is it off the middle
 
 
 def test_every_view_holds_the_whole_net_however_large_its_bow(offline, bowed_page):
