@@ -30,6 +30,14 @@ def test_every_mark_of_every_hoop_of_every_sample_is_on_paper(looked_at):
                 assert readings in paper.words, (name, size, hoop)
 
 
+def test_no_part_of_a_throat_is_broken_on_paper(looked_at):
+    for name, looked in looked_at.items():
+        for throat in sample(name).plan.throats:
+            for paper in looked.shop.values():
+                assert f" {throat.part.name} " in paper.words, name
+                assert "throat- " not in paper.words, name
+
+
 def test_a_customer_gets_one_or_two_pages_with_every_hoop(looked_at):
     for name, looked in looked_at.items():
         paper, design = looked.customer, sample(name)
