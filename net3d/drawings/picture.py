@@ -14,7 +14,7 @@ from net3d.drawings.palette import INK
 
 SIZE = (1600, 1000)  # pixels
 PACKED = 2  # of 9: 3 % larger than the usual 6, in two thirds of the time
-LETTERS = 0.021  # size of type, of the picture's lesser side
+LETTERS = 0.015  # size of type, of the picture's width: 2.5 mm where it is printed 170 mm wide, as on a quote
 LEAST = 9  # size of type that can be read [pixels]
 
 
@@ -40,7 +40,7 @@ def picture_svg(design: Design, view: str = "quarter", size: tuple[int, int] = S
 
 def _write(picture: Image.Image, text: str) -> None:
     """A line of type at the foot, on the left; none in a picture too narrow for it."""
-    letters = max(LETTERS * min(picture.size), LEAST)
+    letters = max(LETTERS * picture.width, LEAST)
     font = ImageFont.load_default(letters)
     if font.getlength(text) + 2 * letters <= picture.width:
         place = (letters, picture.height - 1.6 * letters)
