@@ -9,6 +9,7 @@ import click
 
 from net3d.commands.options import spec_argument
 from net3d.commands.printing import progress, tell
+from net3d.commands.reading import told_spec
 
 if TYPE_CHECKING:
     from contextlib import AbstractContextManager
@@ -84,7 +85,6 @@ def sweep(  # the options of how it is worked out: --draw, --seed, --jobs, --clu
     --draw any between.
     """
     from net3d.many import Draw, sweep_of
-    from net3d.spec import read_spec
     from net3d.writers.rows import need_parquet, write_parquet
 
     target = output or Path(f"{path.stem}-sweep.csv")
@@ -94,7 +94,7 @@ def sweep(  # the options of how it is worked out: --draw, --seed, --jobs, --clu
     if how["cluster"] and how["jobs"]:
         raise click.UsageError("A cluster has its own workers: leave out --jobs or --cluster.")
     draw = Draw(how["count"], how["seed"]) if how["count"] else None
-    asked = sweep_of(read_spec(path), vary, want, draw)
+    asked = sweep_of(told_spec(path), vary, want, draw)
     failed = _run(asked, rows, _engine(how["cluster"], how["jobs"]))
     if rows != target:
         write_parquet(target, rows, [name for name in asked.header if name in ("key", "reason")])
