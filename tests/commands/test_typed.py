@@ -1,6 +1,7 @@
 """Names of specs as they are typed, and the corrected copy."""
 
 import json
+import re
 import shlex
 
 import pytest
@@ -92,7 +93,9 @@ def crowded(spec):
 def test_a_remedy_is_typed_into_a_copy_and_notes_stay(run, crowded):
     before = crowded.read_bytes()
     told = run("check", crowded)
-    assert "1) netting.around = " in told.out
+    lines = before.decode("utf-8").splitlines()
+    (number,) = (number for number, line in enumerate(lines, start=1) if line.startswith("around"))
+    assert re.search(rf"1\) netting\.around = [0-9]+ +\(line {number}\)", told.out)
     assert "net3d check small.toml --try 1" in run("check", "small.toml").out
     ended = run("check", crowded, "--try", "1")
     assert ended.code == 0, ended.err
