@@ -25,6 +25,7 @@ from net3d.commands.marks import marks
 from net3d.commands.materials import materials
 from net3d.commands.mend import mend
 from net3d.commands.new import new
+from net3d.commands.open import open_
 from net3d.commands.picture import picture
 from net3d.commands.print import print_model
 from net3d.commands.propose import propose
@@ -47,7 +48,7 @@ MOST = 200  # letters of what is said of a command: all of its first sentence
 SECTIONS = {
     "Design": (new, check, build),
     "Many nets": (propose, sweep),
-    "Look": (show_page, watch, picture),
+    "Look": (open_, show_page, watch, picture),
     "Make": (marks, cuts, materials, sheet, twines),
     "Mend": (mend, reuse, rework, log),
     "Bowed hoops": (gauge, align),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import socket
 import time
 import unicodedata
@@ -11,10 +10,8 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from datetime import date
 from pathlib import Path
-from types import FrameType
 
 import anyio
-import uvicorn
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
 from starlette.middleware.trustedhost import TrustedHostMiddleware
@@ -24,13 +21,13 @@ from starlette.routing import Route
 from watchfiles import awatch
 
 from net3d.chain import Design, shaped
-from net3d.commands.connections import Connection
 from net3d.commands.printing import tell
 from net3d.commands.reading import told_spec
 from net3d.errors import NetError, SpecError
 from net3d.page.page import Live, page_html
 from net3d.page.picture import picture_webp
 from net3d.spec import files_of
+from net3d.workshop.serving import serve
 
 HOSTS = ["127.0.0.1", "localhost"]
 GUARDS = {
@@ -87,42 +84,13 @@ class Preview:
         self.said = wrong if self.problems else f"{self.design.spec.title}: worked out in {took:.1f} s."
 
 
-class _Server(uvicorn.Server):
-    """A server that tells the preview of its end, so that open streams of news end too."""
-
-    preview: Preview
-
-    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
-        self.preview.ended = True
-        super().handle_exit(sig, frame)
-
-
-def open_port(port: int) -> socket.socket:
-    """A port of this machine's own address, listening: the one asked for, or any if that is taken."""
-    opened = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-    if os.name == "posix":  # elsewhere this would share the port with whoever has it
-        opened.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-    try:
-        opened.bind(("127.0.0.1", port))
-    except OSError:
-        opened.bind(("127.0.0.1", 0))
-    opened.listen()
-    return opened
-
-
-def serve(preview: Preview, opened: socket.socket) -> None:
+def serve_preview(preview: Preview, opened: socket.socket) -> None:
     """Serve a preview until it is interrupted. Raises KeyboardInterrupt when all is closed."""
-    server = _Server(
-        uvicorn.Config(
-            application(preview),
-            http=Connection,
-            log_level="error",
-            ws="none",
-            timeout_graceful_shutdown=2,
-        )
-    )
-    server.preview = preview
-    server.run(sockets=[opened])
+
+    def ending() -> None:
+        preview.ended = True
+
+    serve(application(preview), opened, ending)
 
 
 def application(preview: Preview) -> Starlette:

@@ -31,7 +31,8 @@ def watch(path: Path, port: int, no_browser: bool) -> None:
     """
     import webbrowser
 
-    from net3d.commands.preview import Preview, open_port, serve
+    from net3d.commands.preview import Preview, serve_preview
+    from net3d.workshop.serving import open_port
 
     preview = Preview(path)
     tell(preview.said)
@@ -43,5 +44,5 @@ def watch(path: Path, port: int, no_browser: bool) -> None:
         tell(f"{address} follows {path} until Ctrl-C.")
         if not no_browser:
             webbrowser.open(address)
-        serve(preview, opened)
+        serve_preview(preview, opened)
     tell("Ended.")

@@ -8,7 +8,7 @@ const ROW = 1024; // knots in a row of the texture that holds their places
 const LIVELY = 20000; // bars that are drawn while the net turns, if it has more
 const MOST_STEP = 15; // WebGL takes no step longer than 255 bytes
 
-/** @typedef {{cut: boolean, tension: boolean, bow: number, moving: boolean, shown: (group: Group) => boolean}} Look */
+/** @typedef {{cut: boolean, tension: boolean, bow: number, moving: boolean, marked?: string, shown: (group: Group) => boolean}} Look */
 class Painter {
   groups = /** @type {Group[]} */ ([]);
   frame = /** @type {number[][]} */ ([]); // points of the net and its sizes
@@ -86,7 +86,7 @@ class Painter {
     this.thinned = look.moving && bars > LIVELY;
     const every = this.thinned ? Math.min(Math.ceil(bars / LIVELY), MOST_STEP) : 1;
     for (const group of shown) {
-      this.set("paint", ...colours[group.kind]);
+      this.set("paint", ...colours[look.marked === group.part ? "high" : group.kind]);
       this.set("tension", Number(look.tension && group.twine));
       this.set("shine", group.shine);
       this.set("cut", ...(look.cut && group.body ? cutPlane(camera) : [0, 0, 0, 1]));

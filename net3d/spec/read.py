@@ -41,8 +41,20 @@ def read_spec(path: str | FilePath) -> NetSpec:
 
 def read_typed(path: str | FilePath) -> Source:
     """What is typed in a file, and in the shop's beside it. Raises SpecError where it is no TOML."""
-    source = str(path)
-    text = _text_of(FilePath(path), source).removeprefix("\ufeff")
+    return typed_beside(text_of(FilePath(path), str(path)), path)
+
+
+def spec_beside(text: str, path: str | FilePath) -> NetSpec:
+    """The spec of a text as if it stood in a file, with the shop's file beside that.
+
+    Raises SpecError with every problem of the text.
+    """
+    return checked(typed_beside(text, path))
+
+
+def typed_beside(text: str, path: str | FilePath) -> Source:
+    """What is typed in a text, as if it stood in a file. Raises SpecError where it is no TOML."""
+    source, text = str(path), text.removeprefix("\ufeff")
     typed = _tables_of(text, source)
     shop, shop_file = _shop_of(FilePath(path), typed)
     history = read_log(FilePath(path).with_name(LOG)).of(FilePath(path).stem)
@@ -80,7 +92,7 @@ def checked(origin: Source) -> NetSpec:
 def files_of(path: FilePath) -> tuple[FilePath, ...]:
     """The files that a net is read from: its spec, and the shop's file, which need not be there."""
     try:
-        file = _shop_file(path, _tables_of(_text_of(path, str(path)).removeprefix("\ufeff"), str(path)))
+        file = _shop_file(path, _tables_of(text_of(path, str(path)).removeprefix("\ufeff"), str(path)))
     except SpecError:
         file = path.with_name(SHOP)
     return (path,) if file is None else (path, file)
@@ -100,7 +112,7 @@ def _shop_of(path: FilePath, typed: Mapping[str, Any]) -> tuple[Mapping[str, Any
     if file is None or ("shop" not in typed and not file.is_file()):
         return {}, ("", "")
     name = str(file)
-    text = _text_of(file, name).removeprefix("\ufeff")
+    text = text_of(file, name).removeprefix("\ufeff")
     shop = _tables_of(text, name, spec=False)
     source = Source(name, text, shop)
     if too_long := overlong(shop):
@@ -114,10 +126,11 @@ def correct_spec(path: str | FilePath) -> Corrected:
     Raises SpecError where the file cannot be read as text.
     """
     source = str(path)
-    return corrected(_bounded(_text_of(FilePath(path), source), source).removeprefix("\ufeff"))
+    return corrected(_bounded(text_of(FilePath(path), source), source).removeprefix("\ufeff"))
 
 
-def _text_of(path: FilePath, source: str) -> str:
+def text_of(path: FilePath, source: str) -> str:
+    """The text of a file that may be a spec, to the letter. Raises SpecError where it cannot be one."""
     if path.is_dir():
         raise _refused(source, "is a folder; name the spec file itself")
     try:

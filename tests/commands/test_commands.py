@@ -26,6 +26,7 @@ COMMANDS = [
     "materials",
     "mend",
     "new",
+    "open",
     "picture",
     "print",
     "propose",

@@ -138,9 +138,9 @@ def test_one_looks_straight_into_the_mouth(offline, page):
 
 def test_a_large_net_is_thinned_while_it_turns(offline, design, tmp_path, monkeypatch):
     """One bar in several is drawn while it moves, and all of them when it rests."""
-    whole = page_module._joined
+    whole = page_module.joined
     monkeypatch.setattr(
-        page_module, "_joined", lambda names: whole(names).replace("LIVELY = 20000", "LIVELY = 2000")
+        page_module, "joined", lambda names: whole(names).replace("LIVELY = 20000", "LIVELY = 2000")
     )
     path = page_file(design, tmp_path / "page.html")
     offline.open(path.as_uri())

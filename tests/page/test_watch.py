@@ -9,7 +9,7 @@ import time
 import pytest
 
 from net3d.cli import main
-from net3d.commands.connections import MOST, PATIENCE
+from net3d.workshop.connections import MOST, PATIENCE
 from tests.page.conftest import GAPS, small
 from tests.page.watching import TALL, Watch
 

@@ -19,7 +19,9 @@ class Connection(H11Protocol):
         self._wait()
         kept = [one for one in self.connections if isinstance(one, Connection) and not one.closing]
         if len(kept) > MOST:
-            min((one for one in kept if one.idle), key=lambda one: one.waits_until).transport.abort()
+            min(
+                (one for one in kept if one.idle), key=lambda one: one.waits_until, default=self
+            ).transport.abort()
 
     def on_response_complete(self) -> None:
         """Wait for the next request."""

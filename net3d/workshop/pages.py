@@ -1,0 +1,83 @@
+"""The workshop's two pages as HTML: where a net is chosen, and where it is worked on."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+
+from jinja2 import Environment, PackageLoader, StrictUndefined, Template
+
+from net3d.page.page import SCRIPTS
+from net3d.page.parcel import joined, policy_for, style_of, vertex_of
+from net3d.parts import palette
+from net3d.spec.boxes import spec_schema_once
+from net3d.version import __version__
+from net3d.workshop.making import FILES
+
+WORK = (
+    *SCRIPTS,
+    *(f"workshop/{name}" for name in ("asking.js", "boxes.js", "hoops.js", "seen.js", "work.js")),
+)
+START = ("workshop/asking.js", "workshop/start.js")
+STYLES = ("page.css", "workshop/workshop.css")
+OWN = "img-src 'self' data:; connect-src 'self'"
+# A scene in which nothing is yet, for the viewer to begin with.
+BARE = {
+    "origin": [0, 0, 0],
+    "step": 1,
+    "knots": "",
+    "wide": False,
+    "bars": "",
+    "pulls": "",
+    "groups": [],
+    "labels": [],
+    "frame": [[0, -0.5, -0.5], [1.5, 0.5, 0.5]],
+    "written": 0,
+    "water": "",
+}
+
+
+def start_page(names: list[str], secret: str, problem: str = "") -> str:
+    """The page where a net is chosen or begun."""
+    return _page("start.html", START, secret, names=names, problem=problem)
+
+
+def work_page(name: str, others: list[str], secret: str) -> str:
+    """The page where a net is worked on."""
+    return _page(
+        "work.html",
+        WORK,
+        secret,
+        name=name,
+        others=others,
+        files=list(FILES),
+        schema=json.dumps(spec_schema_once()).replace("<", "\\u003c"),
+        scene=BARE,
+        vertex=vertex_of(True),
+        fragment=joined(("fragment.glsl",)),
+    )
+
+
+def _page(template: str, scripts: tuple[str, ...], secret: str, **more: object) -> str:
+    script, style = joined(scripts), style_of(STYLES)
+    return _template(template).render(
+        policy=f"{policy_for(script, style)}; {OWN}",
+        script=script,
+        style=style,
+        secret=secret,
+        version=__version__,
+        accent=palette.ACCENT.light[1:],
+        **more,
+    )
+
+
+@cache
+def _template(name: str) -> Template:
+    environment = Environment(
+        loader=PackageLoader("net3d.workshop", "."),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return environment.get_template(name)

@@ -1,0 +1,220 @@
+"""A net that is being worked on: its text, the steps to it, what its file holds, and what is told of it."""
+
+from __future__ import annotations
+
+import json
+import threading
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+from net3d.errors import NetError, OutputError, Problem, SpecError
+from net3d.spec.boxes import typed_in
+from net3d.spec.edit import each_standing
+from net3d.spec.keys import key_path
+from net3d.spec.read import spec_beside, text_of
+from net3d.spec.rewriting import rewritten
+from net3d.spec.spec import NetSpec
+from net3d.workshop.row import row_changes
+from net3d.workshop.steps import Steps
+from net3d.writers import drafts
+from net3d.writers.file import write_file, write_new_file
+
+MOST_DRAFT = 16_000_000  # bytes: beyond that a draft is none of ours
+
+
+class Work:
+    """One net. Results come from another thread by ``tell``; all else is asked by one thread at a time."""
+
+    def __init__(self, path: Path, ask: Callable[[Work], None]) -> None:
+        """Read the file, or the draft that is left of it; what cannot be read as text raises SpecError."""
+        self.path, self.ask = path, ask
+        self.told: dict[str, tuple[int, str]] = {}  # kind: when, counted, and what
+        self.ticks = self.revision = 0
+        self.steps, self.window, self.foreign = Steps(), "", False
+        self._lock = threading.Lock()
+        self.base = self.text = text_of(path, str(path))
+        self._seen = self._stamp()
+        self._take_draft()
+        self._renew()
+
+    def change(self, boxes: Mapping[str, str], window: str = "") -> None:
+        """Type boxes' texts into the spec. Raises SpecError, and changes nothing, where one will not do."""
+        self.make({key: typed_in(key, text) for key, text in boxes.items()}, window)
+
+    def make(self, changes: Mapping[str, object], window: str = "") -> None:
+        """Make changes by key, as a remedy has them. Raises SpecError as ``change`` does."""
+        spec = self._sound()
+        self._put(rewritten(self.text, changes, str(self.path), spec.source.shop), window)
+
+    def with_title(self, title: str) -> str:
+        """The text of a copy under another title. Raises SpecError where it will not do."""
+        return rewritten(self.text, {"title": title}, str(self.path), self._sound().source.shop)
+
+    def row(self, deed: str, hoop: int, window: str = "") -> None:
+        """Do something to the row of hoops. Raises SpecError where it cannot be done."""
+        self.make(row_changes(self._sound().source.typed, deed, hoop), window)
+
+    def undo(self, window: str = "") -> None:
+        """Take the last step back."""
+        self._step(self.steps.undo(self.text), window)
+
+    def redo(self, window: str = "") -> None:
+        """Take a step again that was taken back."""
+        self._step(self.steps.redo(self.text), window)
+
+    def keep(self) -> str:
+        """Write the text into the file, or, where that was changed meanwhile, beside it; gives the name."""
+        there = self.path.read_bytes() if self.path.is_file() else None
+        if there is None or there == self.base.encode():
+            write_file(self.path, self.text.encode())
+            self.base, self.foreign, self._seen = self.text, False, self._stamp()
+            self._save_draft()
+            self._tell_state()
+            return self.path.name
+        self.foreign = True
+        beside = self._beside()
+        self._tell_state()
+        return beside
+
+    def take_file(self, window: str = "") -> None:
+        """Go on from what stands in the file, as a step that can be taken back."""
+        self.base, self.foreign, self._seen = text_of(self.path, str(self.path)), False, self._stamp()
+        self._put(self.base, window)
+
+    def look(self) -> None:
+        """See whether the file was changed by others: taken over where nothing else is at stake."""
+        stamp = self._stamp()
+        if stamp == self._seen:
+            return
+        self._seen = stamp
+        with suppress(SpecError, OSError):
+            if text_of(self.path, str(self.path)) == self.base:
+                return
+            if self.text == self.base:
+                self.take_file()
+            else:
+                self.foreign = True
+                self._tell_state()
+
+    def tell(self, kind: str, payload: str) -> None:
+        """Put news of a kind in the place of older news of it."""
+        with self._lock:
+            self.ticks += 1
+            self.told[kind] = self.ticks, payload
+
+    def news(self, since: int) -> list[tuple[int, str, str]]:
+        """What was told since then, oldest first: when, kind, payload."""
+        with self._lock:
+            later = [(tick, kind, payload) for kind, (tick, payload) in self.told.items() if tick > since]
+        return sorted(later)
+
+    @property
+    def draft(self) -> Path:
+        """Where what is not kept yet is written: a hidden file beside the spec."""
+        return self.path.with_name(f".{self.path.name}.draft")
+
+    def _sound(self) -> NetSpec:
+        if self.spec is None:
+            what = "the spec in the file cannot be used: set it right in an editor first"
+            raise SpecError(str(self.path), (Problem("", what),))
+        return self.spec
+
+    def _put(self, text: str, window: str) -> None:
+        if text != self.text:
+            self.steps.take(self.text, text)
+        self._step(text, window)
+
+    def _step(self, text: str, window: str) -> None:
+        changed, self.text, self.window = text != self.text, text, window
+        if changed:
+            self._save_draft()
+            self._renew()
+        else:
+            self._tell_state()
+
+    def _renew(self) -> None:
+        """Read the text anew and have it solved."""
+        self.revision += 1
+        self.spec: NetSpec | None = None
+        self.problems: list[dict[str, str]] = []
+        try:
+            self.spec = spec_beside(self.text, self.path)
+        except SpecError as error:
+            self.problems = told_problems(error)
+        self._tell_state()
+        if self.spec is not None:
+            self.ask(self)
+
+    def _tell_state(self) -> None:
+        state = {
+            "revision": self.revision,
+            "values": _standing(self.spec.source.typed) if self.spec else None,
+            "undo": len(self.steps.taken),
+            "redo": len(self.steps.undone),
+            "kept": self.text == self.base,
+            "foreign": self.foreign,
+            "problems": self.problems,
+            "window": self.window,
+        }
+        self.tell("state", json.dumps(state))
+
+    def _beside(self) -> str:
+        """Write the text as a new file beside the one that others changed."""
+        for number in range(1, 1000):
+            path = self.path.with_name(f"{self.path.stem}-mine{'' if number == 1 else f'-{number}'}.toml")
+            if path.is_file() and path.read_bytes() == self.text.encode():
+                return path.name
+            with suppress(FileExistsError):
+                write_new_file(path, self.text)
+                return path.name
+        raise OutputError(f"{self.path}: has a thousand copies beside it: move them away first")
+
+    def _stamp(self) -> tuple[int, int] | None:
+        with suppress(OSError):
+            state = self.path.stat()
+            return state.st_mtime_ns, state.st_size
+        return None
+
+    def _save_draft(self) -> None:
+        if self.text == self.base:
+            drafts.remove(self.draft)
+            return
+        content = {"base": self.base, "text": self.text, **self.steps.plain()}
+        with suppress(NetError):  # a folder that cannot be written to is told when it is to be kept
+            write_file(self.draft, json.dumps(content, ensure_ascii=False))
+
+    def _take_draft(self) -> None:
+        """Go on from the draft of a server that was ended, if there is one that can be read."""
+        with suppress(OSError, ValueError, KeyError, TypeError):
+            if self.draft.is_symlink() or self.draft.stat().st_size > MOST_DRAFT:
+                return
+            left = json.loads(self.draft.read_text("utf-8"))
+            steps, base, text = Steps.read(left), left["base"], left["text"]
+            if isinstance(base, str) and isinstance(text, str):
+                self._go_on(steps, base, text)
+
+    def _go_on(self, steps: Steps, base: str, text: str) -> None:
+        """From a draft of a text that the file held; the file may have been changed since."""
+        self.foreign = base != self.base
+        self.steps, self.base, self.text = steps, base, text
+
+
+def told_problems(error: NetError) -> list[dict[str, str]]:
+    """What is wrong, each with the key of its box where it has one."""
+    if not isinstance(error, SpecError):
+        return [{"key": "", "message": str(error)}]
+    return [{"key": _dotted(problem.key), "message": problem.message} for problem in error.problems]
+
+
+def _dotted(key: str) -> str:
+    steps = key_path(key) or ()
+    words = (str(step + 1) if isinstance(step, int) else step for step in steps)
+    return ".".join(word if word.replace("_", "").isalnum() else json.dumps(word) for word in words)
+
+
+def _standing(typed: Mapping[str, Any]) -> dict[str, Any]:
+    """What is typed, with every hoop by itself."""
+    one_by_one = {key: [table for table, _ in each_standing(key, typed[key])] for key in ("hoop",)}
+    return {**typed, **one_by_one}

@@ -1,0 +1,197 @@
+"""The workshop's page as a maker uses it, in a browser, with the keyboard."""
+
+import re
+import subprocess
+import sys
+
+import pytest
+from selenium.webdriver.common.by import By
+from selenium.webdriver.common.keys import Keys
+
+from tests.page.conftest import DESKTOP, PHONE
+from tests.workshop.conftest import NET
+
+pytestmark = pytest.mark.xdist_group("browser")
+FAULT = '\n[limits]\nhoops_max = 1\nstretched_min = "8 1/4"\n'
+# The contrast of W3C's WCAG 2.1, from its definition of relative luminance, of every word on the page.
+CONTRAST = """
+const part = (c) => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4);
+const canvas = document.createElement('canvas').getContext('2d', {willReadFrequently: true});
+const numbers = (text) => { canvas.clearRect(0, 0, 1, 1); canvas.fillStyle = text;
+  canvas.fillRect(0, 0, 1, 1);
+  return [...canvas.getImageData(0, 0, 1, 1).data]; };
+const light = ([r, g, b]) => 0.2126 * part(r / 255) + 0.7152 * part(g / 255) + 0.0722 * part(b / 255);
+const ground = (one) => { for (let at = one; at; at = at.parentElement) {
+  const colour = numbers(getComputedStyle(at).backgroundColor);
+  if (colour[3] === 255) return colour; } return [255, 255, 255]; };
+const poor = [];
+for (const one of document.querySelectorAll('main *, header *')) {
+  if (!one.checkVisibility() || one.closest('#stage') || one.disabled || one.tagName === 'OPTION') continue;
+  const own = [...one.childNodes].some((node) => node.nodeType === 3 && node.data.trim()) || one.value;
+  if (!own) continue;
+  const [a, b] = [light(numbers(getComputedStyle(one).color)), light(ground(one))].sort((x, y) => y - x);
+  if ((a + 0.05) / (b + 0.05) < 4.5) poor.push(one.outerHTML.slice(0, 90));
+}
+return poor;
+"""
+UNNAMED = """
+return [...document.querySelectorAll('input, select, button, a, canvas')].filter((one) => !(one.labels?.length
+  && one.labels[0].textContent.trim()) && !one.textContent.trim() && !one.ariaLabel)
+  .map((one) => one.outerHTML.slice(0, 90));
+"""
+
+
+class Shop:
+    """The workshop as a process of its own."""
+
+    def __init__(self, folder):
+        command = [sys.executable, "-m", "net3d", "open", str(folder), "--no-browser", "--port", "0"]
+        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
+        self.address = re.search(r"http://127\.0\.0\.1:\d+/", self.process.stdout.readline())[0]
+
+    def kill(self):
+        """End it as a power cut does."""
+        self.process.kill()
+        self.process.communicate(timeout=20)
+
+
+@pytest.fixture
+def shop(folder):
+    shop = Shop(folder)
+    yield shop
+    if shop.process.poll() is None:
+        shop.process.send_signal(2)
+        out, _ = shop.process.communicate(timeout=30)
+        assert "Traceback" not in out
+        assert out.rstrip().endswith("Ended.")
+
+
+class Maker:
+    """Somebody at the page, with the keys of the keyboard alone."""
+
+    def __init__(self, viewer, address, size=DESKTOP):
+        self.viewer, self.ask = viewer, viewer.ask
+        viewer.open(address, size)
+
+    def wait(self, what):
+        """Wait until the page says so."""
+        try:
+            self.viewer.wait(lambda: self.ask(f"return {what}"))
+        except AssertionError as error:
+            page = self.ask(
+                "return [...document.querySelectorAll('#bar, #found, #age')].map((one) => one.innerText)"
+            )
+            raise AssertionError(what, page) from error
+
+    def settled(self):
+        """Wait until all is worked out."""
+        self.wait("!document.getElementById('age').textContent && document.querySelector('.count')")
+
+    def type(self, key, text):
+        """Type into a box and end with Enter."""
+        box = self.viewer.driver.find_element(By.ID, f"box-{key}")
+        box.send_keys(Keys.CONTROL, "a")
+        box.send_keys(text, Keys.ENTER)
+
+    def box(self, key):
+        """What stands in a box."""
+        return self.ask("return document.getElementById(arguments[0]).value", f"box-{key}")
+
+    def press(self, *keys):
+        """Press keys on the net."""
+        self.viewer.driver.find_element(By.ID, "net").send_keys(*keys)
+
+
+def test_a_net_from_nothing_with_the_keyboard_alone(viewer, shop, folder):
+    viewer.tell(
+        "Emulation.setDeviceMetricsOverride", width=1280, height=800, deviceScaleFactor=1, mobile=False
+    )
+    viewer.driver.get(shop.address)
+    first = viewer.driver.find_element(By.NAME, "called")
+    first.send_keys("Found hoops", Keys.TAB)
+    viewer.driver.switch_to.active_element.send_keys("hoops")  # chooses what begins with these letters
+    viewer.wait(lambda: viewer.ask("return !document.getElementById('tapes').hidden"))
+    viewer.driver.switch_to.active_element.send_keys(Keys.TAB)
+    for tape in ("96", "95 1/2", "94"):
+        viewer.driver.switch_to.active_element.send_keys(tape, Keys.ENTER)
+    viewer.driver.find_element(By.CSS_SELECTOR, "#new button").send_keys(Keys.ENTER)
+    viewer.wait(lambda: viewer.ask("return location.pathname") == "/net/found-hoops")
+    maker = Maker(viewer, f"{shop.address}net/found-hoops")
+    maker.wait("document.getElementById('box-hoop.3.circumference')?.value === '94'")
+    maker.wait("document.querySelector('#facts dd')")
+    maker.type("hoop.3.circumference", "93")
+    maker.press(Keys.CONTROL, "s")
+    maker.wait("document.getElementById('keep').textContent === 'Kept' && document.getElementById('redo')")
+    viewer.wait(lambda: "circumference = 93\n" in (folder / "found-hoops.toml").read_text("utf-8"))
+    assert viewer.complaints() == []
+
+
+def test_type_look_undo_keep_and_a_killed_server(viewer, folder, shop):
+    (folder / "weir.toml").write_text(NET + FAULT, encoding="utf-8", newline="\n")
+    maker = Maker(viewer, f"{shop.address}net/weir")
+    maker.settled()
+    before = viewer.net()
+    assert maker.ask(UNNAMED) == []
+    assert maker.ask(CONTRAST) == []
+
+    maker.type("sections.deep.1", "3.5")
+    maker.wait("document.body.classList.contains('older-shape')")
+    maker.settled()
+    assert viewer.net() != before
+    maker.type("hoop.1.rod", "thick")
+    maker.wait("document.getElementById('box-hoop.1.rod-wrong').textContent.includes('thick')")
+    assert maker.box("hoop.1.rod") == "thick"
+    maker.type("hoop.1.rod", "1/2")
+    maker.wait("!document.getElementById('box-hoop.1.rod-wrong').textContent")
+
+    # A remedy by its button: the mesh that the maker's own rule asks for.
+    maker.wait("document.querySelector('.remedy')")
+    findings = maker.ask("return document.querySelectorAll('.told.finding').length")
+    maker.ask("document.querySelector('.remedy').click()")
+    maker.wait("document.getElementById('undo').disabled === false")
+    maker.settled()
+    maker.wait(f"document.querySelectorAll('.told.finding').length < {findings}")
+
+    maker.press(Keys.CONTROL, "z")
+    maker.press(Keys.CONTROL, "z")
+    maker.wait("document.getElementById('undo').disabled")
+    assert maker.box("sections.deep.1") == "2.5"
+    maker.press(Keys.CONTROL, "y")
+    maker.wait("document.getElementById('box-sections.deep.1').value === '3.5'")
+
+    shop.kill()
+    again = Shop(folder)
+    maker = Maker(viewer, f"{again.address}net/weir")
+    maker.wait("document.getElementById('box-sections.deep.1')?.value === '3.5'")
+    maker.ask("document.getElementById('keep').click()")
+    maker.wait("document.getElementById('keep').textContent === 'Kept'")
+    again.process.send_signal(2)
+    again.process.communicate(timeout=30)
+    assert (folder / "weir.toml").read_text("utf-8") == (NET + FAULT).replace("[2.5]", "[3.5]")
+
+
+def test_choosing_in_3d_goes_to_the_boxes_and_back_and_a_phone_scrolls_one_way(viewer, shop):
+    maker = Maker(viewer, f"{shop.address}net/weir")
+    maker.settled()
+    clicks = """
+    const net = document.getElementById('net'), {left, top, width, height} = net.getBoundingClientRect();
+    for (let y = 20; y < height; y += 9) for (let x = 20; x < width; x += 9) {
+      const at = {clientX: left + x, clientY: top + y, bubbles: true};
+      net.dispatchEvent(new MouseEvent('click', at));
+      if (document.activeElement.id.startsWith('box-hoop.2.')) return x;
+    }
+    return 0;
+    """
+    assert maker.ask(clicks)
+    assert maker.ask("return document.getElementById('stage').dataset.marked") == "hoop-2"
+    maker.ask("document.getElementById('box-hoop.1.rod').focus()")
+    assert maker.ask("return document.getElementById('stage').dataset.marked") == "hoop-1"
+    maker.ask("document.getElementById('box-hoop.2.rod').focus()")
+    assert maker.ask("return document.getElementById('stage').dataset.marked") == "hoop-2"
+    for width, size in ((320, (320, 700)), (PHONE[0], PHONE)):
+        viewer.open(f"{shop.address}net/weir", size, touch=True)
+        maker.wait("document.getElementById('box-title')?.value")
+        maker.ask("for (const one of document.querySelectorAll('details')) one.open = true")
+        assert maker.ask("return document.documentElement.scrollWidth") <= width
+        assert maker.ask(CONTRAST) == []
+    assert viewer.complaints() == []

@@ -1,0 +1,138 @@
+"""A net that is worked on: what is typed, undone, kept, changed by others and given back."""
+
+import json
+
+import pytest
+
+from net3d.errors import SpecError
+from net3d.workshop.work import Work
+from tests.workshop.conftest import NET
+
+
+@pytest.fixture
+def asked():
+    return []
+
+
+@pytest.fixture
+def work(folder, asked):
+    return Work(folder / "weir.toml", asked.append)
+
+
+def state(work):
+    return json.loads(work.told["state"][1])
+
+
+def test_keeping_changes_what_was_typed_and_no_other_byte(folder, work, asked):
+    work.change({"hoop.2.circumference": "95", "rigging.bridle.length": "2 ft 8 in"})
+    assert (folder / "weir.toml").read_text("utf-8") == NET
+    assert work.keep() == "weir.toml"
+    expected = NET.replace('"95 1/2"', "95").replace("length = 30 }", 'length = "2 ft 8 in" }')
+    assert (folder / "weir.toml").read_bytes() == expected.encode()
+    assert [path.name for path in folder.iterdir()] == ["weir.toml"]
+    assert len(asked) == 2  # when it was opened, and after the change
+
+
+def test_line_ends_stay_as_they_are(folder):
+    path = folder / "weir.toml"
+    path.write_bytes(NET.replace("\n", "\r\n").encode())
+    work = Work(path, lambda _: None)
+    work.change({"tail.deep": "4.5"})
+    work.keep()
+    assert path.read_bytes() == NET.replace("deep = 4\n", "deep = 4.5\n").replace("\n", "\r\n").encode()
+
+
+def test_what_will_not_do_is_told_by_its_key_and_changes_nothing(folder, work, asked):
+    with pytest.raises(SpecError) as refused:
+        work.change({"hoop.1.rod": "thick", "tail.deep": "5"})
+    assert [problem.key for problem in refused.value.problems] == ["hoop[1].rod"]
+    with pytest.raises(SpecError, match="not a key"):
+        work.change({"hoop.1.colour": "red"})
+    assert (work.text, len(asked), state(work)["undo"]) == (NET, 1, 0)
+    assert [path.name for path in folder.iterdir()] == ["weir.toml"]
+
+
+def test_two_boxes_that_only_do_together(work):
+    with pytest.raises(SpecError):
+        work.change({"hoop.1.circumference": ""})
+    work.change({"hoop.1.circumference": "", "hoop.1.diameter": "30 1/2"})
+    assert 'diameter      = "30 1/2"' in work.text or 'diameter = "30 1/2"' in work.text
+
+
+def test_undo_and_redo_step_by_step(work):
+    for deep in ("5", "6", "7"):
+        work.change({"tail.deep": deep})
+    seven = work.text
+    for deep in ("deep = 6\n", "deep = 5\n", "deep = 4\n"):
+        work.undo()
+        assert deep in work.text
+    assert work.text == NET
+    assert state(work)["kept"]
+    work.undo()
+    assert work.text == NET
+    for _ in range(3):
+        work.redo()
+    assert work.text == seven
+
+
+def test_a_change_by_others_is_told_and_both_are_kept(folder, work):
+    path, foreign = folder / "weir.toml", NET.replace("Weir net", "Theirs")
+    work.change({"tail.deep": "6"})
+    mine = work.text
+    path.write_text(foreign, encoding="utf-8", newline="\n")
+    work.look()
+    assert state(work)["foreign"]
+    assert work.keep() == "weir-mine.toml"
+    assert path.read_text("utf-8") == foreign
+    assert (folder / "weir-mine.toml").read_text("utf-8") == mine
+    assert work.keep() == "weir-mine.toml"  # the same once more is no other file
+    work.take_file()
+    assert work.text == foreign
+    work.undo()
+    assert work.text == mine
+
+
+def test_a_change_by_others_is_followed_where_nothing_is_at_stake(folder, work, asked):
+    (folder / "weir.toml").write_text(NET.replace("Weir net", "Theirs"), encoding="utf-8", newline="\n")
+    work.look()
+    assert state(work)["values"]["title"] == "Theirs"
+    assert not state(work)["foreign"]
+    assert len(asked) == 2
+
+
+def test_a_draft_is_given_back_with_its_steps(folder, work):
+    work.change({"tail.deep": "6"})
+    work.change({"tail.deep": "7"})
+    again = Work(folder / "weir.toml", lambda _: None)
+    assert again.text == work.text
+    again.undo()
+    assert "deep = 6\n" in again.text
+    again.keep()
+    assert not again.draft.exists()
+
+
+def test_a_draft_of_a_file_that_was_changed_since_overwrites_nothing(folder, work):
+    work.change({"tail.deep": "6"})
+    foreign = NET.replace("Weir net", "Theirs")
+    (folder / "weir.toml").write_text(foreign, encoding="utf-8", newline="\n")
+    again = Work(folder / "weir.toml", lambda _: None)
+    assert state(again)["foreign"]
+    assert again.keep() == "weir-mine.toml"
+    assert (folder / "weir.toml").read_text("utf-8") == foreign
+
+
+@pytest.mark.parametrize(
+    "left", ["", "{", "[]", '{"text": 3}', '{"taken": [[0]], "undone": [], "base": "", "text": ""}']
+)
+def test_a_draft_that_is_none_is_passed_over(folder, left):
+    (folder / ".weir.toml.draft").write_text(left, encoding="utf-8")
+    assert Work(folder / "weir.toml", lambda _: None).text == NET
+
+
+def test_a_spec_that_cannot_be_used_is_told_and_left_alone(folder):
+    (folder / "weir.toml").write_text("title = 3", encoding="utf-8")
+    work = Work(folder / "weir.toml", lambda _: None)
+    assert state(work)["values"] is None
+    assert "title" in [problem["key"] for problem in state(work)["problems"]]
+    with pytest.raises(SpecError, match="editor"):
+        work.change({"title": "Weir"})
