@@ -52,10 +52,11 @@ def propose(path: Path, seconds: float, jobs: int | None, parent: Path) -> None:
     """
     from net3d.many import processes
     from net3d.propose import propose as find
+    from net3d.propose.search import SOLVED
     from net3d.spec.wanted import read_wanted
 
     wanted = read_wanted(path)
-    with progress(1) as announce, processes(jobs) as engine:
+    with progress(SOLVED) as announce, processes(jobs) as engine:
         result = find(wanted, engine, seconds, announce)
     folder = parent / f"{path.stem}-proposals"
     if result.found:

@@ -16,7 +16,7 @@ from net3d.propose.limits import Miss, Ruled, early_miss, least_knots, usable_ho
 from net3d.propose.trial import Task, Trial, front, tried
 from net3d.spec.wanted import Hand, Wanted
 
-MOST = 5  # proposals
+MOST, LEAST = 5, 3  # proposals
 FIRST = 6  # choices of the first round
 CHECKED = 4  # times that others are checked in full, where some fail, before more are looked at
 SOLVED = 400  # choices that are solved at most
@@ -84,7 +84,9 @@ def propose(
             for trial in _solved(wanted, engine, choices, (range(begin, end), False, until)):
                 result.trials[trial.number] = trial
                 result.solved += 1
-                tell(f"{result.solved} of {min(len(choices), SOLVED)} nets")
+                tell(
+                    f"{result.solved} of {min(len(choices), SOLVED)} nets, {len(result.found)} proposed so far"
+                )
             _verify(result, engine, choices, tell)
             if time.monotonic() > until and end < len(choices):
                 result.ended = "time"
@@ -199,7 +201,10 @@ def _verify(result: Proposals, engine: Engine, choices: Sequence[Choice], tell: 
 
 
 def thinned(result: Proposals, choices: Sequence[Choice]) -> list[Trial]:
-    """Of the front the best by every goal, then those of other kinds, the best all round first."""
+    """Of the front the best by every goal, then those of another kind in two ways, the best all round first.
+
+    Where these are fewer than three, those of another kind in one way too.
+    """
     goals = result.wanted.want.goals
     sound = sorted((t for t in result.trials.values() if t.goals and not t.misses), key=lambda t: t.number)
     if not sound:
@@ -211,12 +216,24 @@ def thinned(result: Proposals, choices: Sequence[Choice]) -> list[Trial]:
         shares = ((trial.goals[g] - low) / (high - low or 1.0) for g, (low, high) in spread.items())
         return sum(shares) + 0.1 * trial.doubts + trial.in_doubt, trial.doubts, trial.number
 
-    ranked = [min(best, key=lambda t, g=goal: (t.goals[g], *all_round(t))) for goal in goals]  # type: ignore[misc]
-    ranked = [*ranked[:4], *sorted(best, key=all_round), *sorted(sound, key=all_round)]
-    kinds: dict[tuple[object, ...], Trial] = {}
-    for trial in ranked:
-        kinds.setdefault(choices[trial.number].kind, trial)
-    return list(kinds.values())[:MOST]
+    leaders = [min(best, key=lambda t, g=goal: (t.goals[g], *all_round(t))) for goal in goals]  # type: ignore[misc]
+    ranked = [*sorted(best, key=all_round), *sorted(sound, key=all_round)]
+    picked: list[Trial] = []
+    for trials, ways, most in ((leaders, 1, MOST - 1), (ranked, 2, MOST), (ranked, 1, LEAST)):
+        for trial in trials:
+            kinds = [choices[other.number].kind for other in picked]
+            if len(picked) < most and all(apart(choices[trial.number].kind, kind) >= ways for kind in kinds):
+                picked.append(trial)
+    return picked
+
+
+def apart(kind: tuple[object, ...], other: tuple[object, ...]) -> int:
+    """In how many ways two kinds differ: hoops, mesh, throats, how close the hoops stand.
+
+    >>> apart((5, 0.1, (), True), (4, 0.1, (), False))
+    2
+    """
+    return sum(one != two for one, two in zip(kind, other, strict=True))
 
 
 def _proposals(result: Proposals, trials: Sequence[Trial], choices: Sequence[Choice]) -> tuple[Proposal, ...]:

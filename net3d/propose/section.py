@@ -32,7 +32,7 @@ def section_form(radius: float, around: int, bar: float, deep: float) -> tuple[f
 
     >>> length, waist = section_form(0.4, 44, 0.04445, 6)
     >>> round(length, 3), round(waist, 3)
-    (0.419, 0.356)
+    (0.417, 0.367)
     """
     c = pi / around
 

@@ -5,20 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import tomlkit
 from pydantic import ValidationError
 
 from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import Twine, find_twine, plain_name
+from net3d.spec.bulk import overlong
 from net3d.spec.read import checked, read_typed
 from net3d.spec.report import message_of, path_of
 from net3d.spec.resolve import twine_named
 from net3d.spec.shop import with_shop
 from net3d.spec.spec import NetSpec, Source
 from net3d.spec.wanted_form import HandHoop, WantedForm, WantForm
-from net3d.units import Tape
+from net3d.units import Tape, Units
 
 _OWN = ("pile", "want", "netting", "title")  # what is not taken over into a spec as it stands
 
@@ -105,7 +106,10 @@ class Wanted:
 def read_wanted(path: str | Path) -> Wanted:
     """Read and check a wanted list. Raises ``SpecError`` with every problem of the file."""
     source = read_typed(path)
+    if too_long := overlong(source.typed):
+        raise source.refusal(too_long.items())
     units = source.typed.get("units")
+    units = units if units in get_args(Units) else None
     try:
         form = WantedForm.model_validate(with_shop(source.typed, source.shop), context={"units": units})
     except ValidationError as error:

@@ -2,6 +2,7 @@
 
 import re
 from concurrent.futures import ThreadPoolExecutor
+from itertools import combinations
 from math import pi
 from typing import get_args
 
@@ -145,6 +146,9 @@ def agree(wanted, result):
     assert result.found
     kinds = {proposal.choice.kind for proposal in result.found}
     assert len(kinds) == len(result.found) <= 5
+    several = [proposal.choice.kind for proposal in result.found if not proposal.best]
+    for kind, other in combinations(several if len(result.found) > 3 else [], 2):
+        assert sum(one != two for one, two in zip(kind, other, strict=True)) >= 2
     for proposal in result.found:
         again = net3d.design(proposal.design.spec)
         assert keeps(wanted, again)
@@ -228,6 +232,9 @@ def test_fish_are_held_by_a_mesh_that_is_less_around(tmp_path):
         ("diameter = 14", "diamter = 14", r"did you mean diameter"),
         ('stretched = ["3 1/2"]', "", "give the meshes as stretched or as bar"),
         ('"room"', '"size"', "room"),
+        ('units = "in"', 'units = "span"', '"span" is not known here: write "in"'),
+        ('title = "Wanted"', 'title = "Wanted"\nhoop = 3', "hoop: is not a key known here"),
+        ('"room"', '"rom"', "did you mean room"),
         ("hoops_min = 2", "hoops_min = 5", "fewest 5, most 3"),
         ("#15", "#15x", "not in the twine table"),
         ("[want]", "[want]\nspend = 100", r"with \[prices\] only"),
