@@ -84,9 +84,7 @@ def propose(
             for trial in _solved(wanted, engine, choices, (range(begin, end), False, until)):
                 result.trials[trial.number] = trial
                 result.solved += 1
-                tell(
-                    f"{result.solved} of {min(len(choices), SOLVED)} nets, {len(result.found)} proposed so far"
-                )
+                tell(f"{result.solved} of {min(len(choices), SOLVED)} nets, {len(result.found)} proposed")
             _verify(result, engine, choices, tell)
             if time.monotonic() > until and end < len(choices):
                 result.ended = "time"
