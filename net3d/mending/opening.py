@@ -56,7 +56,7 @@ def opening_of(lattice: Lattice, torn: AbstractSet[int], bar: float, pitches: tu
     across = (np.ones(int(gone.sum())), sides[gone].T)
     _, labels = csgraph.connected_components(sparse.coo_matrix(across, (count, count)), directed=False)
     ends = labels[sides]
-    single = ~gone & (ends[:, 0] != ends[:, 1])
+    single = ends[:, 0] != ends[:, 1]  # of a torn bar both sides are one
     girths = bar * np.bincount(ends[single].ravel(), minlength=count)
     for row, pitch in zip((0, -1), pitches, strict=True):
         edge = int(lattice.firsts[row]) + np.arange(lattice.counts[row])

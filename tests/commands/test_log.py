@@ -17,6 +17,8 @@ FIRST = Entry(date(2024, 3, 1), "brook", "built", "On the old hoops.", {"#15": 4
 SECOND = Entry(date(2025, 6, 1), "brook", "mended", 'Hole "1": body, 7:12.', {"#15": 1.25})
 THIRD = Entry(date(2025, 7, 1), "brook", "dipped", "", {}, 0.25)
 
+FOURTH = Entry(date(2026, 8, 9), "brook", "set", "At the weir.")
+
 
 def added(file, *entries):
     for entry in entries:
@@ -42,8 +44,8 @@ def test_a_writing_cut_short_at_any_byte_loses_nothing_that_was_written(tmp_path
         kept = read_log(file)
         assert kept.entries in {(FIRST, SECOND), (FIRST, SECOND, THIRD)}
         whole = kept.entries
-        added(file, THIRD)
-        assert read_log(file).entries == (*whole, THIRD)
+        added(file, FOURTH)
+        assert read_log(file).entries == (*whole, FOURTH)
         assert not read_log(file).torn
         assert b"".join(file.read_bytes().split()).count(b"date=2025-06-01") == 1
         for line in last[:end].decode().split("\n"):  # what was torn off is still to be read

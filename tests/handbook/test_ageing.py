@@ -42,6 +42,13 @@ def test_older_and_sunnier_is_weaker_and_the_range_holds_what_is_likely(fibre):
 
 
 @pytest.mark.closed_form
+def test_it_may_have_aged_twice_as_fast_or_half_so_fast():
+    """exp(-2 x) is the square of exp(-x), and exp(-x / 2) its root; twice is common practice, no source."""
+    left = weathered("PA", 7, "sun", False)
+    assert (left.low, left.high) == pytest.approx((left.likely**2, left.likely**0.5))
+
+
+@pytest.mark.closed_form
 def test_checks_go_by_the_weakest_bar_that_was_broken():
     """A new bar of the twine breaks dry at its wet strength over the wet ratio."""
     new = parse_spec(spec_text(**NET)).twine.wet_knotted_strength
