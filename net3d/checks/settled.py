@@ -9,13 +9,17 @@ from net3d.spec.spec import NetSpec
 from net3d.statics.shape import EndState, Shape
 
 _LEVELS = {EndState.SETTLED: Level.OK, EndState.SETTLED_LOOSELY: Level.CAUTION}
+ONE_OF_MANY = (
+    "Its twine is taken to weigh nothing: where that hangs slack it could hang otherwise than it is shown."
+)
 STATICS = "second-order cone program, balance checked afresh at every knot"
 
 
 def check_settled(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
     """Whether there is a shape to trust, and which rods are out of reach by how much."""
     level = _LEVELS.get(shape.state, Level.FAIL)
-    findings = [Finding("settled", level, "net", shape.state.sentence, shape.residual, 1e-6, STATICS)]
+    sentence = f"{shape.state.sentence} {ONE_OF_MANY}" if shape.one_of_many else shape.state.sentence
+    findings = [Finding("settled", level, "net", sentence, shape.residual, 1e-6, STATICS)]
     for section, missing in zip(plan.sections, shape.shortfalls, strict=False):
         if missing > 0.0 and section.spacing is not None:
             findings.append(_out_of_reach(spec, shape, section.from_hoop, (section.spacing, missing)))

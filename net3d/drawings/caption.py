@@ -16,6 +16,5 @@ def caption_of(design: Design) -> str:
     """The same with the length from the first hoop to the last, and how sure that is."""
     tape, shape = design.spec.tape, design.shape
     sure = tape.either_way(shape.length_follows.either_way(design.spec.tolerances))
-    return (
-        f"{water_of(design)}: {tape.length(shape.length)} from the first hoop to the last, {sure} either way"
-    )
+    long = f"{tape.length(shape.length)} from the first hoop to the last, {sure} either way"
+    return f"{water_of(design)}: {long}{'; slack twine could hang otherwise' * shape.one_of_many}"

@@ -128,6 +128,8 @@ def _drawing(design: Design, points: Floats, scale: float, room: Room) -> Drawin
 def _legend(design: Design, scale: float, room: Room) -> list[str]:
     pull = design.spec.tape.force(design.plan.pull)
     about = f"From the side, pulled straight by {pull} in still water. Scale 1:{scale:g}."
+    if design.shape.one_of_many:
+        about += " Slack twine could hang otherwise."
     turned = any(hoop.meshes_turned for hoop in design.plan.hoops)
     way = ["Turned clockwise as seen from the mouth, reference mark from the top."] if turned else []
     name = lines_of(design.spec.title, room.width - 2 * EDGE) if room.named else []

@@ -29,7 +29,7 @@ class TolerancesForm(Table):
     )
     stretch: Off = Field(
         default=tolerance("stretch"),
-        description="Stretch of the twine under the pull. 50 % of it unless given.",
+        description="Stretch of the twine under the pull. 85 % of it unless given.",
     )
     pull: Off = Field(
         default=tolerance("pull"), description="The pull on the net, as a part of it. 50 % unless given."

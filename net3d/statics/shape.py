@@ -170,6 +170,7 @@ class Shape:
     residual: float  # largest unbalanced force at any knot or hoop, as a share of the pull
     symmetry: Symmetry  # what repeats around, and was solved once
     iterations: int
+    one_of_many: bool = False  # bars hang slack of twine without weight: they could hang otherwise as well
     free_lengths: tuple[float, ...] = ()  # per section without the rods, where there are any [m]
     free: tuple[float, ...] = ()  # from hoop to hoop to the end, where no throat pulls past them [m]
     shortfalls: tuple[float, ...] = ()  # per section: how far its rods lie beyond reach, if any do [m]

@@ -5,6 +5,7 @@ from dataclasses import fields, replace
 import numpy as np
 import pytest
 
+from net3d.checks.settled import check_settled
 from net3d.netting.netting import Netting
 from net3d.parts import ANCHOR_LINE, TAIL, Part
 from net3d.statics import settle
@@ -143,3 +144,16 @@ def test_rods_within_reach_say_how_long_the_netting_would_hang(anchor, spacing):
 def test_every_end_state_has_a_plain_sentence(state):
     assert state.sentence.endswith(".")
     assert state.sentence[0].isupper()
+
+
+def test_slack_twine_without_weight_is_told_to_hang_one_way_of_many():
+    """A section shorter than its netting by a rod bags; with weight it has one shape, without it many."""
+    keys = {"diameters": (0.32,) * 3, "deep": (3, 4), "spacing": (0.15, None)}
+    for weight in (False, True):
+        net = make(weight=weight, **keys)
+        shape = net.settled()
+        assert shape.sections[0].slack_share > 0
+        told = check_settled(net.spec, net.plan, shape)[0].message
+        assert ("could hang otherwise" in told) is not weight
+    taut = make(diameters=(0.32, 0.32))
+    assert "otherwise" not in check_settled(taut.spec, taut.plan, taut.settled())[0].message
