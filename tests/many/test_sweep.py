@@ -180,6 +180,15 @@ def test_a_sweep_goes_on_where_it_stopped_after_a_torn_row(table, path):
     assert table.read_bytes() == whole
 
 
+def test_a_torn_row_is_cut_off_before_another_is_written(tmp_path):
+    path = tmp_path / "rows.csv"
+    path.write_bytes(b"key,length_m\r\na,1.5\r\nb,2.")
+    with row_file(path, ["key", "length_m"], "abc") as rows:
+        assert list(rows.rows) == ["a"]
+        rows.add(("c", 3.0))
+    assert path.read_bytes() == b"key,length_m\r\na,1.5\r\nc,3\r\n"
+
+
 def test_rows_that_are_there_are_not_worked_out_again(spec, tmp_path):
     asked = sweep_of(spec, VARIED)
     done = asked.keys[:-1]
