@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypedDict, Unpack
 
 import click
 
 from net3d.commands.options import json_option, output_option, place_for, spec_argument
-from net3d.commands.printing import print_json, print_sheet, tell
+from net3d.commands.printing import print_json, print_sheet, show, tell
 from net3d.commands.reading import told_spec
 
 if TYPE_CHECKING:
@@ -16,6 +16,14 @@ if TYPE_CHECKING:
     from net3d.mending.torn import Hole
     from net3d.plan.plan import Plan
     from net3d.spec.spec import NetSpec
+
+
+class Asked(TypedDict):
+    """What is to be mended."""
+
+    torn: tuple[str, ...]
+    throat: int | None
+    lacing: int | None
 
 
 @click.command()
@@ -28,9 +36,10 @@ if TYPE_CHECKING:
     "The holes of the spec unless given.",
 )
 @click.option("--throat", type=int, metavar="N", help="In this throat; in the body unless given.")
+@click.option("--lacing", type=int, metavar="HOOP", help="Instead: what lacing this worn hoop anew takes.")
 @output_option("written only when given: NAME-mend.pdf, a page a hole, or drawings as .svg.")
 @json_option
-def mend(path: Path, torn: tuple[str, ...], throat: int | None, output: Path | None, as_json: bool) -> None:
+def mend(path: Path, output: Path | None, as_json: bool, **asked: Unpack[Asked]) -> None:
     """Print how to trim holes and mend each with one piece of twine."""
     from net3d.mending import mended
     from net3d.plan import lay_out
@@ -38,7 +47,11 @@ def mend(path: Path, torn: tuple[str, ...], throat: int | None, output: Path | N
 
     spec = told_spec(path)
     plan = lay_out(spec)
-    ways = [mended(hole) for hole in _holes(spec, plan, torn, throat)]
+    if asked["lacing"] is not None:
+        _lacing(spec, plan, asked["lacing"], as_json)
+        return
+    torn = asked["torn"]
+    ways = [mended(hole) for hole in _holes(spec, plan, torn, asked["throat"])]
     sheets = [mend_sheet(spec, plan, way) for way in ways]
     compared = [repair_sheet(spec, plan, way) for way in ways]
     if as_json:
@@ -55,6 +68,14 @@ def mend(path: Path, torn: tuple[str, ...], throat: int | None, output: Path | N
             print_sheet(other)
     if output is not None:
         _draw(spec, plan, ways, place_for(output, f"{path.stem}-mend.pdf"))
+
+
+def _lacing(spec: NetSpec, plan: Plan, hoop: int, as_json: bool) -> None:
+    from net3d.tables.mending import relacing_sheet
+
+    if not 1 <= hoop <= len(plan.hoops):
+        raise click.BadParameter(f"the net has hoops 1 to {len(plan.hoops)}.", param_hint="--lacing")
+    show(relacing_sheet(spec, plan, hoop), as_json)
 
 
 def _draw(spec: NetSpec, plan: Plan, ways: list[Mended], target: Path) -> None:

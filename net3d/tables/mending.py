@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from net3d.handbook.allowances import allowance
 from net3d.mending.lattice import Lattice
 from net3d.mending.mended import Mended
 from net3d.mending.trail import Pass, numbered
 from net3d.plan.plan import Plan
+from net3d.shop.lacing import lace
 from net3d.shop.repairs import mesh_bar, repairs
 from net3d.spec.spec import NetSpec
 from net3d.tables.sheet import Column, Note, Sheet, noted
@@ -29,6 +31,10 @@ PATCHED = (
     "A patch covers the hole squared to a block of whole knots, and is laced in with a hitch at every knot "
     "of the rim. Knitted anew is the throat, or the body from hoop to hoop, and laced to its hoops again, "
     "the old lacing cut first."
+)
+RELACED = (
+    "Tie hoop {hoop} to its netting at three places, cut the old hitches a quarter of the way around and sew "
+    "that quarter before the next is cut, so that knots stay at their marks."
 )
 RATES = "By the rates under [prices]: knots_per_hour, hitches_per_hour, cuts_per_hour."
 GAUGE = "Knit on the gauge of the net as it is now, and draw every knot as tight as its neighbours."
@@ -104,6 +110,29 @@ def repair_sheet(spec: NetSpec, plan: Plan, mended: Mended) -> Sheet:
     notes = (*noted("fact", told), *noted("how", PATCHED), *noted("source", RATES))
     title = f"{spec.title}: ways to close hole {mended.hole.number}"
     return Sheet("repairs", title, spec.tape, columns, rows, notes)
+
+
+def relacing_sheet(spec: NetSpec, plan: Plan, hoop: int) -> Sheet:
+    """The lacing of a worn hoop, from 1, cut and sewn anew by itself: one row a row of netting sewn to it."""
+    columns = (
+        Column("takes", "takes"),
+        Column("hitches", "hitches"),
+        Column("twine", "twine", "run"),
+        Column("minutes", "minutes"),
+    )
+    rates, waste = spec.prices, 1.0 + allowance("waste_share")
+    rows = tuple(
+        (
+            ", ".join([*(["body"] if one.body else []), *(part.title for part in one.throats)]),
+            one.hitches,
+            one.length * waste,
+            max(round(60 * one.hitches * (1 / rates.cuts_per_hour + 1 / rates.hitches_per_hour)), 1),
+        )
+        for one in lace(plan, spec.lacing)
+        if one.hoop == hoop
+    )
+    title = f"{spec.title}: hoop {hoop} laced anew"
+    return Sheet("relacing", title, spec.tape, columns, rows, noted("how", RELACED.format(hoop=hoop)))
 
 
 def mend_facts(spec: NetSpec, plan: Plan, mended: Mended) -> tuple[tuple[str, str], ...]:

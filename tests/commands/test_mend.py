@@ -74,3 +74,12 @@ def test_a_mend_stands_on_one_page_with_its_drawing_and_steps(run, tmp_path):
         assert all(inside[0] <= one["x0"] and one["x1"] <= inside[2] for one in pdf.pages[0].chars)
     for text in ("Mending hole 1, in the body", "Make the twine fast at 6:16.", "start, 6:16", "mended on"):
         assert text in words
+
+
+@pytest.mark.closed_form
+def test_a_worn_hoop_is_laced_anew_by_itself(run):
+    """44 knots of 2 hitches at hoop 3, cut at 900 and sewn at 300 an hour: 88 / 900 + 88 / 300 h."""
+    told = json.loads(run("mend", SPEC, "--lacing", "3", "--json").out)
+    (row,) = told["rows"]
+    assert (row["takes"], row["hitches"], row["minutes"]) == ("body", 88, round(60 * (88 / 900 + 88 / 300)))
+    assert run("mend", SPEC, "--lacing", "9").code == 2
