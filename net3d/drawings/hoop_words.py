@@ -11,14 +11,14 @@ from net3d.units import Tape
 
 
 def size_text(tape: Tape, hoop: HoopPlan) -> str:
-    """How large a hoop is: its outside diameter, or a frame's sides."""
+    """How large a hoop is: its outside diameter, or a frame's sides, its width before its height."""
     frame = hoop.frame
     if frame is None:
         return f"Ø {tape.length(hoop.outside_diameter)}"
-    width = tape.length(frame.width)
     if frame.shape == "square":
-        return f"square {width}"
-    return f"{frame.title} {width} wide, {tape.length(frame.height)} high"
+        return f"square {tape.length(frame.width)}"
+    both = f"{tape.reading(frame.width)} by {tape.length(frame.height)}"
+    return f"D {both}" if frame.shape == "d" else both
 
 
 def corners_text(spec: NetSpec, hoop: HoopPlan) -> str:

@@ -38,11 +38,6 @@ class Frame:
         """From the middle no point of it is further away than this [m]."""
         return hypot(self.width, self.height) / 2
 
-    @property
-    def title(self) -> str:
-        """What it is called."""
-        return "D" if self.shape == "d" else self.shape
-
     @cached_property
     def curve(self) -> Polygon:
         """The curve around its outside, its middle half way up. Raises ValueError for no such frame."""

@@ -222,6 +222,12 @@ class Plan:
         return not any(hoop.outline.oval.numbers or hoop.is_frame for hoop in self.hoops)
 
     @property
+    def throats_in_frames(self) -> bool:
+        """Whether a throat starts on a frame, or stands before one."""
+        first = min((throat.hoop for throat in self.throats), default=len(self.hoops))
+        return any(hoop.is_frame for hoop in self.hoops[first - 1 :])
+
+    @property
     def ribbed(self) -> frozenset[Part]:
         """The sections that have rib lines."""
         return frozenset(rib.section for rib in self.ribs)

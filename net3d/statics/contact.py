@@ -168,7 +168,7 @@ def protrusions(netting: Netting, plan: Plan, stands: Stands, inside: tuple[Ints
     inside : numbers of the knots, and their gaps (k,) [m]
     """
     (knots, gaps), positions = inside, stands.positions
-    if plan.framed:
+    if plan.throats_in_frames:
         from net3d.statics.corners import beyond_walls, corner_walls  # loads slowly, as below
 
         standing = (positions, stands.hoop_positions)
@@ -189,7 +189,7 @@ def body_walls(netting: Netting, plan: Plan, stands: Stands, inside: tuple[Ints,
     beyond = nearest + np.where(places <= nearest, BEYOND, -BEYOND)
     twice = (np.concatenate([knots, knots]), np.concatenate([gaps, gaps]))
     there = np.concatenate([places, beyond])
-    if plan.framed:
+    if plan.throats_in_frames:
         from net3d.statics.corners import corner_walls
 
         return corner_walls(netting, plan, (stands.positions, hoops), twice, there)

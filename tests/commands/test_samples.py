@@ -44,6 +44,14 @@ def test_published_nets_have_the_published_hoops_and_mesh(name):
     assert spec.netting.stretched / 2 == pytest.approx(published["bar"])
 
 
+def test_the_fyke_has_the_published_frames_and_hoops():
+    # Frames of 0.9 x 1.8 m, hoops of 0.76 m: standard sampling methods, by an abstract.
+    hoops = read_spec(SPECS / "survey-fyke-0.9.toml").hoops
+    frames = [(hoop.frame.height, hoop.frame.width) for hoop in hoops if hoop.frame]
+    assert frames == [(0.9, 1.8)] * 2
+    assert {hoop.diameter for hoop in hoops if not hoop.frame} == {0.76}
+
+
 @pytest.mark.parametrize("name", sorted(PUBLISHED_THROATS))
 def test_published_throats_are_on_the_published_hoops(name):
     throats = {throat.hoop: throat.style for throat in read_spec(SPECS / name).throats}
