@@ -76,7 +76,7 @@ function partAt(x, y) {
 }
 
 /** The boxes that a part of the net is typed in. @param {string} part such as hoop-2 or section-1-2 */
-function placeOf(part) {
+function boxesAt(part) {
   const [word, number] = part.split("-");
   const table = /** @type {Record<string, string>} */ ({ hoop: "hoop", section: "hoop", throat: "throat", strings: "throat" })[word];
   return table && number ? `${table}.${number}` : part.startsWith("tail") ? "tail" : "rigging";

@@ -141,7 +141,7 @@ canvas.addEventListener("pointermove", ({ buttons, movementX, movementY }) => { 
 canvas.addEventListener("click", ({ offsetX, offsetY }) => {
   if (turned) return;
   const part = partAt(offsetX, offsetY);
-  const place = part && document.getElementById(`place-${placeOf(part)}`);
+  const place = part && document.getElementById(`place-${boxesAt(part)}`);
   if (!place) return;
   for (let above = place.closest("details"); above; above = above.parentElement?.closest("details") ?? null) above.open = true;
   place.scrollIntoView({ block: "nearest" });

@@ -1,9 +1,12 @@
 """The workshop's server under attack, and what it gives to its own pages."""
 
 import json
+import re
 
 import pytest
 
+from net3d.page.parcel import joined
+from net3d.workshop.pages import START, WORK
 from tests.workshop.conftest import NET
 
 
@@ -137,3 +140,13 @@ def test_files_are_made_of_what_is_seen(asker, folder):
     beside = asker.get("/net/weir/beside/weir").json()
     assert beside["keys"] == [["title", "Not kept yet", "Weir net"]]
     assert beside["comes"] == []
+
+
+def test_no_two_scripts_of_a_page_have_the_same_name():
+    """They are one module, in which a name that is there twice stops all of it."""
+    for scripts in (WORK, START):
+        names = re.findall(
+            r"^(?:const|let|class|async function|function) (\w+)", joined(scripts), re.MULTILINE
+        )
+        assert len(names) > 5
+        assert sorted(names) == sorted(set(names))

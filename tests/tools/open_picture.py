@@ -1,0 +1,65 @@
+"""The README's picture of net3d open: python -m tests.tools.open_picture, where chromium is at hand."""
+
+import io
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from PIL import Image
+from selenium import webdriver
+from selenium.webdriver.chrome.service import Service
+
+from tests.page.conftest import FLAGS
+
+ROOT = Path(__file__).parent.parent.parent
+TARGET = ROOT / "outputs" / "open.png"
+LONGEST = 120  # s until all is worked out
+
+
+def picture(folder, address):
+    """The page of the sample with its second hoop chosen, all of it worked out, as PNG."""
+    options = webdriver.ChromeOptions()
+    options.binary_location = shutil.which("chromium")
+    for flag in (*FLAGS, f"--user-data-dir={folder}/browser"):
+        options.add_argument(flag)
+    driver = webdriver.Chrome(options=options, service=Service(shutil.which("chromedriver")))
+    try:
+        size = {"width": 1280, "height": 800, "deviceScaleFactor": 1, "mobile": False}
+        driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
+        driver.get(f"{address}net/backwater-36")
+        until = time.monotonic() + LONGEST
+        while not driver.execute_script(
+            "return document.querySelector('.count') && !document.querySelector('.seeking')"
+            " && !document.getElementById('age').textContent"
+        ):
+            assert time.monotonic() < until, "it was not worked out"
+            time.sleep(0.2)
+        driver.execute_script("document.getElementById('box-throat.1.deep').focus(); scrollTo(0, 0)")
+        time.sleep(1)
+        return driver.get_screenshot_as_png()
+    finally:
+        driver.quit()
+
+
+def main():
+    """Serve the sample, take the picture, end."""
+    with tempfile.TemporaryDirectory() as folder:
+        shutil.copy(ROOT / "specs" / "backwater-36.toml", folder)
+        command = [sys.executable, "-m", "net3d", "open", folder, "--no-browser", "--port", "0"]
+        server = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+        try:
+            address = re.search(r"http://\S+/", server.stdout.readline())[0]
+            with Image.open(io.BytesIO(picture(folder, address))) as shot:
+                few = shot.convert("P", palette=Image.Palette.ADAPTIVE, colors=128)
+            few.save(TARGET, optimize=True)
+        finally:
+            server.send_signal(2)
+            server.communicate(timeout=20)
+
+
+if __name__ == "__main__":
+    main()
