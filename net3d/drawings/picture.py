@@ -14,7 +14,7 @@ from net3d.drawings.palette import INK
 
 SIZE = (1600, 1000)  # pixels
 PACKED = 2  # of 9: 3 % larger than the usual 6, in two thirds of the time
-LETTERS = 0.015  # size of type, of the picture's width: 2.5 mm where it is printed 170 mm wide, as on a quote
+LETTERS = 0.015  # size of type, of the picture's width: 2.5 mm where that is 170 mm, as on a quote
 LEAST = 9  # size of type that can be read [pixels]
 
 

@@ -152,6 +152,13 @@ def test_no_page_is_under_half_full_but_the_last_and_each_drawing_is_on_its_hoop
             assert str(drawn[0]) in re.findall("[0-9]+", title)
 
 
+def test_the_net_is_large_on_the_cover(sheets):
+    """However much is written around it: from the first hoop to the end of the tail at least 60 mm."""
+    net, pages = sheets
+    scale = float(re.search(r"Scale 1:([0-9.]+)", pages[0].extract_text())[1])
+    assert (net.shape.tail_end - net.shape.hoop_positions[0]) / scale > 0.06
+
+
 def test_a_printer_without_colours_loses_nothing(sheets):
     """Ink or grey is all there is, and no words are paler than what can be read: WCAG 2.1, 4.5 : 1."""
     _, pages = sheets
