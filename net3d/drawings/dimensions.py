@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from net3d.drawings.drawing import ASCENT, DESCENT, ROOM, TEXT, Point, ThinLine, Words, text_width
+from net3d.drawings.drawing import ASCENT, DESCENT, LEADING, ROOM, TEXT, Point, ThinLine, Words, text_width
 from net3d.drawings.placing import rows_of
 
 ROW = 6.5  # from row to row [mm]
@@ -39,6 +39,21 @@ class Dimension:
 
 
 @dataclass(frozen=True)
+class Setting:
+    """How the words of a dimension stand: on one line or on two, level or upright."""
+
+    lines: tuple[str, ...]
+    upright: bool = False
+
+    @property
+    def height(self) -> float:
+        """How much of the paper's height they take [mm]."""
+        if self.upright:
+            return max(map(text_width, self.lines))
+        return TEXT * (1 + LEADING * (len(self.lines) - 1))
+
+
+@dataclass(frozen=True)
 class DimensionRows:
     """Placed dimensions, and where the lowest row ends [mm]."""
 
@@ -51,20 +66,19 @@ def dimension_rows(groups: Sequence[Sequence[Dimension]], net_bottom: float) -> 
     """Place groups of dimensions, nearest to the net first, a group's side by side where they fit.
 
     The net reaches down the paper to ``net_bottom`` [mm]. Dimensions of the first group join on to each
-    other: they keep to one row, and words that do not fit between their arrows are turned upright.
+    other: they keep to one row, and words that do not fit between their arrows go on two lines, or upright.
     """
     level = net_bottom + START
     words, lines = list[Words](), list[ThinLine]()
     feet: dict[float, tuple[float, float, str]] = {}
     for number, group in enumerate(groups):
         chained = number == 0
-        upright = [chained and one.words_width + GAP > one.end[0] - one.start[0] for one in group]
-        tall = [one.words_width for one, stands in zip(group, upright, strict=True) if stands]
-        level += max(tall) - TEXT if tall else 0.0
+        settings = [_fitting(one) if chained else Setting((one.text,)) for one in group]
+        level += max((setting.height for setting in settings), default=TEXT) - TEXT
         rows = [0] * len(group) if chained else rows_of([one.span for one in group], GAP)
-        for one, row, stands in zip(group, rows, upright, strict=True):
+        for one, row, setting in zip(group, rows, settings, strict=True):
             at = level + ROW * row
-            words.append(_words(one, at, stands))
+            words += _words(one, at, setting)
             start, end = one.start[0], one.end[0]
             lines.append(ThinLine((start, at), (end, at), one.colour, arrows=end - start > ARROWS))
             _extend(feet, one, at)
@@ -73,12 +87,28 @@ def dimension_rows(groups: Sequence[Sequence[Dimension]], net_bottom: float) -> 
     return DimensionRows(tuple(words), tuple(lines), level - ROW)
 
 
-def _words(one: Dimension, level: float, upright: bool) -> Words:
+def _fitting(one: Dimension) -> Setting:
+    """The first way to set the words of a dimension that fits between its arrows; how sure it is, below."""
+    room = one.end[0] - one.start[0] - GAP
+    length, mark, sure = one.text.partition(" ± ")
+    halves = (length, f"± {sure}") if mark else (one.text,)
+    if one.words_width <= room:
+        return Setting((one.text,))
+    if max(map(text_width, halves)) <= room:
+        return Setting(halves)
+    return Setting(halves if len(halves) * LEADING * TEXT <= room else (one.text,), upright=True)
+
+
+def _words(one: Dimension, level: float, setting: Setting) -> Iterator[Words]:
     middle = (one.start[0] + one.end[0]) / 2
-    if upright:
-        foot = middle + (ASCENT - DESCENT) * TEXT / 2
-        return Words(one.text, foot, level - one.words_width / 2 - ABOVE, one.colour, upright=True)
-    return Words(one.text, middle, level - DESCENT * TEXT - ABOVE, one.colour)
+    for number, line in enumerate(setting.lines):
+        before = LEADING * TEXT * (len(setting.lines) - 1 - number)  # of the last line
+        if setting.upright:
+            aside = before - LEADING * TEXT * (len(setting.lines) - 1) / 2
+            foot = middle + (ASCENT - DESCENT) * TEXT / 2 - aside
+            yield Words(line, foot, level - text_width(line) / 2 - ABOVE, one.colour, upright=True)
+        else:
+            yield Words(line, middle, level - DESCENT * TEXT - ABOVE - before, one.colour)
 
 
 def _extend(feet: dict[float, tuple[float, float, str]], one: Dimension, level: float) -> None:

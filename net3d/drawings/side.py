@@ -34,12 +34,11 @@ FOOT = 3.0  # above the lower edge [mm]
 
 @dataclass(frozen=True)
 class Room:
-    """How wide the drawing is and how high it may be [mm]; what stands elsewhere is left out for room."""
+    """How wide the drawing is, how high it may be [mm], and whether the net's name stands under it."""
 
     width: float
     height: float
-    named: bool = True  # the net's name stands under it
-    bare: bool = False  # how sure lengths are is left out where the net is drawn larger so
+    named: bool = True
 
 
 LYING = Room(255.0, 186.0)  # what is left of Letter and of A4, lying, within margins of 12 mm
@@ -51,7 +50,6 @@ class Paper:
 
     scale: float
     origin: tuple[float, float]
-    sure: bool = True  # lengths say how sure they are
 
     def places(self, points: Floats) -> Floats:
         """Points (n, 3) [m] seen from the side, the mouth on the left (n, 2) [mm]."""
@@ -77,8 +75,7 @@ def side_view(design: Design, room: Room = LYING) -> str:
     """
     points = _drawn_points(design)
     scales = _scales_that_fit(points, room)
-    ways = (True, False) if room.bare else (True,)
-    drawings = (_drawing(design, points, scale, room, sure) for scale in scales for sure in ways)
+    drawings = (_drawing(design, points, scale, room) for scale in scales)
     fitting = (drawing for drawing in drawings if drawing.height <= room.height)
     return drawing_svg(
         next(fitting, None) or _drawing(design, points, _last_resort(points, scales, room), room)
@@ -106,14 +103,14 @@ def _drawn_points(design: Design) -> Floats:
     return points
 
 
-def _drawing(design: Design, points: Floats, scale: float, room: Room, sure: bool = True) -> Drawing:
+def _drawing(design: Design, points: Floats, scale: float, room: Room) -> Drawing:
     width = room.width
     half = max(float(np.abs(points[:, 2]).max()), *(top[1] for top in _hoop_tops(design)))
     reach = 1000.0 * half / scale
     slack = width - 1000.0 * float(np.ptp(points[:, 0])) / scale
     left = slack / 2 - 1000.0 * float(points[:, 0].min()) / scale
-    callouts = callout_row(_callouts(design, points, Paper(scale, (left, 0.0), sure)), width)
-    paper = Paper(scale, (left, callouts.depth + reach), sure)
+    callouts = callout_row(_callouts(design, points, Paper(scale, (left, 0.0))), width)
+    paper = Paper(scale, (left, callouts.depth + reach))
     above = callout_row(_callouts(design, points, paper), width)
     below = dimension_rows(_dimensions(design, paper), paper.origin[1] + reach)
     legend = _legend(design, scale, room)
@@ -233,10 +230,11 @@ def _string_callouts(
         along = paper.places(tip + np.linspace(0.2, 0.8, 13)[:, None] * (tie - tip))
         alone = np.abs(along[:, :1] - np.array(taken)).min(axis=1).argmax()
         hung = design.shape.throats[throat.number - 1]
-        text = _length(spec, hung.string_length, hung.string_follows, paper)
+        told = _sure(spec, hung.string_length, hung.string_follows).partition(" ± ")
+        sure = (f"± {told[2]}",) if told[2] else ()
         named = f"strings {throat.number}" if len(design.plan.throats) > 1 else "strings"
         across, down = along[alone].tolist()
-        yield Callout((across, down), (named, text), STRINGS, dot=True)
+        yield Callout((across, down), (named, told[0], *sure), STRINGS, dot=True)
 
 
 def _rope_callouts(design: Design, points: Floats, paper: Paper) -> Iterator[Callout]:
@@ -262,7 +260,7 @@ def _dimensions(design: Design, paper: Paper) -> list[list[Dimension]]:
 
     def between(places: Sequence[Point], text: str, colour: str, follows: Follows) -> Dimension:
         start, end = places
-        length = _length(spec, end[0] - start[0], follows, paper)
+        length = _sure(spec, end[0] - start[0], follows)
         named = f"{text}: {length}" if text else length
         return Dimension(paper.place(*start), paper.place(*end), named, colour)
 
@@ -289,10 +287,8 @@ def _dimensions(design: Design, paper: Paper) -> list[list[Dimension]]:
     return [chain, lengths, tips, whole]
 
 
-def _length(spec: NetSpec, metres: float, follows: Follows, paper: Paper) -> str:
-    """A length [m], and how sure it is where that is known and told."""
+def _sure(spec: NetSpec, metres: float, follows: Follows) -> str:
+    """A length [m], and how sure it is where that is known."""
     off = spec.tape.either_way(follows.either_way(spec.tolerances))
     bare = off if spec.tape.units == "ft" else off.removesuffix(f" {spec.tape.units}")
-    return (
-        f"{spec.tape.length(metres)} ± {bare}" if follows.known and paper.sure else spec.tape.length(metres)
-    )
+    return f"{spec.tape.length(metres)} ± {bare}" if follows.known else spec.tape.length(metres)

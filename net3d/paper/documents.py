@@ -25,9 +25,7 @@ from net3d.spec.spec import NetSpec
 from net3d.version import __version__
 
 QUOTE_PICTURE = (1400, 700)  # pixels
-SIDE = Room(
-    174.0, 157.0, named=False, bare=True
-)  # what A4 is wide and Letter high for, the main sizes below it
+SIDE = Room(174.0, 157.0, named=False)  # what A4 is wide and Letter high for, the main sizes below it
 
 
 @dataclass(frozen=True)
