@@ -72,6 +72,9 @@ function fill(field, value) {
 /** Whether a part of the schema holds boxes of its own. @param {Node_} node */
 const isTable = (node) => Boolean(plain(node).properties);
 
+/** Whether a part of the schema is a row of such tables. @param {Node_} node */
+const isRow = (node) => Boolean(plain(node).items) && isTable(plain(node).items);
+
 /** All boxes of a table, tables in it after them. @param {string} key @param {Node_} node @param {any} values */
 function boxesOf(key, node, values, /** @type {string[]} */ without = []) {
   const row = made("div", { class: "row" });

@@ -1,4 +1,4 @@
-// The row of hoops as a table, and throats and spares one by one.
+// The row of hoops as a table; throats, spares and the like one by one.
 
 const FIRST = ["diameter", "circumference", "rod", "material"]; // of a hoop, always in sight
 
@@ -14,7 +14,7 @@ function hoopTable(values) {
     const row = made("div", { class: "row" });
     for (const name of FIRST) row.append(boxOf(`${key}.${name}`, plain(node.properties[name]), hoop[name], HOOP_WORDS[name] ?? name));
     if (index < values.hoop.length - 1) {
-      row.append(boxOf(`sections.deep.${number}`, { ...plain(section.items), description: section.description }, deep[index], "meshes to the next"));
+      row.append(boxOf(`sections.deep.${number}`, { ...plain(section.items), description: section.description }, deep[index], "meshes to next"));
     }
     const more = Object.keys(node.properties).filter((name) => !FIRST.includes(name) && name !== "repeat");
     const used = more.filter((name) => hoop[name] !== undefined);
@@ -29,20 +29,22 @@ function hoopTable(values) {
   return [...hoops, made("div", { class: "deeds" }, deed("about", "Turn the row of hoops about, tail to mouth", "Turn the row about", "hoop.1"))];
 }
 
-const HOOP_WORDS = /** @type {Record<string, string>} */ ({ diameter: "across, outside", circumference: "or around", rod: "rod" });
+const HOOP_WORDS = /** @type {Record<string, string>} */ ({ diameter: "across", circumference: "or around", rod: "rod" });
 
-/** Throats and spares: each with its boxes, and an empty one to begin another. @param {string} key @param {any} values */
+/** Throats, spares and the like: each with its boxes, and an empty one to begin another. @param {string} key @param {any} values */
 function listOf(key, values) {
   const node = plain(plain(schema.properties[key]).items);
-  const name = key === "throat" ? "Throat" : "Spare";
+  const word = key === "pile" ? "spare" : words(key);
+  const name = word[0].toUpperCase() + word.slice(1);
   const tables = (values[key] ?? []).map((/** @type {any} */ table, /** @type {number} */ index) => {
     const place = `${key}.${index + 1}`;
     return made("fieldset", { "data-place": place }, made("legend", {}, `${name} ${index + 1}`), ...boxesOf(place, node, table),
       made("div", { class: "deeds" }, deed("drop", `Take ${name.toLowerCase()} ${index + 1} away`, "Take away", place)));
   });
   const next = `${key}.${tables.length + 1}`;
-  const needed = key === "throat" ? node.required : ["diameter", "circumference", "rod", "material"];
+  const needed = [...(node.oneOf ?? []).flatMap((/** @type {Node_} */ one) => one.required), ...(node.required ?? [])];
+  const first = needed.length ? needed : Object.keys(node.properties);
   const row = made("div", { class: "row" });
-  for (const one of needed) row.append(boxOf(`${next}.${one}`, plain(node.properties[one]), undefined));
+  for (const one of first) row.append(boxOf(`${next}.${one}`, plain(node.properties[one]), undefined));
   return [...tables, made("details", { "data-fold": next }, made("summary", {}, `Another ${name.toLowerCase()}`), made("fieldset", { "data-place": next }, made("legend", {}, `${name} ${tables.length + 1}`), row))];
 }

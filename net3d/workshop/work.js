@@ -21,11 +21,11 @@ function makeBoxes() {
   const open = new Map(Array.from(boxForm.querySelectorAll("details"), (one) => [one.dataset.fold, one.open]));
   const focused = document.activeElement?.id ?? "";
   const names = [...ORDER, ...Object.keys(schema.properties)].filter((name, place, all) => all.indexOf(name) === place);
-  const plainOnes = names.filter((name) => !isTable(schema.properties[name]) && !["hoop", "throat", "pile", "twine"].includes(name));
+  const plainOnes = names.filter((name) => !isTable(schema.properties[name]) && !isRow(schema.properties[name]) && name !== "twine");
   const general = made("div", { class: "row" }, ...plainOnes.map((name) => boxOf(name, plain(schema.properties[name]), values[name])));
   const groups = names.filter((name) => !plainOnes.includes(name)).map((name) => {
     const node = schema.properties[name];
-    let inside = name === "hoop" ? hoopTable(values) : ["throat", "pile"].includes(name) ? listOf(name, values)
+    const inside = name === "hoop" ? hoopTable(values) : isRow(node) ? listOf(name, values)
       : name === "twine" ? ownNames(name, node, values[name]) : boxesOf(name, node, values[name]);
     const heading = HEADINGS[name] ?? name[0].toUpperCase() + words(name).slice(1);
     const about = made("p", { class: "about" }, name === "hoop" ? "" : node.description ?? "");

@@ -136,3 +136,13 @@ def test_a_spec_that_cannot_be_used_is_told_and_left_alone(folder):
     assert "title" in [problem["key"] for problem in state(work)["problems"]]
     with pytest.raises(SpecError, match="editor"):
         work.change({"title": "Weir"})
+
+
+def test_the_last_window_wins_and_the_other_is_told(work):
+    work.change({"tail.deep": "6"}, window="one")
+    work.change({"tail.deep": "7"}, window="other")
+    assert state(work)["window"] == "other"
+    assert state(work)["values"]["tail"]["deep"] == 7
+    news = work.news(0)
+    assert [kind for _, kind, _ in news] == ["state"]  # only the newest of a kind, however many there were
+    assert work.news(news[-1][0]) == []
