@@ -42,10 +42,8 @@ def frame_sizes(draft: Draft) -> Iterator[Fault]:
         wanted = len(told) - 1
         given = [key for key in told if key in typed]
         if len(given) != wanted:
-            how = "one" if wanted == 1 else "two"
-            message = (
-                f"{hoop.shape} is told by {how} of {listed(told)}, and {listed(given) or 'none'} is given"
-            )
+            how, are = "one" if wanted == 1 else "two", listed(given) if given else "none"
+            message = f"{hoop.shape} is told by {how} of {listed(told)}, and {are} is given"
             yield Fault((*path, given[-1]) if len(given) > wanted else path, message)
 
 

@@ -41,6 +41,7 @@ def test_a_measured_girth_makes_the_frame_larger():
         ({"shape": "square", "width": 0.3, "height": 0.3}, "hoop[1].height", ["no height"]),
         ({"shape": "square", "width": 0.3, "circumference": 1.2}, "hoop[1].circumference", ["one of"]),
         ({"shape": "rectangle", "width": 0.3}, "hoop[1]", ["two of", "height"]),
+        ({"shape": "square"}, "hoop[1]", ["none is given"]),
         ({"shape": "square", "width": 0.3, "diameter": 0.3}, "hoop[1].diameter", ["no diameter"]),
         ({"shape": "square", "width": 0.3, "corner": 0.16}, "hoop[1].corner", ["0.010 m", "0.150 m"]),
         ({"shape": "square", "width": 0.3, "corner": 0.004}, "hoop[1].corner", ["its rod"]),
