@@ -7,7 +7,7 @@ from net3d import design
 from net3d.checks.checks import Level
 from net3d.spec import parse_spec, vary
 from net3d.tables.strings import string_at
-from tests.nets import hoop_diameter, spec_text
+from tests.nets import SPECS, hoop_diameter, sample, spec_text
 
 pytestmark = [pytest.mark.law, pytest.mark.slow]
 BAGGING = "strings-carry-pull"
@@ -30,8 +30,9 @@ def random_net(seed):
 
 def tied(spec, times, lengths):
     """The net of meshes so many times as large as planned, with these strings."""
-    strings = {f"throat.{n}.strings.length": length for n, length in enumerate(lengths, 1)}
-    return design(vary(spec, {"built.ten_meshes": 10 * times * spec.netting.stretched, **strings}))
+    strings = {f"throat.{n}.strings.length": f"{length:.6f} m" for n, length in enumerate(lengths, 1)}
+    ten = f"{10 * times * spec.netting.stretched:.6f} m"
+    return design(vary(spec, {"built.ten_meshes": ten, **strings}))
 
 
 def failed(net):
@@ -54,3 +55,12 @@ def test_strings_of_the_table_are_right_whatever_the_meshes_come_to(seed):
         assert throat.bag < max(short, 0.0) + 0.1 * net.plan.bar
     if max(foretold) < net.plan.bar:
         assert BAGGING not in failed(plain)
+
+
+@pytest.mark.parametrize("times", [0.97, 1.03])
+@pytest.mark.parametrize("name", sorted(path.stem for path in SPECS.glob("*.toml")))
+def test_the_samples_are_fine_with_strings_of_the_table(name, times):
+    planned = sample(name)
+    net = tied(planned.spec, times, [string_at(throat, times) for throat in planned.shape.throats])
+    assert failed(net) <= failed(planned)
+    assert all(throat.bag < 0.25 * net.plan.bar for throat in net.shape.throats)

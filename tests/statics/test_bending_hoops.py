@@ -8,6 +8,7 @@ An inward load q that keeps its direction gains ``q / 2`` times the sum of u'^2 
 """
 
 from dataclasses import replace
+from time import process_time
 
 import cvxpy
 import numpy as np
@@ -17,10 +18,11 @@ from scipy import sparse
 from net3d.netting import tie
 from net3d.netting.netting import FREE
 from net3d.plan import lay_out
-from net3d.spec import parse_spec
+from net3d.spec import parse_spec, read_spec
 from net3d.statics import settle
 from net3d.statics.bending import Wave, grown_waves
 from net3d.statics.shape import EndState
+from tests.nets import SPECS
 
 PIECES = 8  # of rod from a knot to the next
 BOW = 0.005
@@ -207,3 +209,21 @@ def test_a_wave_that_did_not_grow_is_none():
     assert bow.at(angles) == pytest.approx(0.01 * np.cos(2 * angles))
     assert not oval.numbers
     assert grown_waves(grown, 1)[1].at(angles) == pytest.approx(0.02 * np.sin(3 * angles))
+
+
+@pytest.mark.slow
+def test_hoops_that_bend_under_a_bridle_cost_no_more_than_half_as_much_again():
+    """The sample with two throats and three legs, its hoops elastic and rigid, in turn; the best of three."""
+    spec = read_spec(SPECS / "backwater-36.toml")
+    assert spec.rigging.bridle.legs == 3
+    plan = lay_out(spec)
+    bent = tie(spec, plan)
+    assert sum(carrier.bends is not None for carrier in bent.carriers) == 5
+    rigid = replace(bent, carriers=tuple(replace(carrier, bends=None) for carrier in bent.carriers))
+    times = {True: [], False: []}
+    for _ in range(3):
+        for bends, netting in ((False, rigid), (True, bent)):
+            start = process_time()
+            settle(netting, plan)
+            times[bends].append(process_time() - start)
+    assert min(times[True]) < 1.5 * min(times[False])

@@ -6,11 +6,12 @@ import numpy as np
 import pytest
 
 from net3d.chain import design
+from net3d.checks.checks import Level
 from net3d.netting import tie
 from net3d.plan import lay_out
-from net3d.spec import parse_spec
+from net3d.spec import parse_spec, vary
 from net3d.statics import settle
-from net3d.tables.strings import string_sheet, string_text
+from net3d.tables.strings import string_at, string_sheet, string_text
 from tests.nets import spec_text
 
 NET = {
@@ -57,3 +58,15 @@ def test_a_string_says_how_sure_it_is_by_the_plan_and_in_meshes(made):
     planned, measured = (float(part.split(" m either way")[0].split()[-1]) for part in text.split(";"))
     assert measured < planned
     assert planned == pytest.approx(0.0173 * throat.string_follows.meshes, rel=0.5)
+
+
+@pytest.mark.law
+@pytest.mark.parametrize("times", [0.97, 1.03])
+def test_a_net_of_other_meshes_is_fine_with_the_strings_of_the_table(made, times):
+    """As thirty random nets and the samples are in the slow tests; here one, at both ends of the table."""
+    strings = {f"throat.{t.number}.strings.length": string_at(t, times) for t in made.shape.throats}
+    net = design(vary(made.spec, {"built.ten_meshes": 10 * times * 0.1, **strings}))
+    throats = [f for f in net.findings if f.where.startswith(("throat", "strings"))]
+    planned = {f.code for f in made.findings if f.level is Level.FAIL}
+    assert {f.code for f in throats if f.level is Level.FAIL} <= planned
+    assert max(throat.bag for throat in net.shape.throats) < 0.25 * net.plan.bar
