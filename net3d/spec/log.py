@@ -6,14 +6,13 @@ it was written; such a tail is told apart, and what stands before it is read.
 
 from __future__ import annotations
 
+import json
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import Any
-
-import tomlkit
 
 from net3d.errors import Problem, SpecError
 from net3d.spec.wording import is_control, listed
@@ -90,15 +89,19 @@ def entry_text(entry: Entry) -> str:
     kind = "set"
     note = "At the mill."
     """
-    table = {"date": entry.day, "net": entry.net, "kind": entry.kind}
-    lines = [f"{key} = {tomlkit.item(value).as_string()}" for key, value in table.items()]
+    lines = [f"date = {entry.day}", f"net = {_quoted(entry.net)}", f"kind = {_quoted(entry.kind)}"]
     if entry.twine:
-        used = [f"{tomlkit.item(name).as_string()} = {length:.2f}" for name, length in entry.twine.items()]
+        used = [f"{_quoted(name)} = {length:.2f}" for name, length in entry.twine.items()]
         lines.append(f"twine_m = {{ {', '.join(used)} }}")
     if entry.dip:
         lines.append(f"dip_kg = {entry.dip:.3f}")
-    lines.append(f"note = {tomlkit.item(entry.note).as_string()}")
+    lines.append(f"note = {_quoted(entry.note)}")
     return "\n".join(["", _HEAD, *lines, ""])
+
+
+def _quoted(text: str) -> str:
+    """A text in quotes: escapes of JSON are those of TOML."""
+    return json.dumps(text, ensure_ascii=False)
 
 
 def note_fault(note: str) -> str:
