@@ -30,7 +30,7 @@ def _corners(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding
     if over:
         message = (
             f"Throat {planned.number}: {planned.tip} meshes of its tip do not divide by {strings} strings: "
-            f"the opening hangs uneven, clear only {clear} across. "
+            f"the opening hangs uneven, clear {clear} across. "
             f"Take {planned.tip - over or strings} or {planned.tip - over + strings}."
         )
     level = Level.CAUTION if over else Level.OK
