@@ -64,15 +64,21 @@ class Choice:
         """The tables of its spec."""
         rest = {key: netting[key] for key in ("twine", "made") if key in netting}
         throats = [
-            {"hoop": one.hoop, "deep": one.deep, "tip": one.tip, "style": one.style} for one in self.throats
+            {"hoop": one.hoop, "deep": _plain(one.deep), "tip": one.tip, "style": one.style}
+            for one in self.throats
         ]
         tables: dict[str, Any] = {
             "netting": {"around": self.around, self.mesh.key: self.mesh.typed, **rest},
             "hoop": [dict(hoop.typed) for hoop in self.hoops],
-            "sections": {"deep": [self.deep] * (len(self.hoops) - 1)},
-            "tail": {"deep": self.tail},
+            "sections": {"deep": [_plain(self.deep)] * (len(self.hoops) - 1)},
+            "tail": {"deep": _plain(self.tail)},
         }
         return tables | ({"throat": throats} if throats else {})
+
+
+def _plain(meshes: float) -> float:
+    """Wholes as they are typed: 8, not 8.0."""
+    return int(meshes) if meshes == int(meshes) else meshes
 
 
 def picks_of(hoops: Sequence[Hand], count: int) -> list[tuple[Hand, ...]]:

@@ -87,7 +87,7 @@ class Wanted:
         tables = {"title": self.form.title, "units": self.form.units, **net, **shared}
         if self.form.rigging is None:
             pull = allowance(f"bench_pull_{'inch' if self.tape.in_inches else 'metric'}")
-            tables["rigging"] = {"pull": f"{pull:.6g} N"}
+            tables["rigging"] = {"pull": self.tape.force(pull)}
         if self.longest is not None:
             tables["limits"] = {**shared.get("limits", {}), "length_max": self._longest_typed}
         order = ("title", "units", "shop", "netting", "hoop", "sections", "throat", "tail")
