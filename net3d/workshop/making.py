@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import asyncio
+import multiprocessing
+import os
 import signal
+import threading
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
@@ -47,7 +50,7 @@ class Maker:
 
     async def _run(self, work: Any, *asked: Any) -> Any:  # noqa: ANN401 - whatever the work gives
         if self._pool is None:
-            self._pool = ProcessPoolExecutor(1, warm_context(), _quiet)
+            self._pool = ProcessPoolExecutor(1, warm_context(), _begin)
         try:
             made = await asyncio.get_running_loop().run_in_executor(self._pool, work, *asked)
         except BrokenProcessPool:
@@ -58,8 +61,16 @@ class Maker:
         return made
 
 
-def _quiet() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the server's
+def _begin() -> None:
+    """Leave Ctrl-C to the server, and do not outlive it, however it ends."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_server, daemon=True).start()
+
+
+def _end_with_server() -> None:
+    if server := multiprocessing.parent_process():
+        server.join()
+        os.kill(os.getpid(), signal.SIGTERM)
 
 
 def _made(text: str, path: Path, name: str) -> bytes | str:

@@ -2,6 +2,7 @@
 
 import json
 import re
+import socket
 
 import pytest
 
@@ -150,3 +151,13 @@ def test_no_two_scripts_of_a_page_have_the_same_name():
         )
         assert len(names) > 5
         assert sorted(names) == sorted(set(names))
+
+
+def test_half_a_body_is_not_waited_for(asker, folder, monkeypatch):
+    monkeypatch.setattr("net3d.workshop.guard.PATIENCE", 0.2)
+    lines = ["POST /net/weir/change HTTP/1.1", f"Host: 127.0.0.1:{asker.port}", "Content-Length: 900"]
+    lines += [f"{name}: {value}" for name, value in asker.headers.items()]
+    with socket.create_connection(("127.0.0.1", asker.port), timeout=20) as half:
+        half.sendall("\r\n".join([*lines, "", '{"boxes"']).encode())
+        assert half.recv(4096).startswith(b"HTTP/1.1 408")
+    assert listing(folder) == ["weir.toml"]
