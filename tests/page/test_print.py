@@ -3,6 +3,7 @@
 import re
 
 import net3d
+from net3d.drawings.hoop_words import size_text
 from tests.nets import sample
 from tests.page.conftest import DESKTOP
 
@@ -45,10 +46,11 @@ def test_a_customer_gets_one_or_two_pages_with_every_hoop(looked_at):
         assert paper.outside == [], name
         places = (design.shape.hoop_positions - design.shape.hoop_positions[0]).tolist()
         for hoop, place in zip(design.plan.hoops, places, strict=True):
-            across, behind = (
-                design.spec.tape.cell(length, "reading") for length in (hoop.outside_diameter, place)
-            )
-            assert f" {hoop.number} {across} {behind}" in paper.words, (name, hoop.number)
+            tape = design.spec.tape
+            told = [] if hoop.is_frame else [tape.cell(hoop.outside_diameter, "reading")]
+            told += [size_text(tape, hoop)] if design.plan.framed else []
+            row = " ".join([str(hoop.number), *told, tape.cell(place, "cut")])
+            assert f" {row} " in f"{paper.words} ", (name, hoop.number)
         assert "Marks on the hoops" not in paper.words
         assert "look up the local code" in paper.words
 
