@@ -48,8 +48,8 @@ class _Pages:
             Route("/net/{name}", self._work),
             Route("/net/{name}/news", self._news),
             Route("/net/{name}/about/{file}", self._kept),
-            Route("/net/{name}/take/{file}", self._take),
-            Route("/net/{name}/beside/{other}", self._beside),
+            Route("/net/{name}/take/{file}", self._made(self._take)),
+            Route("/net/{name}/beside/{other}", self._made(self._beside)),
             Route("/net/{name}/{deed}", self._asked(self._do), methods=["POST"]),
         ]
         guard = Middleware(Guard, secret=self.secret)
@@ -155,6 +155,18 @@ class _Pages:
         if work is None or other is None:
             return _missing()
         return JSONResponse(await self.maker.compare((work.text, work.path), other), headers=GUARDS)
+
+    @staticmethod
+    def _made(answer: Answer) -> Answer:
+        """An answer that is told in a sentence where it cannot be made."""
+
+        async def guarded(request: Request) -> Response:
+            try:
+                return await answer(request)
+            except NetError as error:
+                return Response(str(error), status_code=422, media_type="text/plain", headers=GUARDS)
+
+        return guarded
 
     @staticmethod
     def _asked(answer: Answer) -> Answer:

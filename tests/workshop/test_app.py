@@ -133,6 +133,8 @@ def test_every_answer_is_kept_from_other_sites(asker):
 
 def test_files_are_made_of_what_is_seen(asker, folder):
     asker.post("/net/weir/change", {"boxes": {"title": "Not kept yet"}})
+    without_price = asker.get("/net/weir/take/quote.pdf")
+    assert (without_price.status_code, "price" in without_price.text) == (422, True)
     answer = asker.get("/net/weir/take/page.html")
     assert answer.headers["Content-Disposition"] == 'attachment; filename="page.html"'
     assert "<title>Not kept yet</title>" in answer.text
