@@ -1,7 +1,7 @@
 // The scene that the page carries: knots, bars and rings unpacked into what the graphics card takes.
 
 /**
- * @typedef {{part: string, switch: string, kind: string, twine: boolean, body: boolean, shine: number}} About
+ * @typedef {{part: string, table: string, switch: string, kind: string, twine: boolean, body: boolean, shine: number}} About
  * @typedef {About & {radius: number, first: number, count: number, closed: boolean, rim?: number[]}} Group
  * @typedef {{text: string, at: number[], rank: number, mark: string}} Label
  * @typedef {{steps: number[], leans: string}} Bow

@@ -26,7 +26,15 @@ FRAMED = 12  # points of a flat, round hoop to one that a view is made to hold
 FRAMED_BOWED = 4  # of one whose farthest point may lie anywhere
 RIM = 3.0  # times as thick as it is the twine around a hole is drawn
 # What the viewer is told of the dimension lines, which it draws as it draws parts.
-SIZES = {"part": "sizes", "switch": "sizes", "kind": "size", "twine": False, "body": False, "shine": 0.0}
+SIZES = {
+    "part": "sizes",
+    "table": "",
+    "switch": "sizes",
+    "kind": "size",
+    "twine": False,
+    "body": False,
+    "shine": 0.0,
+}
 
 
 @dataclass(frozen=True)
@@ -114,6 +122,7 @@ def _about(part: Part) -> dict[str, Any]:
     kind = part.kind
     return {
         "part": part.name,
+        "table": part.table,
         "switch": part.switch,
         "kind": kind.paint.name,
         "twine": kind.twine,

@@ -14,8 +14,9 @@ WRITTEN = 4.5  # what stands out so from white is dark enough to write with: WCA
 def in_ink(svg: str) -> str:
     """An SVG whose colours are ink where they are dark enough to write with, else greys as light as they.
 
-    >>> in_ink('<path stroke="#a84d08" fill="#df6d0f"/> #a84d08')
-    '<path stroke="#1b1f24" fill="#8d8d8d"/> #a84d08'
+    >>> from net3d.parts.palette import BODY
+    >>> in_ink(f'<path stroke="{BODY.light}"/>') == f'<path stroke="{HOOP.light}"/>'
+    True
     """
     return re.sub("<[^>]+>", lambda tag: re.sub("#[0-9a-f]{6}", _ink, tag[0]), svg)
 

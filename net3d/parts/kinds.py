@@ -42,6 +42,8 @@ class Kind:
     weighed: bool = False  # its own weight pulls on it
     rigging: bool = False  # it holds the net from outside, and a scale model does without it
     far_off: bool = False  # it reaches so far that pictures show a piece of it only
+    table: str = "rigging"  # of the spec, in which its parts are typed
+    in_rows: bool = False  # that table is a row of tables, counted as its parts are by their first number
     together: str = ""  # what the page's switch of all its parts says; "": every part has its own
 
     @property
@@ -93,6 +95,8 @@ _ROWS = (
         Nib(0.66, "alike", to_scale=True),
         width=2.5,
         shine=0.4,
+        table="hoop",
+        in_rows=True,
         together="Hoops",
     ),
     Kind(
@@ -103,6 +107,8 @@ _ROWS = (
         body=True,
         shelters=True,
         weighed=True,
+        table="hoop",
+        in_rows=True,
         together="Body",
     ),
     Kind(
@@ -113,6 +119,7 @@ _ROWS = (
         body=True,
         shelters=True,
         weighed=True,
+        table="tail",
     ),
     Kind(
         "throat",
@@ -124,6 +131,8 @@ _ROWS = (
         throat=True,
         shelters=True,
         weighed=True,
+        table="throat",
+        in_rows=True,
     ),
     Kind(
         "strings",
@@ -133,8 +142,12 @@ _ROWS = (
         Nib(0.22, "alike"),
         width=1.9,
         throat=True,
+        table="throat",
+        in_rows=True,
     ),
-    Kind("rib", "rib lines", Made.ROPE, palette.ROPE, ROPE_NIB, 2.2, 0.12, together="Rib lines"),
+    Kind(
+        "rib", "rib lines", Made.ROPE, palette.ROPE, ROPE_NIB, 2.2, 0.12, table="line", together="Rib lines"
+    ),
     Kind("bridle", "bridle", Made.ROPE, palette.ROPE, ROPE_NIB, 2.2, 0.12, rigging=True),
     Kind(
         "anchor-line",

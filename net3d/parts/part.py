@@ -74,6 +74,15 @@ class Part:
         return f"hoops {' to '.join(map(str, self.numbers))}" if between else self.title
 
     @property
+    def table(self) -> str:
+        """The spec's table that it is typed in; a section's depth is typed beside the hoop before it.
+
+        >>> Part.section(2, 3).table, Part.strings(1).table, Part("bridle").table
+        ('hoop.2', 'throat.1', 'rigging')
+        """
+        return f"{self.kind.table}.{self.numbers[0]}" if self.kind.in_rows else self.kind.table
+
+    @property
     def switch(self) -> str:
         """Key of the page's switch that shows and hides it: its own name, or the word of its kind."""
         return self.word if self.kind.together else self.name

@@ -17,7 +17,7 @@ NEAR = 0.02  # of its diameter: so near is a hoop that takes another's place; co
 OUT_OF_PLACE = 1e-4  # m: so little is in a change of place, where two hoops are as near
 NEVER = 1e3  # m: a hoop that cannot take a place
 
-Depth = tuple[str, int]  # what a part of the body is, and its rows of bars
+Depth = tuple[bool, int]  # whether it is the tail, and its rows of bars
 Change = tuple[int, int, bool]  # rows of bars that go, those that come, and whether it is a tail
 
 
@@ -129,8 +129,8 @@ def _opened(was: Plan, wanted: Plan) -> tuple[tuple[Opened, ...], dict[int, int]
 
 def _depths(plan: Plan) -> list[Depth]:
     """Every part of the body with its rows of bars."""
-    tail = [("tail", plan.tail_rows)] if plan.tail else []
-    return [*(("section", section.bar_rows) for section in plan.sections), *tail]
+    tail = [(True, plan.tail_rows)] if plan.tail else []
+    return [*((False, section.bar_rows) for section in plan.sections), *tail]
 
 
 def _changes(before: list[Depth], after: list[Depth]) -> list[Change]:
@@ -143,8 +143,8 @@ def _changes(before: list[Depth], after: list[Depth]) -> list[Change]:
     for i, j in product(range(len(before) + 1), range(len(after) + 1)):
         found = [ways[0, 0]] if not i and not j else []
         if i and j and before[i - 1][0] == after[j - 1][0]:
-            (kind, gone), (_, come) = before[i - 1], after[j - 1]
-            found.append(_longer(ways[i - 1, j - 1], (gone, come, kind == "tail"), abs(gone - come)))
+            (tail, gone), (_, come) = before[i - 1], after[j - 1]
+            found.append(_longer(ways[i - 1, j - 1], (gone, come, tail), abs(gone - come)))
         if i:
             found.append(_longer(ways[i - 1, j], (before[i - 1][1], 0, False), before[i - 1][1]))
         if j:

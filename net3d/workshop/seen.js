@@ -56,9 +56,9 @@ function showFindings(told) {
 
 const count = (/** @type {any[]} */ findings, /** @type {string} */ level) => `${findings.filter((one) => one.level === level).length} ${level}`;
 
-/** The part of the net under a point of the view: the nearest to the eye within a few pixels. @param {number} x @param {number} y */
-function partAt(x, y) {
-  let [best, part] = [Infinity, ""];
+/** The table that what is under a point of the view is typed in: the nearest to the eye within a few pixels. @param {number} x @param {number} y */
+function tableAt(x, y) {
+  let [best, table] = [Infinity, ""];
   for (const group of scene.groups) {
     if (group.kind === "size") continue;
     const wide = group.rim ? 12 : 6;
@@ -69,15 +69,8 @@ function partAt(x, y) {
       const away = Math.hypot(toX - x, toY - y);
       if (away > wide) continue;
       const rank = away - camera.see(point)[2] * 10 - (group.rim ? 40 : 0);
-      if (rank < best) [best, part] = [rank, group.part];
+      if (rank < best) [best, table] = [rank, group.table];
     }
   }
-  return part;
-}
-
-/** The boxes that a part of the net is typed in. @param {string} part such as hoop-2 or section-1-2 */
-function boxesAt(part) {
-  const [word, number] = part.split("-");
-  const table = /** @type {Record<string, string>} */ ({ hoop: "hoop", section: "hoop", throat: "throat", strings: "throat" })[word];
-  return table && number ? `${table}.${number}` : part.startsWith("tail") ? "tail" : "rigging";
+  return table;
 }

@@ -140,8 +140,8 @@ canvas.addEventListener("pointerdown", () => { turned = false; });
 canvas.addEventListener("pointermove", ({ buttons, movementX, movementY }) => { turned ||= buttons > 0 && Math.hypot(movementX, movementY) > 1; });
 canvas.addEventListener("click", ({ offsetX, offsetY }) => {
   if (turned) return;
-  const part = partAt(offsetX, offsetY);
-  const place = part && document.getElementById(`place-${boxesAt(part)}`);
+  const table = tableAt(offsetX, offsetY);
+  const place = table && document.getElementById(`place-${table}`);
   if (!place) return;
   for (let above = place.closest("details"); above; above = above.parentElement?.closest("details") ?? null) above.open = true;
   place.scrollIntoView({ block: "nearest" });

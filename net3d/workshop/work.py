@@ -209,9 +209,8 @@ def told_problems(error: NetError) -> list[dict[str, str]]:
 
 
 def _dotted(key: str) -> str:
-    steps = key_path(key) or ()
-    words = (str(step + 1) if isinstance(step, int) else step for step in steps)
-    return ".".join(word if word.replace("_", "").isalnum() else json.dumps(word) for word in words)
+    steps = (str(step + 1) if isinstance(step, int) else step for step in key_path(key) or ())
+    return ".".join(step if step.replace("_", "").isalnum() else json.dumps(step) for step in steps)
 
 
 def _standing(typed: Mapping[str, Any]) -> dict[str, Any]:

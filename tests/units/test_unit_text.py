@@ -20,6 +20,8 @@ IN_BRACKETS = re.compile(rf"\((?:in|{UNITS})\)")
 READS = {  # what is read, not written, by file; and a word that only looks like a unit
     "commands/print.py": {"mm"},  # of a bare thickness on the command line
     "handbook/rope.py": {"in", "mm"},  # sizes of its table
+    "drawings/side.py": {"ft"},  # whether a spec is in feet
+    "writers/rows.py": {"g"},  # of a format, after how many digits
     "tables/loads.py": {"in"},  # which part a bar is in
 }
 DRAWN = {"drawings/drawing.py"}  # the size of an SVG goes by mm
