@@ -190,8 +190,8 @@ def _split(text: str) -> list[str]:
 
 
 def _one(value: str, reader: Reader | None) -> str:
-    """One value as TOML has it."""
-    if _reads(f"x = {value}"):
+    """One value as TOML has it; nothing for nothing."""
+    if not value or _reads(f"x = {value}"):
         return value
     plain = value.strip("'\"") if value[0] in "\"'" and value.count(value[0]) <= 2 else value
     if plain.lower() in _ANSWERS and (reader is None or isinstance(reader, YesNo)):

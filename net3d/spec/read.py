@@ -22,6 +22,7 @@ TOO_LARGE = "holds a number or a list too large to read"
 # tomllib takes time in the square of the number of dotted keys: hours for a megabyte of them.
 _TOO_DEEP = re.compile(r"""^[ \t\[]*(?:[^\s=#"'.]+[ \t]*\.[ \t]*){30}""", re.MULTILINE)
 _TOML_PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
+_NOTHING_GIVEN = re.compile(r"=\s*([,}#]|$)")
 
 
 def read_spec(path: str | FilePath) -> NetSpec:
@@ -198,6 +199,8 @@ def _not_toml_here(said: str, text: str, source: str) -> SpecError:
     place = _TOML_PLACE.search(said)
     line = int(place[1]) if place and place[1] else text.count("\n") + 1
     what = said[: place.start()] if place else said
+    if _NOTHING_GIVEN.search("".join(text.splitlines()[line - 1 : line])):
+        what = 'nothing stands behind "=": give a value, or put # before the line to leave the key out'
     return _refused(source, f"this is not TOML: {what}", line)
 
 

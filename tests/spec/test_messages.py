@@ -305,7 +305,8 @@ def test_a_twine_name_that_cannot_be_printed_is_refused():
     [
         ("", None, "is empty"),
         ("# only a note\n\n", None, "is empty"),
-        ('title = "x"\nunits = \n', 2, "not TOML"),
+        ('title = "x"\nunits = \n', 2, "nothing stands behind"),
+        ("a = { b = , c = 3 }", 1, "nothing stands behind"),
         ('title = "x"\ntitle = "y"\n', 2, "not TOML"),
         ("a = 1\n\n[\n", 3, "not TOML"),
         ('a = """unfinished', 1, "not TOML"),

@@ -112,7 +112,19 @@ def test_a_line_is_read_by_what_its_key_takes(typed, right):
     assert tomllib.loads(right)
 
 
-@pytest.mark.parametrize("text", ["a =", "= 3", "a = # nothing", "[", 'a = """b', f"a = b{'c' * 2000}"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "a =",
+        "= 3",
+        "a = # nothing",
+        "a = { b = }",
+        "a = { b = , c = 3 }",
+        "[",
+        'a = """b',
+        f"a = b{'c' * 2000}",
+    ],
+)
 def test_what_cannot_be_guessed_is_left_alone(text):
     assert corrected(text).text == text
 
