@@ -9,7 +9,9 @@ def water_of(design: Design) -> str:
     """The water that the net is drawn in, as the maker says it."""
     if not design.current:
         return "In still water"
-    return f"As it works, in a current of {design.spec.tape.speed(design.current)}"
+    tape, named = design.spec.tape, design.working is not None and design.working.named
+    slow = f"a slow current of {tape.rough_speed(design.current)}"
+    return f"As it works, in {f'a current of {tape.speed(design.current)}' if named else slow}"
 
 
 def caption_of(design: Design) -> str:

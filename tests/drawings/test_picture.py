@@ -76,7 +76,7 @@ def test_a_caption_says_which_water_and_how_sure_the_length_is(net):
     """At the foot of the picture, where the net leaves room; none where it would run out of it."""
     still, works = caption_of(net), caption_of(net.at_work)
     assert still.startswith("In still water: ")
-    assert works.startswith("As it works, in a current of ")
+    assert works.startswith("As it works, in a slow current of ")
     assert all(text.endswith("in either way") for text in (still, works))
     foot = slice(SIZE[1] - 20, None)
     assert inked(pixels(net, "side"))[foot, : SIZE[0] // 2].any()

@@ -41,7 +41,7 @@ def test_the_box_shows_still_water_and_says_so(offline, page):
     offline.open(page.as_uri())
     offline.click("#sizes")
     working, water = offline.net(), offline.driver.find_element("id", "water")
-    assert water.text.startswith("As it works, in a current of ")
+    assert water.text.startswith("As it works, in a slow current of ")
     offline.click("#still")
     assert water.text == "In still water"
     assert offline.net() != working
