@@ -106,5 +106,5 @@ def _tapes(given: object) -> list[str]:
 def _from_tapes(tapes: list[str]) -> dict[str, object]:
     """The starter with as many hoops as there are tapes, each as its tape says, and no throats."""
     hoops = [{"circumference": tape, "rod": "1/2", "material": "fibreglass"} for tape in tapes]
-    deep = [5.5] * (len(tapes) - 1)
+    deep = [6] * (len(tapes) - 1)
     return {"hoop": hoops, "sections": {"deep": deep}, "throat": None}
