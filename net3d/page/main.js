@@ -38,7 +38,8 @@ function draw(painter) {
   const sizes = ticked("sizes") && Math.abs(camera.axes()[2][0]) < 0.9; // seen from the end they only clutter
   const shown = (/** @type {Group} */ group) => (group.kind === "size" ? sizes : on.includes(group.switch));
   Object.assign(stage.dataset, { tension, frames: Number(stage.dataset.frames ?? 0) + 1 });
-  painter.draw(camera, colours(), { cut: ticked("cut"), tension, bow: bow(), moving, marked: stage.dataset.marked, shown });
+  const look = { cut: ticked("cut"), tension, bow: bow(), moving, marked: stage.dataset.marked, shown };
+  painter.draw(camera, colours(), look);
   bowed.textContent = bow() ? inputs("#bow option:checked")[0].textContent : "";
   labels.place(camera, scene, inputs("#stage > p"), bow(), sizes);
 }

@@ -8,7 +8,8 @@ const ROW = 1024; // knots in a row of the texture that holds their places
 const LIVELY = 20000; // bars that are drawn while the net turns, if it has more
 const MOST_STEP = 15; // WebGL takes no step longer than 255 bytes
 
-/** @typedef {{cut: boolean, tension: boolean, bow: number, moving: boolean, marked?: string, shown: (group: Group) => boolean}} Look */
+/** @typedef {{cut: boolean, tension: boolean, bow: number, moving: boolean, marked?: string,
+ *  shown: (group: Group) => boolean}} Look */
 class Painter {
   groups = /** @type {Group[]} */ ([]);
   frame = /** @type {number[][]} */ ([]); // points of the net and its sizes

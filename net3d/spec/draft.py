@@ -29,8 +29,9 @@ class Draft:
         """Whether nothing is wrong at a path, above it or below it."""
         if not self.faulty:
             return True
-        above = (path[:length] for length in range(len(path) + 1))
-        return path not in self._holds_faults and not any(part in self.faulty for part in above)
+        if path in self._holds_faults:
+            return False
+        return self.faulty.isdisjoint([path[:length] for length in range(len(path) + 1)])
 
     @cached_property
     def _holds_faults(self) -> frozenset[Path]:
@@ -38,12 +39,12 @@ class Draft:
 
     def given(self, *path: str | int) -> bool:
         """Whether a key was typed and is fine."""
+        if not self.fine(*path):
+            return False
         record: Any = self.form
         for key in path[:-1]:
-            if not self.fine(*path):
-                return False
             record = record[key] if isinstance(key, int) else getattr(record, key, None)
-        return self.fine(*path) and record is not None and path[-1] in record.model_fields_set
+        return record is not None and path[-1] in record.model_fields_set
 
 
 def salvage(model: type[Model], raw: Mapping[str, object], context: Context) -> Model:

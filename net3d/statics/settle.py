@@ -125,9 +125,9 @@ def measured(netting: Netting, plan: Plan, found: Equilibrium, window: Window | 
         symmetry=found.symmetry,
         iterations=found.iterations,
     )
-    if not netting.bar_weights.any():
-        slack = [*(one.slack_share for one in shape.sections), *(one.slack_share for one in shape.throats)]
-        shape = replace(shape, one_of_many=any(slack))
-    if shape.state in GOOD and not is_possible(netting, shape):
+    if shape.state not in GOOD:
+        return shape
+    if not is_possible(netting, shape):
         return replace(shape, state=EndState.LIMIT_REACHED)
-    return shape
+    slack = [*(one.slack_share for one in shape.sections), *(one.slack_share for one in shape.throats)]
+    return replace(shape, one_of_many=not netting.bar_weights.any() and any(slack))

@@ -71,7 +71,7 @@ def test_notes_in_the_starter_can_be_switched_on():
     keys += ("# girth", "# style", "# type", "# current =", "# currents", "# angle", "# blocked", "# caught")
     lines = [line.removeprefix("# ") if line.startswith(keys) else line for line in lines]
     spec = parse_spec("\n".join(lines).replace('twine     = "#15"', 'twine = "spool"'))
-    assert spec.sections.spacing == (None, None, pytest.approx(16 * INCH), pytest.approx(16 * INCH))
+    assert spec.sections.spacing == (None, None, pytest.approx(18.5 * INCH), pytest.approx(17.25 * INCH))
     assert spec.limits.length_max == pytest.approx(16 * 12 * INCH)
     assert spec.limits.threshold("looseness").fail == 0.15
     assert spec.statics.weight is False
