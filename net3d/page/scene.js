@@ -1,8 +1,8 @@
 // The scene that the page carries: knots, bars and rings unpacked into what the graphics card takes.
 
 /**
- * @typedef {{part: string, table: string, switch: string, kind: string, twine: boolean, body: boolean}} About
- * @typedef {About & {shine: number, radius: number, first: number, count: number, closed: boolean, rim?: number[]}} Group
+ * @typedef {{part: string, table: string, switch: string, kind: string, twine: boolean, shine: number}} About
+ * @typedef {About & {body: boolean, radius: number, first: number, count: number, closed: boolean, rim?: any[]}} Group
  * @typedef {{text: string, at: number[], rank: number, mark: string}} Label
  * @typedef {{steps: number[], leans: string}} Bow
  * @typedef {{groups: Group[], labels: Label[], frame: number[][], written: number, water: string, bow?: Bow}} Shared
