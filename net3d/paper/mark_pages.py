@@ -22,6 +22,7 @@ ELSEWHERE = (  # columns that stand on the page of each hoop, or are of no use a
     "stepped_pitch",
     "stepping_error",
     "ties",
+    "corners",
     "mark",
 )
 ROOM_FOR_TURNS = ("row_starts", "pitch")  # columns that give way to how hoops are turned

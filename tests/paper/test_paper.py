@@ -152,6 +152,21 @@ def test_no_page_is_under_half_full_but_the_last_and_each_drawing_is_on_its_hoop
             assert str(drawn[0]) in re.findall("[0-9]+", title)
 
 
+def test_no_letter_is_printed_over_another(sheets):
+    for page in sheets[1]:
+        letters = [one for one in page.chars if one["upright"] and one["text"].strip()]
+        left, right, top, bottom = (
+            np.array([one[side] for one in letters]) for side in ("x0", "x1", "top", "bottom")
+        )
+        shared = [
+            (np.minimum.outer(end, end) - np.maximum.outer(begin, begin))
+            / np.minimum.outer(end - begin, end - begin)
+            for begin, end in ((left, right), (top, bottom))
+        ]
+        over = np.argwhere(np.triu((shared[0] > 0.5) & (shared[1] > 0.5), 1))
+        assert [(letters[i]["text"], letters[j]["text"]) for i, j in over] == []
+
+
 def test_the_net_is_large_on_the_cover(sheets):
     """However much is written around it: from the first hoop to the end of the tail at least 60 mm."""
     net, pages = sheets
