@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from net3d.commands.options import folder_option, spec_argument
+from net3d.commands.options import SpecFile, folder_option
 from net3d.commands.printing import progress, tell
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ def _seconds(context: click.Context, option: click.Parameter, text: str) -> floa
 
 
 @click.command()
-@spec_argument
+@click.argument("path", metavar="WANTED", type=SpecFile(path_type=Path))
 @click.option(
     "--for",
     "seconds",
