@@ -22,6 +22,7 @@ class Done(TypedDict):
 
     kind: str | None
     mended: int | None
+    leave_hole: bool
     day: datetime | None
 
 
@@ -33,7 +34,13 @@ class Done(TypedDict):
     metavar="KIND",
     help="What was done: built, measured, set, bridle moved, hoops turned, dipped. A note unless given.",
 )
-@click.option("--mended", type=int, metavar="N", help="Hole N of the spec was mended.")
+@click.option(
+    "--mended",
+    type=int,
+    metavar="N",
+    help="Hole N of the spec was mended: its [[hole]] is taken out of the spec.",
+)
+@click.option("--leave-hole", is_flag=True, help="With --mended: leave the [[hole]] in the spec.")
 @click.option(
     "--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="When it was done: today unless given."
 )
@@ -57,11 +64,32 @@ def log(path: Path, note: str, as_json: bool, **done: Unpack[Done]) -> None:
         return
     from net3d.writers.log import add_entry
 
-    entry = _entry(spec, path.stem, note, done)
+    entry, hole = _entry(spec, path.stem, note, done), done["mended"]
+    read, whole = _whole(spec, path, hole) if hole and not done["leave_hole"] else ("", "")
     add_entry(file, kept, entry)
     tell(f"Wrote to {file}: {entry.kind}, {entry.day.isoformat()}. {entry.note}".rstrip())
-    if done["mended"]:
-        tell(f"Take [[hole]] number {done['mended']} out of {path} now.")
+    if whole:
+        _keep_whole(path, read, whole)
+
+
+def _whole(spec: NetSpec, path: Path, hole: int) -> tuple[str, str]:
+    """The spec as it stands, and without a hole. Raises SpecError where it cannot be taken out."""
+    from net3d.spec.read import text_of
+    from net3d.spec.rewriting import rewritten
+
+    text = text_of(path, str(path))
+    return text, rewritten(text, {f"hole.{hole}": None}, str(path), spec.source.shop)
+
+
+def _keep_whole(path: Path, read: str, whole: str) -> None:
+    """Write the spec without the hole, unless it was changed since it was read."""
+    from net3d.writers.file import write_file
+
+    if path.read_bytes() != read.encode():
+        tell(f"{path} was changed meanwhile: take the [[hole]] out of it yourself.")
+        return
+    write_file(path, whole.encode())
+    tell(f"Took the [[hole]] out of {path}; those behind it count one less now.")
 
 
 def _entry(spec: NetSpec, net: str, note: str, done: Done) -> Entry:

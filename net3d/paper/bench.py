@@ -10,9 +10,12 @@ from net3d.checks import told_once
 from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
 from net3d.drawings.work import lacing_figures
+from net3d.mending import HoleError, mended
+from net3d.mending.torn import holes_of
 from net3d.paper.cut_pages import cut_pages
 from net3d.paper.ink import in_ink
 from net3d.paper.mark_pages import mark_pages
+from net3d.paper.mend_pages import mend_pages
 from net3d.paper.pages import (
     Blanks,
     Block,
@@ -52,7 +55,19 @@ def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]
         _lacing_page(design),
         *([_river_page(design)] if design.loads else []),
         _supplies_page(design),
+        *_mends(design),
     )
+
+
+def _mends(design: Design) -> list[Page]:
+    """A page a hole, or why it cannot be mended with one piece of twine."""
+    pages: list[Page] = []
+    for hole in holes_of(design.spec, design.plan):
+        try:
+            pages += mend_pages(design.spec, design.plan, mended(hole))
+        except HoleError as error:
+            pages.append(Page(f"Mending hole {hole.number}, in {hole.place}", (Notes((str(error),)),)))
+    return pages
 
 
 def _order_pages(design: Design) -> list[Page]:

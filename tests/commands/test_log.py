@@ -91,7 +91,7 @@ def test_the_command_writes_what_was_done_with_what_it_took(run, tmp_path):
     spec = tmp_path / "brook.toml"
     spec.write_text(NET, "utf-8")
     assert run("log", spec, "--kind", "built", "--date", "2024-03-01").code == 0
-    assert "Take [[hole]] number 1 out" in run("log", spec, "--mended", "1").out
+    assert "Took the [[hole]] out" in run("log", spec, "--mended", "1").out
     assert run("log", spec, "At the mill.", "--kind", "set").code == 0
     built, mended, placed = read_log(tmp_path / "net-log.toml").of("brook")
     assert (built.kind, mended.kind, placed.note) == ("built", "mended", "At the mill.")
@@ -106,3 +106,18 @@ def test_the_command_writes_what_was_done_with_what_it_took(run, tmp_path):
     assert len(read_log(tmp_path / "net-log.toml").entries) == 3
     assert read_spec(spec).source.history == (built, mended, placed)
     assert set(KINDS) >= {"built", "measured", "set", "mended", "bridle moved", "hoops turned", "dipped"}
+
+
+def test_a_hole_that_is_mended_is_taken_out_of_the_spec_and_nothing_else_is(run, tmp_path):
+    spec = tmp_path / "brook.toml"
+    holes = '[[hole]]\nknots = ["5:7"]\n\n[[hole]]  # by the otter\nknots = ["3:4"]\n'
+    text = spec_text(around=16, diameters=(0.36, 0.36), deep=(6,), extra=holes)
+    spec.write_text(text, "utf-8")
+    assert "Took" not in run("log", spec, "--mended", "1", "--leave-hole").out
+    assert spec.read_text("utf-8") == text
+    assert "Took the [[hole]] out" in run("log", spec, "--mended", "1").out
+    left = spec.read_text("utf-8").split("\n")
+    assert [line for line in left if line] == [
+        line for line in text.replace('[[hole]]\nknots = ["5:7"]\n', "").split("\n") if line
+    ]
+    assert [entry.note for entry in read_log(tmp_path / "net-log.toml").entries] == ["Hole 1: body, 5:7."] * 2

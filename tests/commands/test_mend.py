@@ -9,6 +9,7 @@ import pdfplumber
 import pytest
 
 from net3d.handbook.twine import find_twine
+from tests.nets import spec_text
 
 SPEC = Path(__file__).parents[2] / "specs" / "backwater-36.toml"
 SVG = "{http://www.w3.org/2000/svg}"
@@ -74,6 +75,20 @@ def test_a_mend_stands_on_one_page_with_its_drawing_and_steps(run, tmp_path):
         assert all(inside[0] <= one["x0"] and one["x1"] <= inside[2] for one in pdf.pages[0].chars)
     for text in ("Mending hole 1, in the body", "Make the twine fast at 6:16.", "start, 6:16", "mended on"):
         assert text in words
+
+
+def test_the_bench_book_of_a_torn_net_ends_with_its_mends(run, tmp_path):
+    """The last hole is two that share no knot: its page says what to do about it."""
+    spec, target = tmp_path / "torn.toml", tmp_path / "sheet.pdf"
+    holes = '[[hole]]\nknots = ["5:7"]\n\n[[hole]]\nknots = ["3:4", "9:12"]\n'
+    spec.write_text(spec_text(around=16, diameters=(0.36, 0.36), deep=(6,), extra=holes), "utf-8")
+    assert run("sheet", spec, "-o", target).code == 0
+    with pdfplumber.open(target) as pdf:
+        one, two = (" ".join(page.extract_text().split()) for page in pdf.pages[-2:])
+    for words in ("Mending hole 1, in the body", "mended on"):
+        assert words in one
+    for words in ("Mending hole 2, in the body", "mend them one by one"):
+        assert words in two
 
 
 @pytest.mark.closed_form
