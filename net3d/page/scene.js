@@ -1,8 +1,8 @@
 // The scene that the page carries: knots, bars and rings unpacked into what the graphics card takes.
 
 /**
- * @typedef {{part: string, table: string, switch: string, kind: string, twine: boolean, shine: number}} About
- * @typedef {About & {body: boolean, radius: number, first: number, count: number, closed: boolean, rim?: any[]}} Group
+ * @typedef {{part: string, switch: string, kind: string, twine: boolean, body: boolean, shine: number}} About
+ * @typedef {About & {radius: number, first: number, count: number, closed: boolean, rim?: number[]}} Group
  * @typedef {{text: string, at: number[], rank: number, mark: string}} Label
  * @typedef {{steps: number[], leans: string}} Bow
  * @typedef {{groups: Group[], labels: Label[], frame: number[][], written: number, water: string, bow?: Bow}} Shared

@@ -122,7 +122,6 @@ def _about(part: Part) -> dict[str, Any]:
     kind = part.kind
     return {
         "part": part.name,
-        "table": part.table,
         "switch": part.switch,
         "kind": kind.paint.name,
         "twine": kind.twine,

@@ -3,6 +3,7 @@
 const age = /** @type {HTMLElement} */ (document.getElementById("age"));
 const found = /** @type {HTMLElement} */ (document.getElementById("found"));
 const seen = { state: -1, shape: -1, whole: -1, fitted: false }; // revisions
+let tables = /** @type {Record<string, string>} */ ({}); // of the spec, by the parts that are typed in them
 
 function tellAge() {
   const behind = [seen.shape < seen.state ? "shape" : "", seen.whole < seen.state ? "findings and river" : ""].filter(Boolean);
@@ -28,6 +29,7 @@ function showShape(told) {
   document.querySelector("#legend .ticks")?.replaceChildren(...told.legend.ticks.map((/** @type {string} */ tick) => made("span", {}, tick)));
   /** @type {HTMLElement} */ (document.getElementById("scene")).textContent = JSON.stringify(told.scene);
   scene = readScene(ticked("still"));
+  tables = told.tables;
   show();
   if (!seen.fitted) document.dispatchEvent(new Event("change")); // the view is made to hold it
   seen.fitted = true;
@@ -69,7 +71,7 @@ function tableAt(x, y) {
       const away = Math.hypot(toX - x, toY - y);
       if (away > wide) continue;
       const rank = away - camera.see(point)[2] * 10 - (group.rim ? 40 : 0);
-      if (rank < best) [best, table] = [rank, group.table];
+      if (rank < best) [best, table] = [rank, tables[group.part] ?? ""];
     }
   }
   return table;

@@ -15,6 +15,7 @@ from net3d.errors import NetError
 from net3d.page.facts import facts_of, switches_of
 from net3d.page.pulls import legend_of, scale_top
 from net3d.page.scene import scene_in_waters
+from net3d.plan.parts import planned_parts
 from net3d.spec.keys import key_path
 from net3d.spec.read import spec_beside
 from net3d.workshop.places import place_of
@@ -41,6 +42,7 @@ def _seen(made: Design) -> dict[str, Any]:
     return {
         "title": made.spec.title,
         "scene": scene_in_waters(made, top),
+        "tables": {part.name: part.table for part in planned_parts(made.spec, made.plan)},
         "switches": switches_of(made),
         "facts": facts_of(made),
         "legend": {"unit": legend.unit, "ticks": list(legend.ticks)},
