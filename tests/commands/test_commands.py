@@ -98,6 +98,7 @@ def test_bench_tables_need_no_solver(spec, command):
     assert not modules_after(command, spec) & {"scipy.sparse", "clarabel"}
 
 
+@pytest.mark.newest  # older scipy loads more for the same
 def test_a_check_loads_the_solver_and_nothing_that_it_does_not_use(spec):
     loaded = modules_after("check", spec)
     assert {"clarabel", "pydantic"} <= loaded
