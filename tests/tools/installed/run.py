@@ -174,7 +174,8 @@ def run_tests(python: Path, folder: Path, tests: list[str]) -> None:
         "-m",
         "pytest",
         *("-p", "tests.tools.installed.needs", "-p", "no:cacheprovider"),
-        *("-n", "auto", "--maxprocesses", "4", "-m", "not slow and not law and not hypothesis and not newest"),
+        *("-n", "auto", "--maxprocesses", "4"),
+        *("-m", "not slow and not law and not hypothesis and not newest"),
         *tests,
         cwd=folder,
     )
