@@ -39,8 +39,8 @@ def _opening(spec: NetSpec, hole: Hole, girth: float) -> Finding:
             f"{told}: the fish you are after, {tape.rough(fish.girth_min)} and more, do not get through."
         )
         return Finding("hole-opening", Level.CAUTION, where, message, girth, fish.girth_min, AROUND)
-    largest = f"those up to {tape.rough(girth)}" if girth < fish.girth_max else "all of them"
-    message = f"{told}: of the fish you are after {largest} get through. Mend it before the net is set."
+    which = f"fish up to {tape.rough(girth)}" if girth < fish.girth_max else "all the fish you are after"
+    message = f"{told}: {which} get through. Mend it before the net is set."
     return Finding("hole-opening", Level.FAIL, where, message, girth, fish.girth_min, AROUND)
 
 

@@ -38,5 +38,6 @@ class TolerancesForm(Table):
         default=None, description="A tape around a hoop. 1/8 in or 3 mm unless given."
     )
     string: OffLength | None = Field(
-        default=None, description="A string from knot to knot as it is tied. 1/8 in or 3 mm unless given."
+        default=None,
+        description="A string or a rib line from knot to knot as it is tied. 1/8 in or 3 mm unless given.",
     )

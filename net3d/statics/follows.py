@@ -117,7 +117,16 @@ def _follows(netting: Netting, found: Equilibrium, pulled: _Pulls) -> Follows:
         each=float(np.linalg.norm(pulled.pulls * meshes)),
         stretch=float(pulled.pulls @ stretched),
         hoops=tuple((-_inward(netting, found, pulled) / (2 * pi)).tolist()),
+        lines=_by_lines(netting, pulled),
     )
+
+
+def _by_lines(netting: Netting, pulled: _Pulls) -> float:
+    """What each rib line by itself does to a length: a line off by a metre is so alike in all its bars."""
+    ropes = netting.bars_that(lambda kind: kind.rope)[pulled.bars]
+    parts, rows = netting.bar_parts[pulled.bars[ropes]], netting.bar_rows[pulled.bars[ropes]]
+    long = [np.unique(rows[parts == part]).size for part in range(len(netting.parts))]  # bars a line
+    return float(np.linalg.norm(pulled.pulls[ropes] / np.sqrt(np.array(long)[parts])))
 
 
 def _inward(netting: Netting, found: Equilibrium, pulled: _Pulls) -> Floats:

@@ -56,6 +56,7 @@ class Follows:
     each: float  # by every bar grown by itself: the root of the sum of squares [m]
     stretch: float  # what of it is stretch of twine under the pull [m]
     hoops: tuple[float, ...]  # by a metre more around each hoop [m/m]
+    lines: float = 0.0  # by a metre more of each rib line by itself: the root of the sum of squares [m/m]
 
     @property
     def known(self) -> bool:
@@ -72,6 +73,7 @@ class Follows:
             self.each * off.knot_to_knot,
             self.stretch * hypot(off.pull, off.stretch),
             *(hoop * off.tape for hoop in self.hoops),
+            self.lines * off.string,
         )
         return hypot(*causes)
 

@@ -78,7 +78,7 @@ def test_findings_tell_who_gets_through_and_name_the_bar_that_carries_most(torn)
     opening, bar = told["hole-opening"], told["hole-bar"]
     assert opening.level is Level.FAIL
     assert opening.value == pytest.approx(14 * 0.05)  # 4 (13 - 4 + 1) - 2 x 13 bars around
-    assert "all of them get through" in opening.message
+    assert "all the fish you are after get through" in opening.message
     assert bar.level is Level.OK
     worst = int(np.argmax(torn.torn.tensions * torn.netting.bars_that(lambda kind: kind.body)))
     lattice = torn.torn.holes[0].lattice

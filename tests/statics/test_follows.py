@@ -10,6 +10,7 @@ import pytest
 
 from net3d.handbook.tolerances import tolerance
 from net3d.netting import tie
+from net3d.parts import Part
 from net3d.plan import lay_out
 from net3d.spec import vary
 from net3d.statics import settle
@@ -134,3 +135,20 @@ def test_twine_under_a_small_load_stretches_more_by_what_was_measured():
     slope, at_rest = np.polyfit(loads, secants, 1)
     assert np.abs(at_rest + slope * loads - secants).max() < 0.03 * secants.max()
     assert secants[-1] / at_rest - 1 == pytest.approx(tolerance("stretch"), abs=0.01)
+
+
+def test_a_length_follows_each_rib_line_by_itself():
+    """One of four lines made longer and shorter: its bars end where the next one of it begins."""
+    line = "[[line]]\nfrom_hoop = 1\nto_hoop = 2\ncount = 4\n"
+    made = make(around=12, diameters=(0.36, 0.36), deep=(5,), tail=6, extra=line)
+    netting, found, step = made.netting, [], 1e-5
+    ribs = netting.bars_of(Part.rib(1, 2))
+    own = [ribs[0]]
+    while (onward := ribs[netting.bars[ribs, 0] == netting.bars[own[-1], 1]]).size:
+        own.append(onward[0])
+    for sign in (1, -1):
+        lengths = netting.bar_lengths.copy()
+        lengths[own] += sign * step / len(own)
+        found.append(settle(replace(netting, bar_lengths=lengths), made.plan).length)
+    by_one = (found[0] - found[1]) / (2 * step)
+    assert made.settled().length_follows.lines == pytest.approx(np.sqrt(4) * by_one, rel=0.01)
