@@ -77,3 +77,19 @@ def place_for(output: Path | None, name: str, folder: Path = Path()) -> Path:
 def sides_option(text: str) -> Option:
     """``--sides N`` of the twine in 3D files; ``text`` says of what."""
     return click.option("--sides", type=click.IntRange(3, 64), default=6, show_default=True, help=text)
+
+
+def port_option(port: int) -> Option:
+    """``--port`` of a command that serves a page; ``port`` unless given."""
+    return click.option(
+        "--port",
+        type=click.IntRange(0, 65535),
+        default=port,
+        show_default=True,
+        help="Port to serve on; 0 or one that is taken: any that is free.",
+    )
+
+
+browser_option: Option = click.option(
+    "--no-browser", is_flag=True, help="Print the page's address, and open nothing."
+)

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cache
 
-from jinja2 import Environment, PackageLoader, StrictUndefined, Template
+from jinja2 import Template
 
 from net3d.chain import Design
 from net3d.checks import told_once
 from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
 from net3d.page.facts import facts_of, switches_of
-from net3d.page.parcel import joined, policy_for, style_of, vertex_of
+from net3d.page.parcel import joined, policy_for, style_of, templates_in, vertex_of
 from net3d.page.picture import picture_url
 from net3d.page.pulls import legend_of, scale_top
 from net3d.page.scene import scene_in_waters
@@ -73,13 +73,7 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
 
 @cache
 def _template() -> Template:
-    environment = Environment(
-        loader=PackageLoader("net3d.page", "."),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    environment = templates_in("page")
     environment.tests["words"] = is_words
     return environment.get_template("page.html")
 

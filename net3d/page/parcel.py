@@ -1,4 +1,4 @@
-"""Script and style of a page, put into it, and the policy that lets nothing else run."""
+"""Templates, script and style of a page, and the policy that lets nothing else run."""
 
 from __future__ import annotations
 
@@ -8,9 +8,22 @@ from functools import cache
 from hashlib import sha256
 from importlib.resources import files
 
+from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
+
 from net3d.parts import KINDS, palette
 
 FORBID = "default-src 'none'; base-uri 'none'; form-action 'none'"
+
+
+def templates_in(*rooms: str) -> Environment:
+    """The templates of rooms, the first that has one; a name that nothing is given for is refused."""
+    return Environment(
+        loader=ChoiceLoader([PackageLoader(f"net3d.{room}", ".") for room in rooms]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
 
 
 @cache

@@ -39,5 +39,5 @@ class TolerancesForm(Table):
     )
     string: OffLength | None = Field(
         default=None,
-        description="A string or a rib line from knot to knot as it is tied. 1/8 in or 3 mm unless given.",
+        description="A string or rib line as it is tied, knot to knot. 1/8 in or 3 mm unless given.",
     )

@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 from functools import cache
 
-from jinja2 import Environment, PackageLoader, StrictUndefined, Template
+from jinja2 import Template
 
 from net3d.page.page import SCRIPTS
-from net3d.page.parcel import joined, policy_for, style_of, vertex_of
+from net3d.page.parcel import joined, policy_for, style_of, templates_in, vertex_of
 from net3d.parts import palette
 from net3d.spec.boxes import spec_schema_once
 from net3d.version import __version__
@@ -73,11 +73,4 @@ def _page(template: str, scripts: tuple[str, ...], secret: str, **more: object) 
 
 @cache
 def _template(name: str) -> Template:
-    environment = Environment(
-        loader=PackageLoader("net3d.workshop", "."),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    return environment.get_template(name)
+    return templates_in("workshop", "page").get_template(name)
