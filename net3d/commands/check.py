@@ -9,7 +9,7 @@ import click
 
 from net3d import design as work_out
 from net3d.commands.options import json_option, spec_argument
-from net3d.commands.printing import print_findings, print_json, print_sheet, progress, told_currents
+from net3d.commands.printing import print_findings, print_json, print_sheet, progress, say, told_currents
 from net3d.commands.reading import told_spec
 from net3d.errors import OutputError, Problem, SpecError
 
@@ -83,13 +83,13 @@ def _correct(path: Path) -> None:
 
     meant = correct_spec(path)
     if not meant.problems:
-        click.echo(f"No line of {path} is to be corrected; nothing was written.")
+        say(f"No line of {path} is to be corrected; nothing was written.")
         read_spec(path)
         return
     copy = _write_copy(path, "corrected", meant.text)
     for problem in meant.problems:
         click.echo(str(problem))
-    click.echo(f"Wrote {copy}; {path} is as it was. Read it over before you use it.")
+    say(f"Wrote {copy}; {path} is as it was. Read it over before you use it.")
     read_spec(copy)
 
 
@@ -131,7 +131,7 @@ def _tell(path: Path, design: Design, everything: bool) -> None:
     print_findings(design.findings, everything=everything)
     if any(finding.remedies for finding in design.findings):
         click.echo(f"A remedy is made in a copy of the spec with --try: net3d check {_typed(path)} --try 1")
-    click.echo(POINTER)
+    say(POINTER)
 
 
 def _tell_shape(design: Design, everything: bool) -> None:

@@ -61,10 +61,26 @@ def _told_width() -> int:
 def tell(text: str) -> None:
     """Say what was done. It is done even where that cannot be printed, and is then said with the errors."""
     try:
-        click.echo(text)
+        say(text)
     except OSError:
         with suppress(OSError):
             click.echo(text, err=True)
+
+
+def say(text: str, indent: str = "") -> None:
+    """Print a sentence; on a terminal in lines that end between words, and never in a mixed fraction."""
+    if sys.stdout.isatty():
+        from net3d.commands.screen import bound, unbound
+
+        lines = textwrap.wrap(
+            bound(text),
+            _console().width,
+            subsequent_indent=indent,
+            break_long_words=False,
+            break_on_hyphens=False,
+        )
+        text = unbound("\n".join(lines))
+    click.echo(text)
 
 
 def show(sheet: Sheet, as_json: bool) -> None:
@@ -110,7 +126,7 @@ def print_findings(findings: Sequence[Finding], *, everything: bool = False, und
     shown = findings if everything else odd
     if shown:
         print_table(findings_table(shown))
-    click.echo(f"{len(findings) - len(odd)} of {len(findings)} checks {under}are fine.")
+    say(f"{len(findings) - len(odd)} of {len(findings)} checks {under}are fine.")
 
 
 def print_table(table: Table) -> None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from net3d.commands.options import SpecFile, folder_option
-from net3d.commands.printing import progress, tell
+from net3d.commands.printing import progress, say, tell
 
 if TYPE_CHECKING:
     from net3d.propose.search import Proposals
@@ -87,14 +87,14 @@ def _tell(result: Proposals, folder: Path) -> None:
     from net3d.propose import words
 
     for number, one in enumerate(result.found, start=1):
-        click.echo(f"{number}. {words.name_of(one)}: {words.net_sentence(one)}")
-        click.echo(f"   {words.why(one, result.found)}")
-        click.echo(f"   {words.gives_up(one, result.found, result.wanted.want.goals)}")
-        click.echo(f"   {words.leaves(one, result.wanted)}")
+        say(f"{number}. {words.name_of(one)}: {words.net_sentence(one)}", "   ")
+        say(f"   {words.why(one, result.found)}", "   ")
+        say(f"   {words.gives_up(one, result.found, result.wanted.want.goals)}", "   ")
+        say(f"   {words.leaves(one, result.wanted)}", "   ")
     if not result.found:
         click.echo("No net of what is at hand keeps every limit.")
     for text in words.hindrances(result):
-        click.echo(f"- {text}")
-    click.echo(words.ended(result))
+        say(f"- {text}", "  ")
+    say(words.ended(result))
     if result.found:
         tell(f"Wrote {folder}")

@@ -11,10 +11,11 @@ import pytest
 
 from net3d.checks import told_once
 from net3d.checks.river import check_river
-from net3d.commands.printing import UNPRINTED_WIDTH, print_findings, print_sheet
+from net3d.commands.printing import UNPRINTED_WIDTH, print_findings, print_sheet, tell
 from net3d.commands.screen import bound
 from net3d.tables import cuts_sheet, marks_sheet, materials_sheet, standing_sheet
 from net3d.tables.bearing import anchors_sheet, hoops_sheet, legs_sheet, netting_sheet
+from net3d.tables.cautions import POINTER
 from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet, models_sheet
 from net3d.tables.throats import throat_sheet
@@ -97,6 +98,13 @@ def test_no_number_and_no_word_of_a_finding_is_broken(net, width, monkeypatch):
     written = pieces([text for finding in told_once(findings) for text in (finding.where, finding.message)])
     shown = on_screen(monkeypatch, width, lambda: print_findings(findings, everything=True))
     assert written <= shown, (width, written - shown)
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_no_number_and_no_word_of_a_sentence_is_broken(width, monkeypatch):
+    text = f"{POINTER} 62 3/8 in from the first hoop to the last, 2 1/16 in either way. " * 3
+    shown = on_screen(monkeypatch, width, lambda: tell(text))
+    assert pieces([text]) <= shown, (width, pieces([text]) - shown)
 
 
 @pytest.mark.parametrize(("told", "width"), [("72", 72), ("", UNPRINTED_WIDTH), ("wide", UNPRINTED_WIDTH)])
