@@ -107,6 +107,16 @@ def test_no_number_and_no_word_of_a_sentence_is_broken(width, monkeypatch):
     assert pieces([text]) <= shown, (width, pieces([text]) - shown)
 
 
+def test_a_path_longer_than_a_line_stays_whole(monkeypatch):
+    """A terminal lets it run on and gives it back whole when it is copied."""
+    path = "/".join(["a-folder-of-nets"] * 5)
+    terminal = Terminal()
+    monkeypatch.setenv("COLUMNS", "60")
+    monkeypatch.setattr(sys, "stdout", terminal)
+    tell(f"Written to {path}")
+    assert path in terminal.getvalue()
+
+
 @pytest.mark.parametrize(("told", "width"), [("72", 72), ("", UNPRINTED_WIDTH), ("wide", UNPRINTED_WIDTH)])
 def test_what_is_piped_is_as_wide_as_columns_says(sheets, told, width, monkeypatch, capsys):
     monkeypatch.setenv("COLUMNS", told)
