@@ -8,7 +8,7 @@ from urllib.parse import quote
 import click
 
 from net3d.commands.options import SpecFile, browser_option, port_option
-from net3d.commands.serving import opened_page
+from net3d.commands.serving import serve_page
 
 
 @click.command(name="open")
@@ -32,5 +32,4 @@ def open_(path: Path, port: int, no_browser: bool) -> None:
     folder = Folder(path if path.is_dir() else path.absolute().parent)
     app = application(folder)
     place = "" if path.is_dir() else f"net/{quote(path.stem)}"
-    with opened_page(port, place, "is open", no_browser) as opened:
-        serve(app, opened, app.state.pages.end)
+    serve_page(lambda opened: serve(app, opened, app.state.pages.end), port, place, "is open", no_browser)

@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 import socket
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Callable
+from contextlib import suppress
 
 from net3d.commands.printing import tell
 
 
-@contextmanager
-def opened_page(port: int, place: str, said: str, no_browser: bool) -> Iterator[socket.socket]:
-    """The socket to serve a page on, which is told and opened in the browser; Ctrl-C ends it.
+def serve_page(
+    serve: Callable[[socket.socket], None], port: int, place: str, said: str, no_browser: bool
+) -> None:
+    """Serve a page until Ctrl-C, which ends it well at whatever moment it comes.
 
     Parameters
     ----------
+    serve : answers on a socket
     port : wished for; another where it is taken
     place : of the page on the server
     said : behind its address
-    no_browser : whether it is told only
+    no_browser : whether the address is told only
     """
     import webbrowser
 
@@ -32,5 +34,5 @@ def opened_page(port: int, place: str, said: str, no_browser: bool) -> Iterator[
         tell(f"{address} {said} until Ctrl-C.")
         if not no_browser:
             webbrowser.open(address)
-        yield opened
+        serve(opened)
     tell("Ended.")

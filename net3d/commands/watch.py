@@ -8,7 +8,7 @@ import click
 
 from net3d.commands.options import browser_option, port_option, spec_argument
 from net3d.commands.printing import tell
-from net3d.commands.serving import opened_page
+from net3d.commands.serving import serve_page
 
 
 @click.command()
@@ -25,5 +25,4 @@ def watch(path: Path, port: int, no_browser: bool) -> None:
 
     preview = Preview(path)
     tell(preview.said)
-    with opened_page(port, "", f"follows {path}", no_browser) as opened:
-        serve_preview(preview, opened)
+    serve_page(lambda opened: serve_preview(preview, opened), port, "", f"follows {path}", no_browser)
