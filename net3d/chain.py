@@ -80,19 +80,19 @@ def design(spec: NetSpec, announce: Announce = lambda current: None) -> Design:
     loads = river_loads(spec, plan, (netting, shape), announce)
     working = working_net(spec, plan, (netting, shape), loads)
     findings = (*check(spec, plan, netting, shape, working), *check_current(spec, plan, loads))
-    torn, about_holes = _torn(spec, plan, netting, shape) if spec.holes else (None, ())
+    torn, about_holes = _torn(spec, plan, (netting, shape), loads) if spec.holes else (None, ())
     return Design(spec, plan, netting, shape, loads, working, torn, (*findings, *about_holes))
 
 
 def _torn(
-    spec: NetSpec, plan: Plan, netting: Netting, shape: Shape
+    spec: NetSpec, plan: Plan, tied: tuple[Netting, Shape], loads: tuple[Loads, ...]
 ) -> tuple[Torn | None, tuple[Finding, ...]]:
     """The net with its holes, and what is to be said of it: loaded for the few nets that have some."""
     from net3d.checks.holes import check_holes
     from net3d.mending.meanwhile import torn_net
 
-    torn = torn_net(spec, plan, netting, shape)
-    return torn, () if torn is None else tuple(check_holes(spec, netting, shape, torn))
+    torn = torn_net(spec, plan, tied, loads)
+    return torn, () if torn is None else tuple(check_holes(spec, tied[0], torn))
 
 
 def sketch(spec: NetSpec) -> Design:

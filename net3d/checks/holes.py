@@ -7,25 +7,32 @@ import numpy as np
 from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
 from net3d.checks.settled import STATICS
-from net3d.mending.meanwhile import Torn
+from net3d.mending.meanwhile import Rest, Torn
 from net3d.mending.torn import Hole
 from net3d.mending.trail import numbered
 from net3d.netting.netting import Ints, Netting
 from net3d.spec.spec import NetSpec
 from net3d.statics.settle import GOOD
-from net3d.statics.shape import Shape
 
 AROUND = "bars around the hole: geometry"
 
 
-def check_holes(spec: NetSpec, netting: Netting, shape: Shape, torn: Torn) -> list[Finding]:
-    """Findings of every hole, and whether the net comes to rest with them."""
+def check_holes(spec: NetSpec, netting: Netting, torn: Torn) -> list[Finding]:
+    """Findings of every hole, and whether the net comes to rest with them in the waters that it is in."""
     found = [_opening(spec, hole, one.girth) for hole, one in zip(torn.holes, torn.openings, strict=True)]
-    if torn.state not in GOOD:
-        message = f"With its holes the net finds no rest. {torn.state.sentence} Mend it before it is set."
-        return [*found, Finding("hole-rest", Level.FAIL, "net", message, torn.residual, 1e-6, STATICS)]
+    for rest in torn.rests:
+        if rest.state not in GOOD:
+            message = (
+                f"{_in(spec, rest)}With its holes the net finds no rest. {rest.state.sentence} "
+                "Mend it before it is set."
+            )
+            return [*found, Finding("hole-rest", Level.FAIL, "net", message, rest.residual, 1e-6, STATICS)]
     pieces = {hole.throat: (hole, own) for hole, own in zip(torn.holes, torn.bars, strict=True)}
-    return found + [_tightest(spec, netting, (shape, torn), hole, own) for hole, own in pieces.values()]
+    return found + [_tightest(spec, netting, torn.rests, hole, own) for hole, own in pieces.values()]
+
+
+def _in(spec: NetSpec, rest: Rest) -> str:
+    return f"At {spec.tape.speed(rest.current)}: " if rest.current else ""
 
 
 def _opening(spec: NetSpec, hole: Hole, girth: float) -> Finding:
@@ -44,15 +51,17 @@ def _opening(spec: NetSpec, hole: Hole, girth: float) -> Finding:
     return Finding("hole-opening", Level.FAIL, where, message, girth, fish.girth_min, AROUND)
 
 
-def _tightest(spec: NetSpec, netting: Netting, shapes: tuple[Shape, Torn], hole: Hole, own: Ints) -> Finding:
-    """The bar of a torn piece that is nearest to parting."""
-    whole, torn = shapes
-    loads = torn.tensions[own] / netting.bar_strengths[own]
-    worst = int(np.argmax(loads))
-    bar, load = own[worst], float(loads[worst])
-    now, before = (spec.tape.force(float(pulls[bar])) for pulls in (torn.tensions, whole.bar_tensions))
+def _tightest(spec: NetSpec, netting: Netting, rests: tuple[Rest, ...], hole: Hole, own: Ints) -> Finding:
+    """The bar of a torn piece that is nearest to parting, in whichever water."""
+    loads = np.array([rest.tensions[own] / netting.bar_strengths[own] for rest in rests])
+    water, worst = (int(at) for at in np.unravel_index(np.argmax(loads), loads.shape))
+    rest, bar, load = rests[water], own[worst], float(loads[water, worst])
+    now, before = (spec.tape.force(float(pulls[bar])) for pulls in (rest.tensions, rest.whole))
     name = " to ".join(numbered(hole.lattice, tuple(hole.lattice.ends[worst].tolist())))
-    told = f"Torn, {hole.place} has its tightest bar from {name}: {now}, and {before} in the whole net"
+    told = (
+        f"{_in(spec, rest)}Torn, {hole.place} has its tightest bar from {name}: {now}, "
+        f"and {before} in the whole net"
+    )
     breaks = spec.tape.force(float(netting.bar_strengths[bar]))
     end = "it parts next, and the hole grows" if load >= 1.0 else "the hole may grow"
     return graded(

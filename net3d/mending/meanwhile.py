@@ -17,20 +17,31 @@ from net3d.statics.loads import total_loads
 from net3d.statics.settle import with_lengths
 from net3d.statics.shape import EndState, Shape
 from net3d.statics.solver import SolverLimits
+from net3d.water.loads import Loads
+from net3d.water.standing import knot_loads
+
+
+@dataclass(frozen=True, eq=False)
+class Rest:
+    """Where a net with its holes comes to rest in one water; m bars of the whole net."""
+
+    current: float  # as the spec means it, 0 in still water [m/s]
+    state: EndState
+    positions: Floats  # (n, 3) from the anchor [m]; of knots that are gone without meaning
+    tensions: Floats  # (m,) 0 where gone [N]
+    residual: float  # largest unbalanced force, as a share of the pull
+    whole: Floats  # (m,) tensions of the whole net in the same water [N]
 
 
 @dataclass(frozen=True, eq=False)
 class Torn:
-    """A net at rest with its holes; m bars of the whole net."""
+    """A net with its holes; m bars of the whole net."""
 
     holes: tuple[Hole, ...]
     bars: tuple[Ints, ...]  # of each hole's piece, in the order of its lattice: their numbers in the net
     openings: tuple[Opening, ...]  # that each leaves, its rim in numbers of the lattice
     gone: Bools  # (m,) torn, or fallen out with what is
-    state: EndState
-    positions: Floats  # (n, 3) from the anchor [m]; of knots that are gone without meaning
-    tensions: Floats  # (m,) 0 where gone [N]
-    residual: float  # largest unbalanced force, as a share of the pull
+    rests: tuple[Rest, ...]  # in still water, then in the fastest current that the spec names
 
     @property
     def rim(self) -> Ints:
@@ -39,18 +50,20 @@ class Torn:
         return np.unique(np.concatenate(around))
 
 
-def torn_net(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> Torn | None:
+def torn_net(spec: NetSpec, plan: Plan, tied: tuple[Netting, Shape], loads: tuple[Loads, ...]) -> Torn | None:
     """The net of a spec with its holes, strings as they were tied to the whole one.
 
     None without holes, or where the whole net has no shape.
-    Throats are taken to hang free of the body. Raises SpecError for a hole that is in no netting of the net.
+    Throats are taken to hang free of the body, and what is left to be dragged as it is in the whole net.
+    Raises SpecError for a hole that is in no netting of the net.
 
     Parameters
     ----------
-    spec, plan, netting : the net
-    shape : as it hangs whole
+    spec, plan : the net
+    tied : its netting, and its shape as it hangs whole
+    loads : in the currents that the spec names, slowest first
     """
-    holes = holes_of(spec, plan)
+    (netting, shape), holes = tied, holes_of(spec, plan)
     if not holes or not shape.at_rest:
         return None
     bars = tuple(_bars(netting, plan, hole) for hole in holes)
@@ -58,12 +71,25 @@ def torn_net(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> Torn 
     for hole, own in zip(holes, bars, strict=True):
         torn[own[sorted(hole.bars)]] = True
     gone = torn | _falls_out(netting, torn)
-    left = without_bars(with_lengths(netting, shape.bar_rest_lengths), gone)
-    found = find_equilibrium(left, total_loads(left), SolverLimits())
+    openings = tuple(_opening(plan, hole, gone[own]) for hole, own in zip(holes, bars, strict=True))
+    fast = with_lengths(netting, shape.bar_rest_lengths)
+    rests = [_rest(fast, gone, shape.bar_tensions, None)]
+    rests += [_rest(row.standing.tied, gone, row.standing.tensions, row) for row in loads[-1:]]
+    return Torn(holes, bars, openings, gone, tuple(rests))
+
+
+def _rest(netting: Netting, gone: Bools, whole: Floats, load: Loads | None) -> Rest:
+    """The net without the bars that are gone (m,), dragged as far as the others are in a current."""
+    left = without_bars(netting, gone)
+    pushed = total_loads(left)
+    if load is not None:
+        drag = load.standing.drag
+        pushed = pushed + knot_loads(left, replace(drag, bar_forces=drag.bar_forces[~gone]))
+    found = find_equilibrium(left, pushed, SolverLimits())
     tensions = np.zeros(len(gone))
     tensions[~gone] = found.tensions
-    openings = tuple(_opening(plan, hole, gone[own]) for hole, own in zip(holes, bars, strict=True))
-    return Torn(holes, bars, openings, gone, found.state, found.positions, tensions, found.residual)
+    current = 0.0 if load is None else load.current
+    return Rest(current, found.state, found.positions, tensions, found.residual, whole)
 
 
 def without_bars(netting: Netting, gone: Bools) -> Netting:

@@ -12,6 +12,7 @@ from net3d.mending import lattice_of, mended
 from net3d.mending.meanwhile import without_bars
 from net3d.mending.opening import opening_of
 from net3d.mending.trail import numbered
+from net3d.netting.netting import FREE
 from net3d.plan.decreases import Edge, tie_down
 from net3d.plan.joins import Row
 from net3d.spec import parse_spec
@@ -58,9 +59,8 @@ def test_a_bar_opens_two_meshes_and_a_hanging_one_does_not_close_them():
 @pytest.mark.law
 def test_what_is_left_balances_and_bears_the_pull_through_every_row(torn):
     """Across every cut the bars that are left pull along the net with all of the pull."""
-    netting, found = torn.netting, torn.torn
+    netting, found, left = torn.netting, torn.torn.rests[0], ~torn.torn.gone
     assert found.residual < 1e-6
-    left = ~found.gone
     ends = found.positions[netting.bars[left]]
     spans = ends[:, 1] - ends[:, 0]
     along = np.zeros(len(left))
@@ -69,8 +69,27 @@ def test_what_is_left_balances_and_bears_the_pull_through_every_row(torn):
         bars = netting.bars_of(part.part)
         pulled = np.bincount(netting.bar_rows[bars], along[bars])
         assert pulled == pytest.approx(np.full(part.bar_rows, netting.pull), rel=1e-5)
-    assert found.gone.sum() == 13  # a block of two by two
-    assert not found.tensions[found.gone].any()
+    assert torn.torn.gone.sum() == 13  # a block of two by two
+    assert not found.tensions[torn.torn.gone].any()
+
+
+@pytest.mark.law
+def test_in_a_current_every_knot_balances_with_the_drag_of_what_is_left():
+    """Tensions, weights and half of the drag of each bar at either end; what is torn drags nothing."""
+    made = holed('[[hole]]\nknots = ["4:5-6", "5:5-6"]\n[water]\ncurrents = ["0.3 m/s", "1 m/s"]\n')
+    still, flowing = made.torn.rests
+    assert (still.current, flowing.current) == (0.0, 1.0)
+    drag, left = made.loads[-1].standing.drag, ~made.torn.gone
+    bars, net = made.netting.bars[left], total_loads(made.netting)
+    spans = flowing.positions[bars[:, 1]] - flowing.positions[bars[:, 0]]
+    pulls = flowing.tensions[left, None] * spans / np.linalg.norm(spans, axis=1)[:, None]
+    for end, sign in ((0, 1), (1, -1)):
+        np.add.at(net, bars[:, end], sign * pulls + drag.bar_forces[left] / 2)
+    free = (made.netting.knot_carriers == FREE) & (np.bincount(bars.ravel(), minlength=len(net)) > 0)
+    assert np.abs(net[free]).max() < 1e-5 * made.netting.pull
+    assert np.abs(drag.bar_forces).sum() > 1.0
+    told = {one.code: one for one in made.findings}["hole-bar"]
+    assert told.message.startswith("At 1 m/s: Torn, the body")
 
 
 def test_findings_tell_who_gets_through_and_name_the_bar_that_carries_most(torn):
@@ -80,11 +99,11 @@ def test_findings_tell_who_gets_through_and_name_the_bar_that_carries_most(torn)
     assert opening.value == pytest.approx(14 * 0.05)  # 4 (13 - 4 + 1) - 2 x 13 bars around
     assert "all the fish you are after get through" in opening.message
     assert bar.level is Level.OK
-    worst = int(np.argmax(torn.torn.tensions * torn.netting.bars_that(lambda kind: kind.body)))
+    worst = int(np.argmax(torn.torn.rests[0].tensions * torn.netting.bars_that(lambda kind: kind.body)))
     lattice = torn.torn.holes[0].lattice
     upper, lower = (lattice.row_and_place(int(knot)) for knot in lattice.ends[worst])
     assert f"from {upper[0]}:{upper[1] + 1} to {lower[0]}:{lower[1] + 1}:" in bar.message
-    assert torn.torn.tensions[worst] > torn.shape.bar_tensions[worst]
+    assert torn.torn.rests[0].tensions[worst] > torn.shape.bar_tensions[worst]
 
 
 def test_a_small_hole_lets_none_through_and_a_bar_that_parts_is_named():
@@ -133,7 +152,7 @@ def test_what_hangs_on_nothing_falls_out_with_the_hole():
     names = [" to ".join(numbered(whole, tuple(whole.ends[bar].tolist()))) for bar in sorted(around)]
     made = holed(f"[[hole]]\nbars = {names}\n")
     assert (len(made.torn.holes[0].bars), made.torn.gone.sum()) == (12, 16)
-    assert made.torn.residual < 1e-6
+    assert made.torn.rests[0].residual < 1e-6
 
 
 def test_what_is_no_knot_of_the_net_is_told_with_its_hole():
