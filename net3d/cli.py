@@ -38,7 +38,6 @@ from net3d.commands.streams import drop_unprinted, ready_streams, why_unprinted
 from net3d.commands.sweep import sweep
 from net3d.commands.twines import twines
 from net3d.commands.usdz import usdz
-from net3d.commands.watch import watch
 from net3d.errors import NetError, OutputError
 from net3d.writers.names import steers
 
@@ -48,17 +47,26 @@ MOST = 200  # letters of what is said of a command: all of its first sentence
 SECTIONS = {
     "Design": (new, check, build),
     "Many nets": (propose, sweep),
-    "Look": (open_, show_page, watch, picture),
+    "Look": (open_, show_page, picture),
     "Make": (marks, cuts, materials, sheet, twines),
     "Mend": (mend, reuse, rework, log),
     "Bowed hoops": (gauge, align),
     "River": (loads, cfd),
     "Files for other programs": (print_model, usdz, schema),
 }
+MOVED = {"watch": "open"}  # commands that were, and what took them over
 
 
 class Sectioned(click.Group):
     """A group whose help lists its commands by what they are for."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that is asked for. Raises UsageError for none, with the one that took its place."""
+        if args[0] in MOVED:
+            ctx.fail(f"No such command {args[0]!r}. Did you mean {MOVED[args[0]]!r}?")
+        return super().resolve_command(ctx, args)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """List the commands a section after the other, what they do in one column throughout."""

@@ -1,4 +1,4 @@
-// The page at work: it draws when something changes, and asks for news only where net3d watch serves it.
+// The page at work: it draws when something changes.
 
 const camera = new Camera();
 const labels = new Labels();
@@ -96,31 +96,10 @@ function start() { // gives what shows another scene
   return load;
 }
 
-/** Take over a newer page; view and switches stay. @param {Document} next @param {() => void} show */
-function takeOver(next, show) {
-  const [off, times] = [inputs("#parts input:not(:checked)").map((input) => input.value), bow() + 1];
-  const calm = ticked("still");
-  for (const old of inputs("[data-live]")) old.replaceWith(next.getElementById(old.id) ?? old);
-  inputs("#parts input").forEach((input) => { input.checked = !off.includes(input.value); });
-  inputs(`#bow option[value="${times}"]`).forEach((option) => option.toggleAttribute("selected", true));
-  inputs("#still").forEach((input) => { input.checked = calm; });
-  document.title = next.title;
-  document.body.dataset.revision = next.body.dataset.revision;
-  scene = readScene(ticked("still"));
-  show();
-}
-
 let show = () => {};
 try {
   show = start();
   show();
 } catch (error) {
   document.documentElement.classList.remove("drawn"); // the picture stands in for the net
-}
-if (document.body.dataset.revision) {
-  new EventSource("changes").onmessage = async ({ data }) => {
-    if (data === document.body.dataset.revision) return;
-    const text = await (await fetch(location.href, { cache: "no-store" })).text();
-    takeOver(new DOMParser().parseFromString(text, "text/html"), show);
-  };
 }

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from base64 import b64encode
-from dataclasses import dataclass
 from datetime import date
 from functools import cache
 
@@ -26,17 +25,8 @@ SCRIPTS = ("scene.js", "camera.js", "painter.js", "labels.js", "hands.js", "main
 STYLES = ("page.css",)
 
 
-@dataclass(frozen=True)
-class Live:
-    """A page that is served while its spec is edited: which state it shows, and what is wrong since then."""
-
-    revision: str
-    picture: str  # where the picture is to be had
-    problems: tuple[str, ...] = ()
-
-
-def page_html(design: Design, day: date, live: Live | None = None, picture: bytes | None = None) -> str:
-    """The page as HTML text, complete in itself; a ``live`` one also asks its server for changes.
+def page_html(design: Design, day: date, picture: bytes | None = None) -> str:
+    """The page as HTML text, complete in itself.
 
     The ``day`` is printed on it; the ``picture`` of the net, a PNG, is painted anew if there is none.
     """
@@ -61,10 +51,9 @@ def page_html(design: Design, day: date, live: Live | None = None, picture: byte
         cautions={"setting": SETTING, "building": BUILDING},
         hoops=hoops_sheet(design).grid(),
         scene=scene,
-        picture=live.picture if live else picture_url(shown, picture),
-        live=live,
-        policy=_policy(live is not None),
-        vertex=vertex_of(live is not None or "bow" in scene or "bow" in scene.get("still", ())),
+        picture=picture_url(shown, picture),
+        policy=_policy(),
+        vertex=vertex_of("bow" in scene or "bow" in scene.get("still", ())),
         fragment=joined(("fragment.glsl",)),
         script=joined(SCRIPTS),
         style=style_of(STYLES),
@@ -78,10 +67,9 @@ def _template() -> Template:
     return environment.get_template("page.html")
 
 
-def _policy(live: bool) -> str:
+def _policy() -> str:
     """The Content-Security-Policy: this page's own script and style, pictures in it, and nothing else."""
-    own = "img-src 'self' data:; connect-src 'self'" if live else "img-src data:"
-    return f"{policy_for(joined(SCRIPTS), style_of(STYLES))}; {own}"
+    return f"{policy_for(joined(SCRIPTS), style_of(STYLES))}; img-src data:"
 
 
 def _plot(design: Design) -> str:

@@ -90,10 +90,17 @@ def checked(origin: Source) -> NetSpec:
     return resolve(form, origin)
 
 
-def files_of(path: FilePath) -> tuple[FilePath, ...]:
-    """The files that a net is read from: its spec, and the shop's file, which need not be there."""
+def files_of(path: FilePath, text: str | None = None) -> tuple[FilePath, ...]:
+    """The files that a net is read from: its spec, and the shop's file, which need not be there.
+
+    Parameters
+    ----------
+    path : of the spec
+    text : that is meant to stand there, if it is another
+    """
     try:
-        file = _shop_file(path, _tables_of(text_of(path, str(path)).removeprefix("\ufeff"), str(path)))
+        read = text_of(path, str(path)) if text is None else text
+        file = _shop_file(path, _tables_of(read.removeprefix("\ufeff"), str(path)))
     except SpecError:
         file = path.with_name(SHOP)
     return (path,) if file is None else (path, file)

@@ -24,7 +24,7 @@ from net3d.workshop.work import Work, told_problems
 
 LOOKS = 0.04  # s between looks for news to tell
 ABOUT = {"picture.webp": "image/webp", "about.json": "application/json"}
-FILE_LOOKS = 0.5  # s between looks at the file on disk
+FILE_LOOKS = 0.2  # s between looks at the file on disk
 Answer = Callable[[Request], Awaitable[Response]]
 
 

@@ -2,12 +2,12 @@
 
 const age = /** @type {HTMLElement} */ (document.getElementById("age"));
 const found = /** @type {HTMLElement} */ (document.getElementById("found"));
-const seen = { state: -1, shape: -1, whole: -1, fitted: false }; // revisions
+const seen = { state: -1, shape: -1, whole: -1, fitted: false, broken: false }; // revisions
 let tables = /** @type {Record<string, string>} */ ({}); // of the spec, by the parts that are typed in them
 
 function tellAge() {
   const behind = [seen.shape < seen.state ? "shape" : "", seen.whole < seen.state ? "findings and river" : ""].filter(Boolean);
-  age.textContent = behind.length ? `Older: ${behind.join(", ")}. Working it out.` : "";
+  age.textContent = behind.length ? `Older: ${behind.join(", ")}.${seen.broken ? "" : " Working it out."}` : "";
   document.body.classList.toggle("older-shape", seen.shape < seen.state);
   document.body.classList.toggle("older-whole", seen.whole < seen.state);
 }
@@ -21,6 +21,7 @@ function showShape(told) {
     tick.checked = !off.includes(key);
     return made("label", {}, tick, made("i", { class: kind }), name);
   }));
+  document.getElementById("bow")?.replaceChildren(...bowChoice(told.scene.bow, bow() + 1));
   document.title = told.title;
   /** @type {HTMLElement} */ (document.querySelector("h1")).textContent = told.title;
   document.getElementById("facts")?.replaceChildren(...told.facts.map((/** @type {string[]} */ [name, value]) => (
@@ -33,6 +34,14 @@ function showShape(told) {
   show();
   if (!seen.fitted) document.dispatchEvent(new Event("change")); // the view is made to hold it
   seen.fitted = true;
+}
+
+/** How large the bow of the hoops is drawn, where they have one. @param {any} told @param {number} times as it was */
+function bowChoice(told, times) {
+  if (!told) return [];
+  const choices = told.factors.map((/** @type {number} */ factor) => made("option", { value: String(factor), ...(factor === times ? { selected: "" } : {}) },
+    `${told.name} drawn ${factor} times as large`));
+  return [made("select", { "aria-label": "How large the bow of the hoops is drawn" }, made("option", { value: "1" }, "Shape as it is"), ...choices)];
 }
 
 /** The findings, each beside the boxes it is about. @param {any} told */

@@ -49,14 +49,15 @@ function valueOf(key) {
 
 /** @param {any} state */
 function showState(state) {
-  seen.state = state.revision;
+  [seen.state, seen.broken] = [state.revision, state.problems.length > 0];
   button("undo").disabled = !state.undo;
   button("redo").disabled = !state.redo;
   button("keep").disabled = state.kept;
   button("keep").textContent = state.kept ? "Kept" : "Keep";
   /** @type {HTMLElement} */ (document.getElementById("foreign")).hidden = !state.foreign;
-  if (state.problems.length) said.textContent = state.problems.map((/** @type {Problem} */ one) => `${one.key} ${one.message}`.trim()).join(" ");
-  else if (state.window && state.window !== pageWindow) said.textContent = "Changed in another window.";
+  /** @type {HTMLElement} */ (document.getElementById("broken")).hidden = !state.problems.length;
+  document.querySelector("#broken ul")?.replaceChildren(...state.problems.map((/** @type {string} */ one) => made("li", {}, one)));
+  if (state.window && state.window !== pageWindow) said.textContent = "Changed in another window.";
   tellAge();
   if (!state.values) return;
   values = state.values;

@@ -13,7 +13,7 @@ from net3d.errors import NetError, OutputError, Problem, SpecError
 from net3d.spec.boxes import typed_in
 from net3d.spec.edit import each_standing
 from net3d.spec.keys import key_path
-from net3d.spec.read import spec_beside, text_of
+from net3d.spec.read import files_of, spec_beside, text_of
 from net3d.spec.rewriting import rewritten
 from net3d.spec.spec import NetSpec
 from net3d.workshop.row import row_changes
@@ -35,7 +35,7 @@ class Work:
         self.steps, self.window, self.foreign = Steps(), "", False
         self._lock = threading.Lock()
         self.base = self.text = text_of(path, str(path))
-        self._seen = self._stamp()
+        self._seen = self._new = {path: _stamp(path)}  # when the files it hangs on were changed last
         self._take_draft()
         self._renew()
 
@@ -69,7 +69,7 @@ class Work:
         there = self.path.read_bytes() if self.path.is_file() else None
         if there is None or there == self.base.encode():
             write_file(self.path, self.text.encode())
-            self.base, self.foreign, self._seen = self.text, False, self._stamp()
+            self.base, self.foreign, self._seen = self.text, False, self._stamps()
             self._save_draft()
             self._tell_state()
             return self.path.name
@@ -80,23 +80,30 @@ class Work:
 
     def take_file(self, window: str = "") -> None:
         """Go on from what stands in the file, as a step that can be taken back."""
-        self.base, self.foreign, self._seen = text_of(self.path, str(self.path)), False, self._stamp()
+        self.base, self.foreign, self._seen = text_of(self.path, str(self.path)), False, self._stamps()
         self._put(self.base, window)
 
     def look(self) -> None:
-        """See whether the file was changed by others: taken over where nothing else is at stake."""
-        stamp = self._stamp()
-        if stamp == self._seen:
+        """See whether files were changed by others: taken over where nothing else is at stake.
+
+        A file that is still being saved is let rest until the next look.
+        """
+        before, self._new = self._new, self._stamps()
+        if self._new == self._seen or self._new != before:
             return
-        self._seen = stamp
-        with suppress(SpecError, OSError):
-            if text_of(self.path, str(self.path)) == self.base:
-                return
-            if self.text == self.base:
-                self.take_file()
-            else:
-                self.foreign = True
-                self._tell_state()
+        shop, self._seen = self._new | {self.path: None} != self._seen | {self.path: None}, self._new
+        if shop:
+            self._renew()
+        with suppress(SpecError):
+            if text_of(self.path, str(self.path)) != self.base:
+                self._changed_by_others()
+
+    def _changed_by_others(self) -> None:
+        if self.text == self.base:
+            self.take_file()
+        else:
+            self.foreign = True
+            self._tell_state()
 
     def tell(self, kind: str, payload: str) -> None:
         """Put news of a kind in the place of older news of it."""
@@ -137,12 +144,14 @@ class Work:
     def _renew(self) -> None:
         """Read the text anew and have it solved."""
         self.revision += 1
+        files = (self.path, *files_of(self.path, self.text)[1:])
+        self._seen = {file: self._seen.get(file, _stamp(file)) for file in files}
         self.spec: NetSpec | None = None
-        self.problems: list[dict[str, str]] = []
+        self.problems: list[str] = []
         try:
             self.spec = spec_beside(self.text, self.path)
         except SpecError as error:
-            self.problems = told_problems(error)
+            self.problems = list(map(str, error.problems))
         self._tell_state()
         if self.spec is not None:
             self.ask(self)
@@ -171,11 +180,8 @@ class Work:
                 return path.name
         raise OutputError(f"{self.path}: has a thousand copies beside it: move them away first")
 
-    def _stamp(self) -> tuple[int, int] | None:
-        with suppress(OSError):
-            state = self.path.stat()
-            return state.st_mtime_ns, state.st_size
-        return None
+    def _stamps(self) -> dict[Path, tuple[int, int] | None]:
+        return {file: _stamp(file) for file in self._seen}
 
     def _save_draft(self) -> None:
         if self.text == self.base:
@@ -199,6 +205,14 @@ class Work:
         """From a draft of a text that the file held; the file may have been changed since."""
         self.foreign = base != self.base
         self.steps, self.base, self.text = steps, base, text
+
+
+def _stamp(path: Path) -> tuple[int, int] | None:
+    """When a file was changed last, and how long it is."""
+    with suppress(OSError):
+        state = path.stat()
+        return state.st_mtime_ns, state.st_size
+    return None
 
 
 def told_problems(error: NetError) -> list[dict[str, str]]:

@@ -38,7 +38,6 @@ COMMANDS = [
     "sweep",
     "twines",
     "usdz",
-    "watch",
 ]
 TABLES = {"marks.csv", "cuts.csv", "materials.csv"}
 FILES = {"net.glb", "net.stl", *TABLES, "sheet.pdf", "picture.png", "side.svg", "page.html", "report.json"}

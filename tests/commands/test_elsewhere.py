@@ -13,7 +13,6 @@ from pathlib import Path
 import pytest
 
 import net3d
-from net3d.commands.preview import same_name
 from net3d.errors import OutputError
 from net3d.writers.names import checked_name
 
@@ -147,11 +146,6 @@ def test_a_build_without_file_locks(run, spec, monkeypatch):
     assert [path.name for path in (spec.parent / "outputs").iterdir()] == ["small"]
     assert run("cfd", spec, "-o", "outputs").code == 0
     assert (spec.parent / "outputs" / "small-cfd.stl").exists()
-
-
-def test_a_saved_file_is_known_however_the_system_spells_its_name():
-    assert same_name("Flu\u0308gel.toml", "fl\u00fcgel.toml")  # u and an accent, as HFS+ keeps it
-    assert not same_name("flugel.toml", "fl\u00fcgel.toml")
 
 
 @pytest.mark.parametrize("name", ["aux", "NUL.toml", "com1.v2", "ends..toml"])

@@ -3,10 +3,13 @@
 import json
 import re
 import socket
+import sys
+import time
 
 import pytest
 
 from net3d.page.parcel import joined
+from net3d.workshop.connections import MOST
 from net3d.workshop.pages import START, WORK
 from tests.workshop.conftest import NET
 
@@ -163,3 +166,59 @@ def test_half_a_body_is_not_waited_for(asker, folder, monkeypatch):
         half.sendall("\r\n".join([*lines, "", '{"boxes"']).encode())
         assert half.recv(4096).startswith(b"HTTP/1.1 408")
     assert listing(folder) == ["weir.toml"]
+
+
+def test_it_listens_on_this_machine_only(asker):
+    others = {info[4][0] for info in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)}
+    for address in others - {"127.0.0.1"}:
+        with (
+            pytest.raises(ConnectionRefusedError),
+            socket.create_connection((address, asker.port), timeout=2),
+        ):
+            pass
+
+
+def half_open(port, said=b""):
+    """A connection that begins to ask, or not even that."""
+    connection = socket.create_connection(("127.0.0.1", port), timeout=20)
+    connection.sendall(said)
+    return connection
+
+
+def hung_up(connection):
+    """Whether the other side has let go of a connection; waits for what is on its way."""
+    connection.settimeout(0.05)
+    try:
+        return connection.recv(1) == b""
+    except TimeoutError:
+        return False
+    except ConnectionResetError:
+        return True
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="fewer connections at once there")
+def test_half_open_connections_are_let_go_and_shut_nobody_out(asker, monkeypatch):
+    """Nor the page that waits for news: it is being answered, however long that takes."""
+    monkeypatch.setattr("net3d.workshop.connections.PATIENCE", 2.0)
+    begun = b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\n"
+    news = half_open(asker.port, b"GET /net/weir/news HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n")
+    said = b""
+    while b"event: whole" not in said:  # what follows comes only when something changes
+        said += news.recv(65536)
+    opened = [half_open(asker.port, begun if number % 2 else b"") for number in range(500)]
+    try:
+        assert asker.get("/").status_code == 200
+        kept = [connection for connection in opened if not hung_up(connection)]
+        assert len(kept) <= MOST
+        deadline = time.monotonic() + 10
+        while kept and time.monotonic() < deadline:
+            kept = [connection for connection in kept if not hung_up(connection)]
+        assert not kept
+        assert asker.post("/net/weir/change", {"boxes": {"tail.deep": "6"}}).status_code == 200
+        news.settimeout(20)
+        while b'"deep": 6' not in said:
+            said += news.recv(65536)
+    finally:
+        for connection in (news, *opened):
+            connection.close()
+    assert asker.get("/").status_code == 200

@@ -8,7 +8,7 @@ import pytest
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
-from tests.page.conftest import DESKTOP, PHONE
+from tests.page.conftest import DESKTOP, GAPS, PHONE, stiff
 from tests.workshop.conftest import NET
 
 pytestmark = pytest.mark.xdist_group("browser")
@@ -200,4 +200,39 @@ def test_choosing_in_3d_goes_to_the_boxes_and_back_and_a_phone_scrolls_one_way(v
         maker.ask("for (const one of document.querySelectorAll('details')) one.open = true")
         assert maker.ask("return document.documentElement.scrollWidth") <= width
         assert maker.ask(CONTRAST) == []
+    assert viewer.complaints() == []
+
+
+def test_what_an_editor_saves_is_shown_and_the_view_stays(viewer, shop, folder):
+    spec, net = folder / "weir.toml", stiff(NET)
+    spec.write_text(net, encoding="utf-8", newline="\n")
+    maker = Maker(viewer, f"{shop.address}net/weir")
+    maker.settled()
+    viewer.key("ArrowLeft")
+    viewer.click("#parts input[value=tail]")
+    before = viewer.net()
+
+    def save(changed, what):
+        spec.write_text(changed, encoding="utf-8", newline="\n")
+        maker.wait(what)
+
+    save(net.replace("Weir net", "Renamed"), "document.title === 'Renamed'")
+    maker.settled()
+    assert viewer.net() == before
+    save(net.replace("= 24 ", "= -24 "), "!document.getElementById('broken').hidden")
+    assert "line 6: netting.around" in maker.ask("return document.getElementById('broken').innerText")
+    assert viewer.net() == before
+    bowed = net.replace("[[hoop]]            #", f"[[hoop]]\n{GAPS} #", 1)
+    save(bowed, "document.querySelector('#bow select')?.value === '1'")
+    assert maker.ask("return document.getElementById('broken').hidden")
+    maker.settled()
+    before = viewer.net()
+    viewer.do(
+        "const bow = document.querySelector('#bow select'); bow.value = '5';"
+        " bow.dispatchEvent(new Event('change', {bubbles: true}))"
+    )
+    assert viewer.net() != before
+    save(bowed.replace("Weir net", "Again"), "document.title === 'Again'")
+    assert maker.ask("return document.querySelector('#bow select').value") == "5"
+    save(net, "!document.querySelector('#bow select')")
     assert viewer.complaints() == []

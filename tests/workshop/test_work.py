@@ -19,6 +19,12 @@ def work(folder, asked):
     return Work(folder / "weir.toml", asked.append)
 
 
+def look(work):
+    """Look at the files twice, as the server does: what rests meanwhile was saved."""
+    work.look()
+    work.look()
+
+
 def state(work):
     return json.loads(work.told["state"][1])
 
@@ -80,8 +86,9 @@ def test_a_change_by_others_is_told_and_both_are_kept(folder, work):
     work.change({"tail.deep": "6"})
     mine = work.text
     path.write_text(foreign, encoding="utf-8", newline="\n")
-    work.look()
+    look(work)
     assert state(work)["foreign"]
+    assert work.text == mine
     assert work.keep() == "weir-mine.toml"
     assert path.read_text("utf-8") == foreign
     assert (folder / "weir-mine.toml").read_text("utf-8") == mine
@@ -93,11 +100,40 @@ def test_a_change_by_others_is_told_and_both_are_kept(folder, work):
 
 
 def test_a_change_by_others_is_followed_where_nothing_is_at_stake(folder, work, asked):
-    (folder / "weir.toml").write_text(NET.replace("Weir net", "Theirs"), encoding="utf-8", newline="\n")
+    path, foreign = folder / "weir.toml", NET.replace("Weir net", "Theirs")
+    path.write_text(foreign[:-40], encoding="utf-8", newline="\n")
     work.look()
+    assert work.text == NET  # it may still be being saved
+    path.write_text(foreign, encoding="utf-8", newline="\n")
+    look(work)
     assert state(work)["values"]["title"] == "Theirs"
     assert not state(work)["foreign"]
     assert len(asked) == 2
+    work.undo()
+    assert work.text == NET
+    assert path.read_text("utf-8") == foreign
+
+
+def test_a_file_that_was_spoilt_by_others_is_told_by_its_line_until_it_is_right_again(folder, work, asked):
+    path = folder / "weir.toml"
+    path.write_text(NET.replace("= 24 ", "= -24 "), encoding="utf-8", newline="\n")
+    look(work)
+    assert [problem.split(":")[:2] for problem in state(work)["problems"]] == [["line 6", " netting.around"]]
+    path.write_text(NET.replace("= 24 ", "= 26 "), encoding="utf-8", newline="\n")
+    look(work)
+    assert state(work)["problems"] == []
+    assert state(work)["values"]["netting"]["around"] == 26
+    assert len(asked) == 2  # when it was opened, and when it was right again
+
+
+def test_the_shops_file_is_followed_whatever_is_at_stake(folder, work, asked):
+    work.change({"tail.deep": "6"})
+    (folder / "shop.toml").write_text('units = "in"\n[quote]\nseller = "Shop by the weir"\n', "utf-8")
+    look(work)
+    assert len(asked) == 3
+    assert work.spec.quote.seller == "Shop by the weir"
+    assert "deep = 6\n" in work.text
+    assert not state(work)["foreign"]
 
 
 def test_a_draft_is_given_back_with_its_steps(folder, work):
@@ -133,7 +169,7 @@ def test_a_spec_that_cannot_be_used_is_told_and_left_alone(folder):
     (folder / "weir.toml").write_text("title = 3", encoding="utf-8")
     work = Work(folder / "weir.toml", lambda _: None)
     assert state(work)["values"] is None
-    assert "title" in [problem["key"] for problem in state(work)["problems"]]
+    assert any("line 1: title" in problem for problem in state(work)["problems"])
     with pytest.raises(SpecError, match="editor"):
         work.change({"title": "Weir"})
 

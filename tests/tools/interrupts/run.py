@@ -55,7 +55,7 @@ FILE_COMMANDS = (
     ("gauge", "-o", "out/gauge.pdf"),
 )
 BUILD = ("build", "net.toml", "-o", "out")
-WATCH = ("watch", "net.toml", "--no-browser", "--port", "0")
+OPEN = ("open", "net.toml", "--no-browser", "--port", "0")
 Contents = dict[str, str]
 
 
@@ -188,12 +188,12 @@ def judged(bench: Bench, old: Contents, new: Contents, *, whole_set: bool) -> tu
     return "some new", []
 
 
-def watch_stops(bench: Bench, times: int) -> Iterator[tuple[Ended, str, list[str]]]:
-    """Stop net3d watch so many times; it writes nothing."""
+def open_stops(bench: Bench, times: int) -> Iterator[tuple[Ended, str, list[str]]]:
+    """Stop net3d open so many times; it writes nothing."""
     bench.title("Old")
     before = contents(bench.home)
     for _ in range(times):
-        ended = bench.stop(WATCH, bench.chance.choice(SIGNALS), 3.0, writing=False)
+        ended = bench.stop(OPEN, bench.chance.choice(SIGNALS), 3.0, writing=False)
         after = contents(bench.home)
         yield ended, "as it was", [*ended.wrong, *(["wrote something"] if after != before else [])]
 
@@ -230,7 +230,7 @@ def main() -> int:
             bench = Bench(Path(folder), chance)
             broken += report(arguments[0], stops(bench, arguments, times))
     with tempfile.TemporaryDirectory() as folder:
-        broken += report("watch", watch_stops(Bench(Path(folder), chance), options.others))
+        broken += report("open", open_stops(Bench(Path(folder), chance), options.others))
     return 1 if broken else 0
 
 
