@@ -13,11 +13,10 @@ from net3d.commands.printing import show, tell
 from net3d.commands.reading import told_spec
 
 if TYPE_CHECKING:
-    from net3d.spec.log import Entry
     from net3d.spec.spec import NetSpec
 
 
-class Done(TypedDict):
+class Said(TypedDict):
     """What was done, and when."""
 
     kind: str | None
@@ -45,7 +44,7 @@ class Done(TypedDict):
     "--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="When it was done: today unless given."
 )
 @json_option
-def log(path: Path, note: str, as_json: bool, **done: Unpack[Done]) -> None:
+def log(path: Path, note: str, as_json: bool, **said: Unpack[Said]) -> None:
     """Add to a net's record, net-log.toml beside its spec, or print it.
 
     NOTE is what is written down; without it and without an option the record is printed, with what the net
@@ -57,16 +56,18 @@ def log(path: Path, note: str, as_json: bool, **done: Unpack[Done]) -> None:
 
     spec, file = told_spec(path), path.with_name(LOG)
     kept = read_log(file)
-    if not note and not any(done.values()):
+    if not note and not any(said.values()):
         show(history_sheet(spec, kept.of(path.stem), date.today()), as_json)
         if kept.torn:
             click.echo(f"The last entry of {file} was torn off while it was written.", err=True)
         return
+    from net3d.shop.entries import Done, entry_of
     from net3d.writers.log import add_entry
 
-    entry, hole = _entry(spec, path.stem, note, done), done["mended"]
-    read, whole = _whole(spec, path, hole) if hole and not done["leave_hole"] else ("", "")
-    add_entry(file, kept, entry)
+    day, hole = said["day"].date() if said["day"] else date.today(), said["mended"]
+    entry = entry_of(spec, path.stem, Done(day, note, said["kind"], hole))
+    read, whole = _whole(spec, path, hole) if hole and not said["leave_hole"] else ("", "")
+    add_entry(file, entry)
     tell(f"Wrote to {file}: {entry.kind}, {entry.day.isoformat()}. {entry.note}".rstrip())
     if whole:
         _keep_whole(path, read, whole)
@@ -90,25 +91,3 @@ def _keep_whole(path: Path, read: str, whole: str) -> None:
         return
     write_file(path, whole.encode())
     tell(f"Took the [[hole]] out of {path}; those behind it count one less now.")
-
-
-def _entry(spec: NetSpec, net: str, note: str, done: Done) -> Entry:
-    """What is to be written. Raises BadParameter for what cannot be."""
-    from net3d.plan import lay_out
-    from net3d.shop.used import built_twine, dip_mass, mended_twine
-    from net3d.spec.log import KINDS, Entry, note_fault
-
-    hole, day = done["mended"], done["day"].date() if done["day"] else date.today()
-    kind = "mended" if hole is not None else done["kind"] or "note"
-    if kind not in KINDS or (hole is not None and done["kind"] not in (None, "mended")):
-        raise click.BadParameter(f"{done['kind']!r}: write one of {', '.join(KINDS)}.", param_hint="--kind")
-    if hole is not None and not 1 <= hole <= len(spec.holes):
-        raise click.BadParameter(f"the spec has {len(spec.holes)} [[hole]].", param_hint="--mended")
-    if fault := note_fault(note):
-        raise click.BadParameter(f"{fault}.", param_hint="NOTE")
-    plan = lay_out(spec)
-    twine = built_twine(spec, plan) if kind == "built" else {}
-    if hole is not None:
-        twine = mended_twine(spec, plan, hole)
-        note = f"Hole {hole}: {spec.holes[hole - 1]}. {note}".rstrip()
-    return Entry(day, net, kind, note, twine, dip_mass(spec, plan) if kind == "dipped" else 0.0)

@@ -93,11 +93,17 @@ def locked(folder: Path) -> Iterator[None]:
         return
     handle = os.open(folder, os.O_RDONLY)
     try:
-        with suppress(OSError):  # a file system without locks: two builds at once may refuse one of them
-            fcntl.flock(handle, fcntl.LOCK_EX)
+        hold(handle)  # else two builds at once may refuse one of them
         yield
     finally:
         os.close(handle)
+
+
+def hold(handle: int) -> None:
+    """Wait for a lock on an open file or folder and take it, where the system and the file system have locks."""
+    if sys.platform != "win32":
+        with suppress(OSError):
+            fcntl.flock(handle, fcntl.LOCK_EX)
 
 
 def claim(draft: Path) -> int | None:

@@ -1,5 +1,7 @@
 """A net's record: only added to, whole after any tear, with what the net took and what is due."""
 
+import multiprocessing
+import sys
 from datetime import date
 from math import pi
 
@@ -22,7 +24,7 @@ FOURTH = Entry(date(2026, 8, 9), "brook", "set", "At the weir.")
 
 def added(file, *entries):
     for entry in entries:
-        add_entry(file, read_log(file), entry)
+        add_entry(file, entry)
     return file
 
 
@@ -33,6 +35,39 @@ def test_what_is_added_is_read_again_and_what_stood_there_stands(tmp_path):
     assert file.read_bytes().startswith(before)
     assert read_log(file).of("brook") == (FIRST, SECOND, THIRD)
     assert read_log(file).of("mill") == ()
+
+
+ROUNDS = 40
+
+
+def add_in_rounds(file, name, ready):
+    """Add an entry a round, at the same moment as others do; before each but the first the last one is torn."""
+    for number in range(ROUNDS):
+        if ready.wait(60) == 0 and number:
+            with file.open("ab") as torn:
+                torn.write(b"\n[[entry]]\ndate = 20")
+        ready.wait(60)
+        add_entry(file, Entry(date(2025, 1, 1), "brook", "note", f"{name} {number}"))
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no locks and no fork there")
+@pytest.mark.law
+def test_two_who_add_at_the_same_moment_lose_nothing(tmp_path):
+    """Also where both find a torn entry before theirs, and where there is no record yet."""
+    file, processes = tmp_path / "net-log.toml", multiprocessing.get_context("fork")
+    ready = processes.Barrier(2)
+    adding = [processes.Process(target=add_in_rounds, args=(file, name, ready)) for name in ("one", "other")]
+    for process in adding:
+        process.start()
+    for process in adding:
+        process.join(100)
+        assert process.exitcode == 0
+    kept = read_log(file)
+    assert sorted(entry.note for entry in kept.entries) == sorted(
+        f"{name} {number}" for name in ("one", "other") for number in range(ROUNDS)
+    )
+    assert (kept.torn, kept.whole.count("# What was done")) == ("", 1)
+    assert [path.name for path in tmp_path.iterdir()] == [file.name]
 
 
 @pytest.mark.law
