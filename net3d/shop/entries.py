@@ -1,4 +1,4 @@
-"""What is written into a net's record of a thing that was done: with what went into the net, and which hole."""
+"""What is written into a net's record of a thing that was done, with what went into the net."""
 
 from __future__ import annotations
 
@@ -58,6 +58,8 @@ def _faults(spec: NetSpec, done: Done) -> Iterator[Problem]:
     if done.kind is not None and done.kind not in kinds:
         yield Problem("kind", f"{done.kind!r} is not known here: write {listed(kinds)}")
     if done.hole is not None and not 1 <= done.hole <= len(spec.holes):
-        yield Problem("hole", f"the spec has {len(spec.holes)} [[hole]], so that there is no hole {done.hole}")
+        yield Problem(
+            "hole", f"the spec has {len(spec.holes)} [[hole]], so that there is no hole {done.hole}"
+        )
     if fault := note_fault(done.note):
         yield Problem("note", fault)

@@ -11,12 +11,16 @@ from net3d.page.page import SCRIPTS
 from net3d.page.parcel import joined, policy_for, style_of, templates_in, vertex_of
 from net3d.parts import palette
 from net3d.spec.boxes import spec_schema_once
+from net3d.spec.log import KINDS, MOST_LETTERS
 from net3d.version import __version__
 from net3d.workshop.making import FILES
 
 WORK = (
     *SCRIPTS,
-    *(f"workshop/{name}" for name in ("asking.js", "boxes.js", "hoops.js", "seen.js", "work.js")),
+    *(
+        f"workshop/{name}"
+        for name in ("asking.js", "boxes.js", "hoops.js", "seen.js", "work.js", "record.js")
+    ),
 )
 START = ("workshop/asking.js", "workshop/start.js")
 STYLES = ("page.css", "workshop/workshop.css")
@@ -51,6 +55,8 @@ def work_page(name: str, others: list[str], secret: str) -> str:
         name=name,
         others=others,
         files=list(FILES),
+        kinds=KINDS,
+        most_letters=MOST_LETTERS,
         schema=json.dumps(spec_schema_once()).replace("<", "\\u003c"),
         scene=BARE,
         vertex=vertex_of(True),

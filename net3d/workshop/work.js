@@ -128,7 +128,7 @@ document.addEventListener("click", ({ target }) => {
 document.addEventListener("keydown", (event) => {
   if (!event.ctrlKey && !event.metaKey) return;
   const field = /** @type {HTMLInputElement} */ (event.target);
-  const typing = field.dataset?.key && field.value !== field.dataset.typed; // then the keys are the box's own
+  const typing = field.dataset?.key ? field.value !== field.dataset.typed : field.form?.id === "log"; // then the keys are the box's own
   const what = { s: "keep", z: event.shiftKey ? "redo" : "undo", y: "redo" }[event.key.toLowerCase()];
   if (!what || (typing && what !== "keep")) return;
   event.preventDefault();

@@ -10,16 +10,20 @@ from pathlib import Path
 from typing import Any
 
 from net3d.errors import NetError, OutputError, Problem, SpecError
+from net3d.shop.entries import entry_of
 from net3d.spec.boxes import typed_in
 from net3d.spec.edit import each_standing
 from net3d.spec.keys import key_path
+from net3d.spec.log import LOG
 from net3d.spec.read import files_of, spec_beside, text_of
 from net3d.spec.rewriting import rewritten
 from net3d.spec.spec import NetSpec
+from net3d.workshop.record import done_of, told_record
 from net3d.workshop.row import row_changes
 from net3d.workshop.steps import Steps
 from net3d.writers import drafts
 from net3d.writers.file import write_file, write_new_file
+from net3d.writers.log import add_entry
 
 MOST_DRAFT = 16_000_000  # bytes: beyond that a draft is none of ours
 
@@ -63,6 +67,23 @@ class Work:
     def redo(self, window: str = "") -> None:
         """Take a step again that was taken back."""
         self._step(self.steps.redo(self.text), window)
+
+    def log(self, asked: Mapping[str, Any], window: str = "") -> None:
+        """Write into the net's record what was done; a hole that is whole again is taken out of the text.
+
+        Raises SpecError, and writes nothing, where one of the boxes will not do.
+        """
+        spec, done = self._sound(), done_of(asked)
+        entry, text = entry_of(spec, self.path.stem, done), self.text
+        if done.hole:
+            text = rewritten(text, {f"hole.{done.hole}": None}, str(self.path), spec.source.shop)
+        record = self.path.with_name(LOG)
+        add_entry(record, entry)
+        self._seen[record] = _stamp(record)
+        if text != self.text:
+            self._put(text, window)
+        else:
+            self._renew()
 
     def keep(self) -> str:
         """Write the text into the file, or, where that was changed meanwhile, beside it; gives the name."""
@@ -144,16 +165,17 @@ class Work:
     def _renew(self) -> None:
         """Read the text anew and have it solved."""
         self.revision += 1
-        files = (self.path, *files_of(self.path, self.text)[1:])
+        files = (self.path, *files_of(self.path, self.text)[1:], self.path.with_name(LOG))
         self._seen = {file: self._seen.get(file, _stamp(file)) for file in files}
         self.spec: NetSpec | None = None
         self.problems: list[str] = []
         try:
             self.spec = spec_beside(self.text, self.path)
         except SpecError as error:
-            self.problems = list(map(str, error.problems))
+            self.problems = [f"{_whose(error, self.path)}{problem}" for problem in error.problems]
         self._tell_state()
         if self.spec is not None:
+            self.tell("record", json.dumps(told_record(self.spec, self.path)))
             self.ask(self)
 
     def _tell_state(self) -> None:
@@ -205,6 +227,11 @@ class Work:
         """From a draft of a text that the file held; the file may have been changed since."""
         self.foreign = base != self.base
         self.steps, self.base, self.text = steps, base, text
+
+
+def _whose(error: SpecError, path: Path) -> str:
+    """The file that is at fault, where it is not the spec's own."""
+    return "" if error.source == str(path) else f"{Path(error.source).name}, "
 
 
 def _stamp(path: Path) -> tuple[int, int] | None:

@@ -100,7 +100,7 @@ def locked(folder: Path) -> Iterator[None]:
 
 
 def hold(handle: int) -> None:
-    """Wait for a lock on an open file or folder and take it, where the system and the file system have locks."""
+    """Wait for a lock on an open file or folder and take it, where there are locks."""
     if sys.platform != "win32":
         with suppress(OSError):
             fcntl.flock(handle, fcntl.LOCK_EX)

@@ -41,7 +41,7 @@ ROUNDS = 40
 
 
 def add_in_rounds(file, name, ready):
-    """Add an entry a round, at the same moment as others do; before each but the first the last one is torn."""
+    """Add an entry a round, at the same moment as others do; from the second on the last one is torn."""
     for number in range(ROUNDS):
         if ready.wait(60) == 0 and number:
             with file.open("ab") as torn:

@@ -235,4 +235,14 @@ def test_what_an_editor_saves_is_shown_and_the_view_stays(viewer, shop, folder):
     save(bowed.replace("Weir net", "Again"), "document.title === 'Again'")
     assert maker.ask("return document.querySelector('#bow select').value") == "5"
     save(net, "!document.querySelector('#bow select')")
+
+    maker.ask("document.getElementById('record').open = true")
+    note = viewer.driver.find_element(By.ID, "log-note")
+    note.send_keys("Set above the ford.", Keys.CONTROL, "z")  # the box's own undo, not the net's
+    assert maker.ask("return document.title") == "Weir net"
+    note.clear()
+    note.send_keys("Set at the mill.", Keys.ENTER)
+    maker.wait("document.querySelector('#history li')?.textContent.includes('Set at the mill.')")
+    maker.wait("document.getElementById('logged').textContent === 'Written.'")
+    assert 'note = "Set at the mill."' in (folder / "net-log.toml").read_text("utf-8")
     assert viewer.complaints() == []

@@ -1,11 +1,14 @@
 """A net that is worked on: what is typed, undone, kept, changed by others and given back."""
 
 import json
+from datetime import date
 
 import pytest
 
 from net3d.errors import SpecError
+from net3d.spec.log import Entry, read_log
 from net3d.workshop.work import Work
+from net3d.writers.log import add_entry
 from tests.workshop.conftest import NET
 
 
@@ -174,11 +177,65 @@ def test_a_spec_that_cannot_be_used_is_told_and_left_alone(folder):
         work.change({"title": "Weir"})
 
 
+HOLED = NET.replace("[[hoop]]", '[[hole]]\nknots = ["2:7"]\n\n[[hoop]]', 1)
+
+
+def test_what_is_written_into_the_record_is_told_the_newest_first(folder, work):
+    (folder / "weir.toml").write_text(HOLED, encoding="utf-8", newline="\n")
+    look(work)
+    work.log({"kind": "set", "date": "2026-05-01", "note": " At the mill. "})
+    work.log({"kind": "mended", "date": "2026-06-01", "hole": "1"})
+    record = json.loads(work.told["record"][1])
+    assert [(one["date"], one["kind"], one["note"]) for one in record["entries"]] == [
+        ("2026-06-01", "mended", "Hole 1: body, 2:7."),
+        ("2026-05-01", "set", "At the mill."),
+    ]
+    assert [entry.note for entry in read_log(folder / "net-log.toml").of("weir")] == [
+        "At the mill.",
+        "Hole 1: body, 2:7.",
+    ]
+    assert "All it took so far: #15" in " ".join(record["notes"])
+    assert (record["holes"], work.text) == ([], NET)
+    work.undo()
+    assert work.text == HOLED
+    assert (folder / "weir.toml").read_text("utf-8") == HOLED
+
+
+@pytest.mark.parametrize(
+    ("typed", "key"),
+    [
+        ({"date": "2026-02-30"}, "date"),
+        ({"kind": "sold"}, "kind"),
+        ({"kind": "mended", "hole": "2"}, "hole"),
+        ({"kind": "mended", "hole": "one"}, "hole"),
+        ({"note": "a" * 401}, "note"),
+        ({"note": "a\nb"}, "note"),
+    ],
+)
+def test_what_cannot_be_written_into_the_record_is_told_by_its_box(folder, work, typed, key):
+    with pytest.raises(SpecError) as refused:
+        work.log(typed)
+    assert [problem.key for problem in refused.value.problems] == [key]
+    assert [path.name for path in folder.iterdir()] == ["weir.toml"]
+
+
+def test_what_others_write_into_the_record_is_told(folder, work):
+    add_entry(folder / "net-log.toml", Entry(date(2026, 5, 1), "weir", "dipped", "In the shed."))
+    look(work)
+    assert json.loads(work.told["record"][1])["entries"][0]["note"] == "In the shed."
+    (folder / "net-log.toml").write_text("this is\nno record\n" + "x\n" * 12, encoding="utf-8")
+    look(work)
+    assert "net-log.toml, is no record" in state(work)["problems"][0]
+
+
 def test_the_last_window_wins_and_the_other_is_told(work):
     work.change({"tail.deep": "6"}, window="one")
     work.change({"tail.deep": "7"}, window="other")
     assert state(work)["window"] == "other"
     assert state(work)["values"]["tail"]["deep"] == 7
     news = work.news(0)
-    assert [kind for _, kind, _ in news] == ["state"]  # only the newest of a kind, however many there were
+    assert sorted(kind for _, kind, _ in news) == [
+        "record",
+        "state",
+    ]  # only the newest of a kind, however many there were
     assert work.news(news[-1][0]) == []
