@@ -9,6 +9,7 @@ from net3d.chain import Design
 from net3d.drawings.hoop_words import size_text
 from net3d.plan.plan import HoopPlan
 from net3d.tables import cautions, cuts_sheet, marks_sheet, materials_sheet, standing_sheet
+from net3d.tables.guides import guides_sheet
 from net3d.tables.history import history_sheet
 from net3d.tables.loads import loads_sheet
 from net3d.tables.sheet import Cell, Column, Sheet
@@ -50,9 +51,11 @@ def tables_of(design: Design, day: date) -> tuple[Table, ...]:
     spec, plan = design.spec, design.plan
     throats = [("How the throats hang", throat_sheet(design))] if design.shape.throats else []
     river = [("What the river pulls", loads_sheet(design, design.loads))] if design.loads else []
+    guides = [("Wings and leader", guides_sheet(spec, plan))] if plan.guides else []
     sheets = [
         ("How the hoops stand", standing_sheet(spec, plan, design.shape)),
         *throats,
+        *guides,
         *river,
         ("Materials", materials_sheet(spec, plan, design.string_lengths)),
         ("Netting to knit or cut", cuts_sheet(spec, plan)),

@@ -33,6 +33,7 @@ from net3d.paper.pages import (
 from net3d.tables.bearing import anchors_sheet
 from net3d.tables.cautions import DIP
 from net3d.tables.costs import hours_sheet, price_facts, price_of, shopping_sheet
+from net3d.tables.guides import guides_sheet
 from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet
 from net3d.tables.materials import materials_sheet
@@ -53,6 +54,7 @@ def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]
         *mark_pages(design, drawings),
         *cut_pages(design, drawings),
         _lacing_page(design),
+        *([_guides_page(design)] if design.plan.guides else []),
         *([_river_page(design)] if design.loads else []),
         _supplies_page(design),
         *_mends(design),
@@ -104,6 +106,11 @@ def _whole(sheet: Sheet, wide: list[str]) -> tuple[Block, ...]:
 def _lacing_page(design: Design) -> Page:
     sheet = lacing_sheet(design.spec, design.plan)
     return Page("Lacing the hoops", (*_whole(sheet, ["takes"]), figures(lacing_figures(design))))
+
+
+def _guides_page(design: Design) -> Page:
+    sheet = guides_sheet(design.spec, design.plan)
+    return Page("Wings and leader", (listing_down(sheet), Notes(sheet.remarks), Cautions(sheet.cautions)))
 
 
 def _river_page(design: Design) -> Page:

@@ -11,13 +11,14 @@ from net3d.spec.spec import NetSpec
 
 
 def planned_parts(spec: NetSpec, plan: Plan) -> tuple[Part, ...]:
-    """Every part of a planned net: hoops, body, throats with their strings, and what holds it."""
+    """Every part of a planned net: hoops, body, throats with their strings, wings, leader, what holds it."""
     return (
         *(Part.hoop(hoop.number) for hoop in plan.hoops),
         *(section.part for section in plan.sections),
         *(rib.part for rib in plan.ribs),
         *((TAIL,) if plan.tail else ()),
         *(part for throat in plan.throats for part in (throat.part, throat.strings_part)),
+        *(part for guide in plan.guides for part in (guide.part, guide.lines_part)),
         *((BRIDLE,) if spec.rigging.bridle else ()),
         *((ANCHOR_LINE,) if has_anchor_line(spec, plan) else ()),
     )

@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import Twine
 from net3d.parts import ANCHOR_LINE, BRIDLE, TAIL, Part
+from net3d.plan.guides import GuidePlan
 from net3d.plan.parts import has_anchor_line, planned_parts, refuse_missing
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
+from net3d.shop.guides import guide_mass, hanging_twine, hitches, lines_of, pieces_of
 from net3d.shop.lacing import lace
 from net3d.shop.tubes import tubes
 from net3d.spec.spec import NetSpec
@@ -33,6 +35,8 @@ class Amount:
     mass: float | None = None
     parts: tuple[Part, ...] = ()  # of the net that it is for
     throat: int | None = None  # the one it is for alone
+    guide: Part | None = None  # likewise
+    each: float | None = None  # what a float lifts or a lead weighs in water [N]
 
 
 def hoop_rod_length(hoop: HoopPlan) -> float:
@@ -56,6 +60,7 @@ def amounts(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[A
         *(_tip_line(spec, throat) for throat in plan.throats if throat.tip_line is not None),
         *_rods(plan),
         *_ropes(spec, plan),
+        *_guides(spec, plan),
         *_dip(spec, plan),
     )
     listed = [part for amount in needed for part in amount.parts]
@@ -65,8 +70,8 @@ def amounts(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[A
 
 
 def netting_mass(plan: Plan) -> float:
-    """Twine in the netting of body and throats [kg]."""
-    return plan.twine_mass + sum(throat.twine_mass for throat in plan.throats)
+    """Twine in the netting of body, throats, wings and leaders [kg]."""
+    return plan.twine_mass + sum(throat.twine_mass for throat in plan.throats) + guide_mass(plan)
 
 
 def string_count(throat: ThroatPlan) -> int:
@@ -78,8 +83,9 @@ def _netting(spec: NetSpec, plan: Plan) -> list[Amount]:
     """Twine in the netting, by the twine."""
     item = SHEET_NETTING if spec.netting.made == "sheet" else "netting_twine"
     body = (*(section.part for section in plan.sections), *((TAIL,) if plan.tail else ()))
-    knitted: list[tuple[Plan | ThroatPlan, tuple[Part, ...]]] = [(plan, body)]
+    knitted: list[tuple[Plan | ThroatPlan | GuidePlan, tuple[Part, ...]]] = [(plan, body)]
     knitted += [(throat, (throat.part,)) for throat in plan.throats]
+    knitted += [(guide, (guide.part,)) for guide in plan.guides for _ in guide.sides]
     amounts = []
     for twine in dict.fromkeys(piece.twine for piece, _ in knitted):
         alike = [(piece, parts) for piece, parts in knitted if piece.twine == twine]
@@ -95,6 +101,35 @@ def _netting(spec: NetSpec, plan: Plan) -> list[Amount]:
             )
         )
     return amounts
+
+
+def _guides(spec: NetSpec, plan: Plan) -> list[Amount]:
+    """Of each wing and leader its lines, floats, leads and stakes; the twine that hangs all of them."""
+    found = [
+        Amount(
+            line.item,
+            rope=line.rope,
+            pieces=line.pieces,
+            length=line.length,
+            cut_length=line.cut_length,
+            total=line.pieces * line.cut_length,
+            parts=(line.part,),
+            guide=guide.part,
+        )
+        for guide in plan.guides
+        for line in lines_of(spec, guide)
+    ]
+    found += [
+        Amount(piece.item, pieces=piece.pieces, each=piece.each, mass=piece.mass, guide=guide.part)
+        for guide in plan.guides
+        for piece in pieces_of(guide)
+    ]
+    if found:
+        twine = spec.lacing.twine
+        length = hanging_twine(plan, twine)
+        mass = length * twine.mass_per_length
+        found.append(Amount("hanging_twine", twine=twine, knots=hitches(plan), total=length, mass=mass))
+    return found
 
 
 def _lacing(spec: NetSpec, plan: Plan) -> list[Amount]:

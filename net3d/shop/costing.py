@@ -11,6 +11,7 @@ from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import plain_name
 from net3d.plan.plan import Plan
 from net3d.shop.amounts import DIP, SHEET_NETTING, Amount, amounts, netting_mass
+from net3d.shop.guides import guide_cuts, guide_knots, guide_mass, hitches
 from net3d.shop.lacing import lace
 from net3d.shop.tubes import tubes
 from net3d.spec.spec import NetSpec
@@ -68,6 +69,8 @@ def work(spec: NetSpec, plan: Plan) -> tuple[Work, ...]:
     if throats:
         each = allowance("throat_hours")
         done.append(Work("throats", throats, "throats", 1 / each, throats * each))
+    if plan.guides:
+        done.append(_at_rate("hanging", hitches(plan), "hitches", rates.hitches_per_hour))
     fitting = Work("fitting", None, "", None, rates.fitting_hours)
     return (*done, fitting)
 
@@ -82,6 +85,7 @@ def shopping(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[
         *_coils(spec, needed),
         *_cans(spec, needed),
     ]
+    bought += _pieces(spec, needed)
     if spec.anchor is not None and not spec.anchor.have:
         bought.append(Purchase("anchor", spec.anchor.type, 1, "pieces", 1, 1, spec.prices.anchor))
     return tuple(bought)
@@ -106,7 +110,7 @@ def price(spec: NetSpec, done: Sequence[Work], bought: Sequence[Purchase]) -> Pr
 
 
 def _knitting(spec: NetSpec, plan: Plan) -> Work:
-    knots = plan.knots + sum(throat.knots for throat in plan.throats)
+    knots = plan.knots + sum(throat.knots for throat in plan.throats) + guide_knots(plan)
     return _at_rate("knitting", knots, "knots", spec.prices.knots_per_hour)
 
 
@@ -117,7 +121,7 @@ def _cutting(spec: NetSpec, plan: Plan) -> list[Work]:
     across = sum(panel.across_first + panel.across_last for panel in panels)
     seams = sum(tube.seam_knots for tube in cut)
     return [
-        _at_rate("cutting", ceil(sides + across), "cuts", spec.prices.cuts_per_hour),
+        _at_rate("cutting", ceil(sides + across) + guide_cuts(plan), "cuts", spec.prices.cuts_per_hour),
         _at_rate("seaming", seams, "knots", spec.prices.hitches_per_hour),
     ]
 
@@ -130,9 +134,15 @@ def _netting_to_buy(spec: NetSpec, plan: Plan) -> list[Purchase]:
     """Sheet netting by weight, for a net that is cut from it."""
     if spec.netting.made != "sheet":
         return []
-    mass, one = netting_mass(plan), spec.tape.one("mass")
-    count, price = ceil(mass / one), spec.prices.webbing
-    return [Purchase(SHEET_NETTING, plan.twine.name, mass, "mass", one, count, price)]
+    one, price = spec.tape.one("mass"), spec.prices.webbing
+    sheets = {plan.twine.name: netting_mass(plan) - guide_mass(plan)}
+    for guide in plan.guides:
+        name = guide.twine.name
+        sheets[name] = sheets.get(name, 0.0) + len(guide.sides) * guide.twine_mass
+    return [
+        Purchase(SHEET_NETTING, name, mass, "mass", one, ceil(mass / one), price)
+        for name, mass in sheets.items()
+    ]
 
 
 def _spools(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
@@ -166,6 +176,15 @@ def _coils(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
     if length <= 0:
         return []
     return [Purchase("rope", "", length, "run", coil, ceil(length / coil), spec.prices.coil)]
+
+
+def _pieces(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
+    """Floats, leads and stakes of wings and leaders, all of a kind together."""
+    prices = {"floats": spec.prices.floats, "leads": spec.prices.leads, "stakes": spec.prices.stakes}
+    counts = {item: sum(one.pieces or 0 for one in needed if one.item == item) for item in prices}
+    return [
+        Purchase(item, "", count, "pieces", 1, count, prices[item]) for item, count in counts.items() if count
+    ]
 
 
 def _cans(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:

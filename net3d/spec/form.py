@@ -16,6 +16,7 @@ from net3d.handbook.limits import default_limits
 from net3d.outline.frames import Frame, other_size
 from net3d.outline.girth import diameter_of
 from net3d.spec.built_form import BuiltForm
+from net3d.spec.guide_form import LeaderForm, WingForm
 from net3d.spec.line_form import LineForm
 from net3d.spec.old_form import HoleForm, OldForm
 from net3d.spec.quantities import (
@@ -301,6 +302,10 @@ class NetForm(Table):
     throat: tuple[ThroatForm, ...] = Field(default=(), description="The throats, in any order.")
     line: tuple[LineForm, ...] = Field(
         default=(), description="Rib lines along the net, on which netting is hung between frames."
+    )
+    wing: tuple[WingForm, ...] = Field(default=(), description="Wings from the sides of the mouth outward.")
+    leader: LeaderForm | None = Field(
+        default=None, description="A leader from the middle of the mouth straight ahead."
     )
     tail: TailForm | None = Field(
         default=None, description="Netting behind the last hoop, gathered by a drawstring."

@@ -15,6 +15,8 @@ from net3d.handbook.tolerances import tolerance
 from net3d.handbook.twine import Spool, Twine, find_twine, lacing_twine, plain_name, twine_of
 from net3d.outline.girth import diameter_of, girth_of
 from net3d.spec.form import HoopForm, LocalRules, NetForm, SpareHoop, TwineForm
+from net3d.spec.guide_form import GuideForm, WingForm
+from net3d.spec.guides import GuideSpec
 from net3d.spec.holes import Tear
 from net3d.spec.hoops import HoopSpec, LineSpec
 from net3d.spec.measured import BuiltSpec, TolerancesSpec
@@ -71,6 +73,7 @@ def resolve(form: NetForm, source: Source) -> NetSpec:
         pile=tuple(_spare(hoop, number) for number, hoop in enumerate(form.pile, start=1)),
         sections=_sections(form),
         lines=tuple(_record(LineSpec, line) for line in form.line),
+        guides=_guides(form),
         tail=None if form.tail is None else _record(TailSpec, form.tail),
         throats=tuple(_throat(form, throat, number, old) for number, throat in enumerate(form.throat)),
         fish=None if form.fish is None else FishSpec(*form.fish.girths()),
@@ -156,6 +159,29 @@ def _throat(form: NetForm, throat: ThroatForm, number: int, old: Left | None) ->
         twine=_aged(twine_named(throat.twine or form.netting.twine, form.twine), old),
         decreases=throat.decreases or None,
         strings=_record(StringsSpec, strings, points=min(strings.points, throat.tip)),
+    )
+
+
+def _guides(form: NetForm) -> tuple[GuideSpec, ...]:
+    """Wings, then the leader."""
+    wings = [_guide(form, wing, "wing", number) for number, wing in enumerate(form.wing, start=1)]
+    return (*wings, *([] if form.leader is None else [_guide(form, form.leader, "leader", 0)]))
+
+
+def _guide(form: NetForm, guide: GuideForm, word: str, number: int) -> GuideSpec:
+    """A wing or leader with what it does not say taken from the body."""
+    wing = guide if isinstance(guide, WingForm) else None
+    return _record(
+        GuideSpec,
+        guide,
+        word=word,
+        number=number,
+        side=wing.side if wing else "middle",
+        angle=wing.angle if wing else 0.0,
+        stretched=guide.stretched or (2 * guide.bar if guide.bar else form.netting.stretched_mesh()),
+        twine=twine_named(guide.twine or form.netting.twine, form.twine),
+        lead_hanging=guide.lead_hanging or guide.hanging,
+        rope=guide.rope or form.rigging.rope,
     )
 
 

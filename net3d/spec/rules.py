@@ -11,6 +11,7 @@ from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, bare_hoops, exactly_one, hoop_count, hoops, too_wide, twine_fault
 from net3d.spec.form import HoopForm
 from net3d.spec.frame_rules import FRAME_RULES
+from net3d.spec.guide_rules import GUIDE_RULES
 from net3d.spec.keys import Path
 from net3d.spec.measures import (
     MAX_HOOPS,
@@ -324,6 +325,7 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _lacing_twine_is_known,
     _one_webbing_size,
     *FRAME_RULES,
+    *GUIDE_RULES,
     *SITE_RULES,
     *OLD_RULES,
     *THROAT_RULES,

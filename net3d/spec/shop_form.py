@@ -90,6 +90,9 @@ class PricesForm(Table):
         default=None, description="Sheet netting, for each pound or kilogram of it, whichever the spec is in."
     )
     anchor: Money | None = Field(default=None, description="The anchor.")
+    floats: Money | None = Field(default=None, description="A float.")
+    leads: Money | None = Field(default=None, description="A lead.")
+    stakes: Money | None = Field(default=None, description="A stake.")
     markup: Markup = Field(
         default=0.0,
         description='Part of the cost that the price stands above it: 0.2, or "20 %". 0 unless given.',

@@ -15,6 +15,7 @@ from net3d.handbook.ageing import Left
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.rope import Rope
 from net3d.handbook.twine import Twine
+from net3d.spec.guides import GuideSpec
 from net3d.spec.holes import Tear
 from net3d.spec.hoops import HoopSpec, LineSpec
 from net3d.spec.keys import Path, key_path, key_text
@@ -230,6 +231,9 @@ class PricesSpec:
     dip: float | None
     webbing: float | None  # a pound or a kilogram, whichever the spec is in
     anchor: float | None
+    floats: float | None  # one
+    leads: float | None
+    stakes: float | None
     markup: float  # part of the cost that the price stands above it
     price: float | None  # of the net, where it is not reckoned from the cost
     knots_per_hour: float
@@ -308,6 +312,7 @@ class NetSpec:
     pile: tuple[HoopSpec, ...]  # spare hoops
     sections: SectionsSpec
     lines: tuple[LineSpec, ...]
+    guides: tuple[GuideSpec, ...]  # wings, then the leader
     tail: TailSpec | None
     throats: tuple[ThroatSpec, ...]
     fish: FishSpec | None

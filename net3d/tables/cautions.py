@@ -16,6 +16,10 @@ WILDLIFE = (
     "A net left untended drowns turtles and mammals: lift it often, and use the escape devices that suit "
     "the water."
 )
+LINES = (
+    "Lines and netting in the water entangle people, boats and wildlife: mark both ends of a wing or leader, "
+    "keep it out of the channel and off bathing places, and take slack lines in."
+)
 LOCAL_CODE = (
     "Licence, tags, mesh limits (bar or stretched, wet or dry), hoop and length caps, wings, attendance "
     "hours and bycatch devices differ from water to water: look up the local code before you set a net."

@@ -17,6 +17,9 @@ ITEMS = {  # what the maker calls what is bought
     "rope": "rope",
     "dip": "net dip",
     "anchor": "anchor",
+    "floats": "floats",
+    "leads": "leads",
+    "stakes": "stakes",
 }
 WORK = {
     "knitting": "knitting",
@@ -24,6 +27,7 @@ WORK = {
     "seaming": "seaming",
     "lacing": "lacing the hoops",
     "throats": "hanging the throats",
+    "hanging": "hanging wings and leader on their lines",
     "fitting": "marking, rigging, dipping, looking it over",
 }
 

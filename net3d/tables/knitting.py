@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from net3d.plan.decreases import Piece
+from net3d.plan.guides import GuidePlan
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
+from net3d.shop.guides import guide_knots
 from net3d.shop.knitting import EXTRA, KnitRow, knit_rows
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import RUNNING_TWINE
@@ -32,6 +34,7 @@ def knitting_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         Column("then", "then"),
     )
     rows = [*_body(plan), *(row for throat in plan.throats for row in _throat(throat))]
+    rows += [row for guide in plan.guides for row in _guide(guide)]
     title = f"{spec.title}: knitting, row by row"
     return Sheet("cuts", title, spec.tape, columns, tuple(rows), _notes(spec, plan))
 
@@ -52,6 +55,17 @@ def _throat(throat: ThroatPlan) -> list[tuple[Cell, ...]]:
     return [
         _cast_on(throat.part.name, throat.piece.rows[0].count, f"lace to hoop {throat.hoop}"),
         *_knitted(throat.part.name, throat.piece, 0, end),
+    ]
+
+
+def _guide(guide: GuidePlan) -> list[tuple[Cell, ...]]:
+    """A flat piece; of a wing on both sides what one takes."""
+    long, deep = guide.spec.long, guide.spec.deep
+    pieces = f"; {len(guide.sides)} of them" if len(guide.sides) > 1 else ""
+    flat = f"cast on along the float line, flat{pieces}"
+    return [
+        (guide.part.name, 0, 0, long, flat, "", "", None, "float line"),
+        (guide.part.name, 1, 2 * deep, long, "1, back and forth", "", "", guide.knots, "lead line"),
     ]
 
 
@@ -85,8 +99,9 @@ def _row(part: str, row: KnitRow, start: int, then: str) -> tuple[Cell, ...]:
 
 def _notes(spec: NetSpec, plan: Plan) -> tuple[Note, ...]:
     bar = spec.tape.mesh(plan.bar)
-    twines = dict.fromkeys([plan.twine.name, *(throat.twine.name for throat in plan.throats)])
-    knots = plan.knots + sum(throat.knots for throat in plan.throats)
+    throats, guides = ([piece.twine.name for piece in kind] for kind in (plan.throats, plan.guides))
+    twines = dict.fromkeys([plan.twine.name, *throats, *guides])
+    knots = plan.knots + sum(throat.knots for throat in plan.throats) + guide_knots(plan)
     changes = [
         change
         for piece in (*plan.body, *(throat.piece for throat in plan.throats))
@@ -110,10 +125,11 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[Note, ...]:
 
 
 def _gauges(spec: NetSpec, plan: Plan) -> list[str]:
-    """Throats of another mesh than the body's."""
+    """Throats, wings and leaders of another mesh than the body's."""
+    pieces = [(throat.part, throat.stretched_mesh, throat.twine) for throat in plan.throats]
+    pieces += [(guide.part, guide.spec.stretched, guide.twine) for guide in plan.guides]
     return [
-        f"{throat.part.name} is knitted on another gauge: bar "
-        f"{spec.tape.mesh(throat.bar)}, twine {throat.twine.name}."
-        for throat in plan.throats
-        if throat.stretched_mesh != plan.stretched_mesh
+        f"{part.name} is knitted on another gauge: bar {spec.tape.mesh(stretched / 2)}, twine {twine.name}."
+        for part, stretched, twine in pieces
+        if stretched != plan.stretched_mesh
     ]

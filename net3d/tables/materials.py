@@ -23,9 +23,15 @@ ITEMS = {  # what the maker calls them
     "anchor_line": "anchor line",
     "rib_line": "rib lines",
     "drawstring": "drawstring",
+    "float_line": "float line of {guide}",
+    "lead_line": "lead line of {guide}",
+    "floats": "floats of {guide}",
+    "leads": "leads of {guide}",
+    "stakes": "stake of {guide}",
+    "hanging_twine": "twine to hang netting on its lines",
     "dip": "net dip",
 }
-BY_THE_NEEDLE = ("netting_twine", "lacing_twine", "seam_twine")
+BY_THE_NEEDLE = ("netting_twine", "lacing_twine", "seam_twine", "hanging_twine")
 CAUTIONS = (DIP, RUNNING_TWINE, ON_THE_WATER, WILDLIFE, LOCAL_CODE)
 
 
@@ -54,13 +60,17 @@ def what(spec: NetSpec, amount: Amount) -> str:
         return f"{amount.rod[0]}, {spec.tape.thickness(amount.rod[1])}"
     if amount.rope is not None:
         return f"rope, {spec.tape.thickness(amount.rope)}"
+    if amount.each is not None:
+        does = "lift" if amount.item == "floats" else "weigh"
+        return f"{does} {spec.tape.force(amount.each)} each in water"
     return ""
 
 
 def _row(spec: NetSpec, amount: Amount) -> tuple[Cell, ...]:
+    named = amount.guide.title if amount.guide else ""
     by_needle = amount.item in BY_THE_NEEDLE
     return (
-        ITEMS.get(amount.item, amount.item).format(throat=amount.throat),
+        ITEMS.get(amount.item, amount.item).format(throat=amount.throat, guide=named),
         what(spec, amount),
         amount.pieces,
         amount.length,

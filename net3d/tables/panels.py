@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from net3d.plan.cutting import Panel, is_even, panels_of
+from net3d.plan.guides import GuidePlan
 from net3d.plan.lay_out import lay_out
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.shop.tubes import Tube, tubes
@@ -48,7 +49,30 @@ def panels_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         Column("knots", "knots in a piece", told=False),  # its edges' too: more than the net's in all
     )
     rows = tuple(_row(spec, plan, tube, piece) for tube in tubes(plan) for piece in pieces_of(tube))
+    rows += tuple(_guide(guide) for guide in plan.guides)
     return Sheet("cuts", f"{spec.title}: pieces to cut", spec.tape, columns, rows, _notes(spec, plan))
+
+
+def _guide(guide: GuidePlan) -> tuple[Cell, ...]:
+    """A straight piece between two lines; nothing is rolled into a seam."""
+    said = guide.spec
+    edge = f"{said.deep}N"
+    return (
+        guide.part.title,
+        len(guide.sides),
+        said.twine.name,
+        said.long,
+        said.long,
+        said.deep,
+        said.long * said.stretched,
+        said.deep * said.stretched,
+        edge,
+        edge,
+        "float line",
+        "lead line",
+        said.long,
+        guide.knots,
+    )
 
 
 def pieces_of(tube: Tube) -> list[tuple[str, Panel, int]]:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from net3d.chain import Design
 from net3d.drawings.hoop_words import size_text
+from net3d.plan.guides import GuidePlan
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.shop.amounts import netting_mass
+from net3d.shop.guides import guide_knots
 
 MADE = {"hand-tied": "knotted by hand in the round", "sheet": "cut from sheet netting and seamed"}
 
@@ -13,7 +15,7 @@ MADE = {"hand-tied": "knotted by hand in the round", "sheet": "cut from sheet ne
 def size_facts(design: Design) -> tuple[tuple[str, str], ...]:
     """Everything that the maker wants to see at a glance."""
     spec, plan = design.spec, design.plan
-    knots = plan.knots + sum(throat.knots for throat in plan.throats)
+    knots = plan.knots + sum(throat.knots for throat in plan.throats) + guide_knots(plan)
     return (
         *customer_facts(design),
         ("Made", MADE[spec.netting.made]),
@@ -37,10 +39,20 @@ def customer_facts(design: Design) -> tuple[tuple[str, str], ...]:
     ]
     if plan.tail_rows:
         facts.append(("Tail", f"{plan.tail_rows / 2:g} meshes deep, gathered by a drawstring"))
+    facts += [(guide.part.title.capitalize(), _guide(design, guide)) for guide in plan.guides]
     if spec.rigging.bridle is not None:
         legs = spec.rigging.bridle
         facts.append(("Bridle", f"{legs.legs} legs of {design.spec.tape.length(legs.length)}"))
     return tuple(facts)
+
+
+def _guide(design: Design, guide: GuidePlan) -> str:
+    tape, said = design.spec.tape, guide.spec
+    two = "two, " if len(guide.sides) > 1 else ""
+    return (
+        f"{two}{tape.length(guide.float_line.length)} along the float line, "
+        f"{tape.length(guide.height)} high, {_netting(design, said.stretched)}, twine {said.twine.name}"
+    )
 
 
 def _diameters(design: Design) -> str:

@@ -19,6 +19,7 @@ from net3d.tables.cautions import (
     BENDING,
     DIP,
     HOT_KNIFE,
+    LINES,
     LOCAL_CODE,
     ON_THE_WATER,
     RUNNING_TWINE,
@@ -48,6 +49,7 @@ def steps(design: Design) -> tuple[Step, ...]:
         *_hanging(design),
         *_ribs(design),
         *_rigging(design),
+        *_guides(design),
         *_dipping(design),
         *_stretching(design),
         *(_tie_back(design, throat, place) for place, throat in enumerate(design.plan.throats)),
@@ -273,6 +275,38 @@ def _rigging(design: Design) -> list[Step]:
         anchored = "the gathered tail" if rigging.anchor == "tail" else "the bridle's ring"
         line = f"{design.spec.tape.length(rigging.line)} from {anchored} to the anchor"
         steps.append(Step("Splice the anchor line.", line))
+    return steps
+
+
+def _guides(design: Design) -> list[Step]:
+    """Each wing and the leader: hung on its lines, then tied to the mouth."""
+    tape, steps = design.spec.tape, []
+    for guide in design.plan.guides:
+        floats, leads = guide.float_line, guide.lead_line
+        two = len(guide.sides) > 1
+        each, twice = ("each of its two pieces", ", twice") if two else ("it", "")
+        made = "Cut" if design.spec.netting.made == "sheet" else "Knit"
+        at = "the middle of the mouth" if guide.spec.side == "middle" else "the side of the mouth"
+        steps += [
+            Step(
+                f"{made} {guide.part.title}, a flat piece{twice}.",
+                f"{guide.spec.long} meshes long and {guide.spec.deep} deep, of {guide.twine.name}",
+                HOT_KNIFE if made == "Cut" else RUNNING_TWINE,
+            ),
+            Step(
+                f"Hang {guide.part.title} on its lines, {each} with the meshes evenly taken up, floats on "
+                "the upper line and leads on the lower.",
+                f"{guide.spec.long} meshes on {tape.length(floats.length)} above and "
+                f"{tape.length(leads.length)} below, {floats.pieces} floats, {leads.pieces} leads",
+            ),
+            Step(
+                f"Sew the end of {guide.part.title} to {at}, from the bottom up, and its other end to a "
+                "stake; leave the lines a little slack.",
+                f"{guide.spec.deep} meshes up, {tape.length(guide.height)} high; lines "
+                f"{guide.spec.slack:.1%} longer than the way",
+                LINES,
+            ),
+        ]
     return steps
 
 

@@ -1,6 +1,6 @@
 """A kind that net3d has never heard of: with its one row it is in every output, without it all refuse it.
 
-What is looked for is the wing's own name, or a colour that nothing else in the net has.
+What is looked for is the apron's own name, or a colour that nothing else in the net has.
 """
 
 import json
@@ -31,18 +31,18 @@ from net3d.writers.glb import write_glb
 from net3d.writers.named_stl import write_named_stl
 from net3d.writers.report import report_text
 from net3d.writers.usdz import write_usdz
-from tests.parts.wings import (
-    KINDS_OF_WING,
+from tests.parts.aprons import (
+    KINDS_OF_APRON,
     MAGENTA,
+    aproned_design,
     known,
     listed,
     plain_design,
     planned,
     tied,
-    winged_design,
 )
 
-NAME = "wing-1"
+NAME = "apron-1"
 
 
 @pytest.fixture(scope="module")
@@ -50,17 +50,17 @@ def plain():
     return plain_design()
 
 
-@pytest.fixture(scope="module", params=KINDS_OF_WING)
+@pytest.fixture(scope="module", params=KINDS_OF_APRON)
 def finished(request):
-    """The net with a wing of every make, and the row of its kind, which is no longer in the table."""
-    kind = KINDS_OF_WING[request.param]
+    """The net with an apron of every make, and the row of its kind, which is no longer in the table."""
+    kind = KINDS_OF_APRON[request.param]
     with known(kind):
-        return winged_design(), kind
+        return aproned_design(), kind
 
 
 @pytest.fixture
-def winged(finished):
-    """The net with a wing while its kind is known."""
+def aproned(finished):
+    """The net with an apron while its kind is known."""
     design, kind = finished
     with known(kind), planned(), listed():
         yield design
@@ -93,8 +93,8 @@ def in_scene(design, folder):
 
 def in_page(design, folder):
     text = page_html(design, date(2024, 5, 1))
-    has = f'value="{NAME}"' in text and f"--net-wing: {MAGENTA}" in text and "#parts .wing {" in text
-    return {NAME} if has and "Wing 1</label>" in text else set()
+    has = f'value="{NAME}"' in text and f"--net-apron: {MAGENTA}" in text and "#parts .apron {" in text
+    return {NAME} if has and "Apron 1</label>" in text else set()
 
 
 def in_picture(design, folder):
@@ -134,32 +134,32 @@ OUTPUTS = (
 
 
 @pytest.mark.parametrize("output", OUTPUTS)
-def test_a_kind_with_a_row_is_in_every_output(output, winged, plain, tmp_path):
-    assert NAME in output(winged, tmp_path)
+def test_a_kind_with_a_row_is_in_every_output(output, aproned, plain, tmp_path):
+    assert NAME in output(aproned, tmp_path)
     assert NAME not in output(plain, tmp_path)
 
 
 @pytest.mark.parametrize("output", OUTPUTS)
 def test_a_kind_without_a_row_is_refused_by_name(output, finished, tmp_path):
-    with pytest.raises(PartError, match="'wing'"):
+    with pytest.raises(PartError, match="'apron'"):
         output(finished[0], tmp_path)
 
 
 def test_no_net_is_tied_with_a_kind_without_a_row():
-    with pytest.raises(PartError, match="'wing'"):
-        winged_design()
+    with pytest.raises(PartError, match="'apron'"):
+        aproned_design()
 
 
 def test_what_is_tied_must_be_planned_and_what_is_planned_must_be_listed(plain):
     """Else the lists of what to buy, and the price, would leave it out without a word."""
     with known():
-        with tied(), pytest.raises(PartError, match="wing-1: tied, and not planned"):
+        with tied(), pytest.raises(PartError, match="apron-1: tied, and not planned"):
             plain_design()
-        with planned(), pytest.raises(PartError, match="wing-1: planned, and nothing on the list is for it"):
+        with planned(), pytest.raises(PartError, match="apron-1: planned, and nothing on the list is for it"):
             amounts(plain.spec, plain.plan, plain.string_lengths)
         with planned(), listed():
             needed = amounts(plain.spec, plain.plan, plain.string_lengths)
-    assert needed[-1].item == "wing netting"
+    assert needed[-1].item == "apron netting"
 
 
 @pytest.mark.parametrize("name", ["section-1-2", "tail", "throat-1", "strings-1", "bridle", "anchor-line"])
@@ -168,7 +168,7 @@ def test_a_part_renamed_in_a_finished_net_is_not_passed_over(output, name, plain
     """It comes out under its new name, or what needs it says that it is gone."""
     place = [part.name for part in plain.netting.parts].index(name)
     with known():
-        parts = (*plain.netting.parts[:place], Part("wing", (1,)), *plain.netting.parts[place + 1 :])
+        parts = (*plain.netting.parts[:place], Part("apron", (1,)), *plain.netting.parts[place + 1 :])
         renamed = replace(plain, netting=replace(plain.netting, parts=parts))
         try:
             told = output(renamed, tmp_path)
@@ -177,28 +177,28 @@ def test_a_part_renamed_in_a_finished_net_is_not_passed_over(output, name, plain
     assert NAME in told
 
 
-def test_the_report_tells_of_it(winged):
-    report = json.loads(report_text(winged))
+def test_the_report_tells_of_it(aproned):
+    report = json.loads(report_text(aproned))
     told = [finding for finding in report["findings"] if finding["part"] == NAME]
     assert [finding["code"] for finding in told] == ["twine-overload"]
-    assert told[0]["message"].startswith("Wing 1: ")
-    assert ("rope" in told[0]["message"]) == winged.netting.parts[-1].kind.rope
+    assert told[0]["message"].startswith("Apron 1: ")
+    assert ("rope" in told[0]["message"]) == aproned.netting.parts[-1].kind.rope
 
 
-def test_only_twine_can_be_slack(winged, plain):
-    bars = [legend_of(design, scale_top(design)).bars for design in (winged, plain)]
-    around = winged.plan.hoops[0].meshes_around
-    assert bars[0] - bars[1] == (2 * around if winged.netting.parts[-1].kind.twine else 0)
+def test_only_twine_can_be_slack(aproned, plain):
+    bars = [legend_of(design, scale_top(design)).bars for design in (aproned, plain)]
+    around = aproned.plan.hoops[0].meshes_around
+    assert bars[0] - bars[1] == (2 * around if aproned.netting.parts[-1].kind.twine else 0)
 
 
-def test_netting_that_shelters_is_netting_to_the_water(winged, plain):
+def test_netting_that_shelters_is_netting_to_the_water(aproned, plain):
     """All of it is dragged: as a row of netting where it shelters, else as so many cylinders."""
-    (loads,) = loads_in(winged.spec, winged.plan, (winged.netting, winged.shape), (0.5,))
-    part = winged.netting.parts[-1]
-    own = winged.netting.bars_of(part)
+    (loads,) = loads_in(aproned.spec, aproned.plan, (aproned.netting, aproned.shape), (0.5,))
+    part = aproned.netting.parts[-1]
+    own = aproned.netting.bars_of(part)
     assert part.name == NAME
     assert np.linalg.norm(loads.standing.drag.bar_forces[own], axis=1).min() > 0
     assert (loads.standing.bands.bar_bands[own] >= 0).all() == part.kind.shelters
-    listed = [row[0] for row in netting_sheet(winged, loads).rows]
+    listed = [row[0] for row in netting_sheet(aproned, loads).rows]
     assert (NAME in listed) == part.kind.shelters
-    assert loads.waist == pytest.approx(plain.loads[0].waist, rel=0.02)  # a wing has none
+    assert loads.waist == pytest.approx(plain.loads[0].waist, rel=0.02)  # an apron has none

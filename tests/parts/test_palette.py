@@ -18,7 +18,7 @@ from net3d.parts import KINDS, palette
 from net3d.solids import solids_of
 from net3d.writers.glb import write_glb
 from net3d.writers.usdz import write_usdz
-from tests.parts.wings import plain_design
+from tests.parts.aprons import plain_design
 
 PACKAGE = Path(net3d.__file__).parent
 WCAG = "documentation of ColorAide, Contrast: WCAG 2.1's relative luminance, worked out for purple"

@@ -12,6 +12,10 @@ NAMES = {  # as files have held them from the first: they are read by scripts, a
     Part.rib(1, 2): "rib-1-2",
     Part.throat(1): "throat-1",
     Part.strings(1): "strings-1",
+    Part("wing", (2,)): "wing-2",
+    Part("wing-lines", (2,)): "wing-lines-2",
+    Part("leader"): "leader",
+    Part("leader-lines"): "leader-lines",
     BRIDLE: "bridle",
     ANCHOR_LINE: "anchor-line",
 }
@@ -24,8 +28,8 @@ def test_names_in_outputs_stay():
 
 
 def test_an_unknown_kind_is_refused_by_name():
-    with pytest.raises(PartError, match=r"'wing'.*hoop, section.*net3d.parts.kinds"):
-        Part("wing", (1,))
+    with pytest.raises(PartError, match=r"'apron'.*hoop, section.*net3d.parts.kinds"):
+        Part("apron", (1,))
 
 
 def test_a_row_stands_under_its_own_word():

@@ -18,6 +18,7 @@ from net3d.tables import cuts_sheet, marks_sheet, materials_sheet, standing_shee
 from net3d.tables.align import align_sheet, turns_sheet
 from net3d.tables.bearing import anchors_sheet, hoops_sheet, legs_sheet, netting_sheet
 from net3d.tables.costs import hours_sheet, shopping_sheet
+from net3d.tables.guides import guides_sheet
 from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet, models_sheet
 from net3d.tables.nesting import nesting_sheets
@@ -33,6 +34,9 @@ anchors: anchor holds weight_*
 cuts, cut from sheet: piece pieces twine across_first across_last meshes_deep stretched_width stretched_length
     left_edge right_edge first_edge_to last_edge_to first_edge_knots knots
 cuts, knitted: part from_row to_row knots_in_row first_loop taken_together extra_loop_knots knots then
+guides: guide pieces meshes_long meshes_deep stretched_mesh hanging_ratio float_line float_line_cut
+    lead_hanging_ratio lead_line lead_line_cut taken_up height netting_weight floats float_lift float_spacing
+    leads lead_weight lead_spacing
 hoops: hoop material compression buckling_factor sprung_share
 hours: work amount rate hours
 lacing: hoop takes knot_row knots hitches_per_knot hitches twine
@@ -58,6 +62,7 @@ NET = {
     "around": 16, "diameters": (0.3, 0.3, 0.3), "deep": (3, 3.5), "tail": 3, "legs": 3,
     "throats": [{"hoop": 1, "deep": 3, "tip": 8, "strings": {"to_hoop": 3, "points": 4}}],
 }  # fmt: skip
+GUIDES = "[[wing]]\nlong = 40\ndeep = 4\n"
 SHOP = "[prices]\nhour = 20\nspool = 18\n[stock]\nwebbing_across = 200\n"
 GAPS = 'material = "fibreglass"\ngaps = [0.01, 0.0, 0.0, 0.01, 0.0, 0.0]\n'
 PILE = '[[pile]]\nname = "spare"\ndiameter = 0.3\nrod = "0.01 m"\nmaterial = "fibreglass"\n'
@@ -66,7 +71,7 @@ PILE = '[[pile]]\nname = "spare"\ndiameter = 0.3\nrod = "0.01 m"\nmaterial = "fi
 def river_net():
     """A net of which every table can be made: throat, bridle, a turned hoop, currents, a shop's figures."""
     river = "current = 0.4\n[water]\ncurrents = [0.2]\n[statics]"
-    text = spec_text(**NET, extra=SHOP).replace("[statics]", river)
+    text = spec_text(**NET, extra=SHOP + GUIDES).replace("[statics]", river)
     return design(parse_spec(text.replace('material = "fibreglass"', 'material = "fibreglass"\nturn = 2', 1)))
 
 
@@ -75,7 +80,8 @@ def sheets_of(made):
     spec, plan, shape, rows = made.spec, made.plan, made.shape, made.loads
     strings, at = made.string_lengths, rows[0]
     sheets = [
-        anchors_sheet(made, rows), hoops_sheet(made, at), hours_sheet(spec, plan), lacing_sheet(spec, plan),
+        anchors_sheet(made, rows), guides_sheet(spec, plan), hoops_sheet(made, at),
+        hours_sheet(spec, plan), lacing_sheet(spec, plan),
         legs_sheet(made, at), loads_sheet(made, rows), marks_sheet(spec, plan), models_sheet(made, rows),
         materials_sheet(spec, plan, strings), netting_sheet(made, at), throat_sheet(made),
         shopping_sheet(spec, plan, strings), standing_sheet(spec, plan, shape), string_sheet(made),
@@ -178,6 +184,7 @@ def test_cautions_are_known_by_their_kind(sheets):
     words = {
         "marks": ["springs back"],
         "lacing": ["springs back", "melts"],
+        "guides": ["entangle", "local code"],
         "cuts, knitted": ["wear gloves"],
         "cuts, cut from sheet": ["melts"],
         "materials": ["flammable", "wear gloves", "life jacket", "turtles", "local code"],

@@ -1,4 +1,4 @@
-"""A kind of part that net3d does not know: a wing ahead of the mouth, of whatever it is made of."""
+"""A kind of part that net3d does not know: an apron ahead of the mouth, of whatever it is made of."""
 
 from __future__ import annotations
 
@@ -21,20 +21,20 @@ from net3d.spec import parse_spec
 from tests.nets import spec_text
 
 MAGENTA = "#ff00ff"
-WING = Kind(
-    "wing",
-    "wing",
+APRON = Kind(
+    "apron",
+    "apron",
     Made.NETTING,
-    Shade("wing", MAGENTA, MAGENTA),
+    Shade("apron", MAGENTA, MAGENTA),
     Nib(0.3, "alike"),
     width=3.0,
     shelters=True,
 )
-KINDS_OF_WING = {
-    "netting": WING,
-    "string": replace(WING, made=Made.STRING, shelters=False),
-    "rope": replace(WING, made=Made.ROPE, shelters=False),
-    "rod": replace(WING, made=Made.ROD, shelters=False),
+KINDS_OF_APRON = {
+    "netting": APRON,
+    "string": replace(APRON, made=Made.STRING, shelters=False),
+    "rope": replace(APRON, made=Made.ROPE, shelters=False),
+    "rod": replace(APRON, made=Made.ROD, shelters=False),
 }
 KEYS = {
     "diameters": (0.32, 0.3, 0.28),
@@ -45,12 +45,12 @@ KEYS = {
     "extra": '[water]\ncurrents = ["0.5 m/s"]',
 }
 tie = import_module("net3d.netting.tie")  # the package holds a function of that name
-PART = ("wing", (1,))
-TOWED = -5.0  # pull on the wing, toward the mouth [N]
+PART = ("apron", (1,))
+TOWED = -5.0  # pull on the apron, toward the mouth [N]
 
 
 @contextmanager
-def known(kind=WING):
+def known(kind=APRON):
     """A row more in the table of kinds."""
     with patch.dict(KINDS, {kind.word: kind}):
         yield
@@ -77,7 +77,7 @@ def tied():
 
 @contextmanager
 def planned():
-    """The plan of a net says that it has a wing."""
+    """The plan of a net says that it has an apron."""
 
     def parts(spec, plan):
         return (*planned_parts(spec, plan), Part(*PART))
@@ -88,22 +88,22 @@ def planned():
 
 @contextmanager
 def listed():
-    """What to buy for a wing stands on the list."""
+    """What to buy for an apron stands on the list."""
     dip = shop._dip
 
     def more(spec, plan):
-        return [*dip(spec, plan), shop.Amount("wing netting", pieces=1, parts=(Part(*PART),))]
+        return [*dip(spec, plan), shop.Amount("apron netting", pieces=1, parts=(Part(*PART),))]
 
     with patch.object(shop, "_dip", more):
         yield
 
 
 def plain_design():
-    """The net without a wing."""
+    """The net without an apron."""
     return net3d.design(parse_spec(spec_text(**KEYS)))
 
 
-def winged_design():
-    """The net with its wing; its kind must be known."""
+def aproned_design():
+    """The net with its apron; its kind must be known."""
     with planned(), tied():
         return plain_design()

@@ -1,0 +1,89 @@
+"""What wings and leaders take beside their netting: lines, floats, leads, stakes, and hitches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from net3d.handbook.allowances import allowance
+from net3d.handbook.twine import Twine
+from net3d.parts import Part
+from net3d.plan.guides import GuidePlan, LinePlan
+from net3d.plan.plan import Plan
+from net3d.shop.lacing import hitch_length
+from net3d.spec.spec import NetSpec
+
+
+@dataclass(frozen=True)
+class Line:
+    """A guide's float line or lead line, of all its sides."""
+
+    item: str  # key of what it is
+    rope: float  # thickness [m]
+    pieces: int
+    length: float  # of each, along the netting [m]
+    cut_length: float  # with its ends at mouth and stake [m]
+    part: Part
+
+
+@dataclass(frozen=True)
+class Piece:
+    """Floats, leads or stakes of a guide, of all its sides."""
+
+    item: str
+    pieces: int
+    each: float | None  # what one lifts or weighs in water [N]
+    mass: float | None  # of all in air [kg]
+
+
+def guide_knots(plan: Plan) -> int:
+    """Knots in the netting of all wings and leaders."""
+    return sum(len(guide.sides) * guide.knots for guide in plan.guides)
+
+
+def guide_mass(plan: Plan) -> float:
+    """Twine in their netting [kg]."""
+    return sum(len(guide.sides) * guide.twine_mass for guide in plan.guides)
+
+
+def guide_cuts(plan: Plan) -> int:
+    """Bars and points that are cut around their netting where it comes from sheet."""
+    return sum(len(guide.sides) * 2 * (guide.spec.long + guide.spec.deep) for guide in plan.guides)
+
+
+def hitches(plan: Plan) -> int:
+    """Hitches by which their netting hangs on its lines: one a mesh."""
+    return sum(len(guide.sides) * 2 * guide.spec.long for guide in plan.guides)
+
+
+def lines_of(spec: NetSpec, guide: GuidePlan) -> tuple[Line, Line]:
+    """Its two lines, each with an end to make fast at the mouth and at the stake."""
+    ends = 2 * spec.tape.roughly(allowance("string_end"))
+    pairs = (("float_line", guide.float_line), ("lead_line", guide.lead_line))
+    one, other = (
+        Line(item, guide.spec.rope, len(guide.sides), line.length, line.length + ends, guide.lines_part)
+        for item, line in pairs
+    )
+    return one, other
+
+
+def pieces_of(guide: GuidePlan) -> tuple[Piece, ...]:
+    """Its floats, leads and stakes."""
+    sides, floats, leads = len(guide.sides), guide.float_line, guide.lead_line
+    return (
+        Piece("floats", sides * floats.pieces, floats.each, None),
+        Piece("leads", sides * leads.pieces, leads.each, sides * leads.pieces * leads.mass),
+        Piece("stakes", sides, None, None),
+    )
+
+
+def hanging_twine(plan: Plan, twine: Twine) -> float:
+    """Twine that hangs the netting on its lines [m]: along each line, and a hitch a mesh."""
+
+    def along(guide: GuidePlan, line: LinePlan) -> float:
+        return line.length + guide.spec.long * hitch_length(guide.spec.rope, twine.diameter)
+
+    return sum(
+        len(guide.sides) * along(guide, line)
+        for guide in plan.guides
+        for line in (guide.float_line, guide.lead_line)
+    )

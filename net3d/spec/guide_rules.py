@@ -1,0 +1,74 @@
+"""Rules of wings and leaders."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from net3d.spec.draft import Draft
+from net3d.spec.faults import Fault, twine_fault
+from net3d.spec.guide_form import GuideForm, WingForm
+from net3d.spec.keys import Path
+
+LONGEST = 500  # times as many meshes long as deep: what is longer is a line and no wall
+
+
+def guides(draft: Draft) -> Iterator[tuple[Path, GuideForm]]:
+    """The tables of wings and of the leader that could be read, and where they stand."""
+    for number, wing in enumerate(getattr(draft.form, "wing", None) or ()):
+        if wing is not None:
+            yield ("wing", number), wing
+    leader = getattr(draft.form, "leader", None)
+    if leader is not None:
+        yield ("leader",), leader
+
+
+def _one_mesh(draft: Draft) -> Iterator[Fault]:
+    for path, guide in guides(draft):
+        if {"stretched", "bar"} <= guide.model_fields_set:
+            message = "stretched is given too; they say the same thing, so leave one of them out"
+            yield Fault((*path, "bar"), message)
+
+
+def _known_twine(draft: Draft) -> Iterator[Fault]:
+    for path, guide in guides(draft):
+        if draft.given(*path, "twine") and guide.twine is not None:
+            yield from twine_fault(draft, (*path, "twine"), guide.twine)
+
+
+def _not_too_long(draft: Draft) -> Iterator[Fault]:
+    for path, guide in guides(draft):
+        if draft.given(*path, "long") and draft.given(*path, "deep") and guide.long > LONGEST * guide.deep:
+            message = (
+                f"{guide.long} meshes are more than {LONGEST} times as long as it is deep: write "
+                f"{LONGEST * guide.deep} or fewer, or make it deeper"
+            )
+            yield Fault((*path, "long"), message)
+
+
+def _lines_alike(draft: Draft) -> Iterator[Fault]:
+    """Lines of which one is far longer than the other stand on no stake."""
+    for path, guide in guides(draft):
+        if draft.given(*path, "lead_hanging") and draft.fine(*path, "hanging") and guide.lead_hanging:
+            ratio = guide.lead_hanging / guide.hanging
+            if not 0.8 <= ratio <= 1.25:
+                message = (
+                    f"a lead line hung at {guide.lead_hanging:g} under a float line hung at "
+                    f"{guide.hanging:g} is {ratio:.2g} times as long: write {0.8 * guide.hanging:.2g} to "
+                    f"{min(1.25 * guide.hanging, 0.95):.2g}"
+                )
+                yield Fault((*path, "lead_hanging"), message)
+
+
+def _one_a_side(draft: Draft) -> Iterator[Fault]:
+    taken: set[str] = set()
+    for path, guide in guides(draft):
+        if not isinstance(guide, WingForm) or not draft.fine(*path, "side"):
+            continue
+        sides = {"left", "right"} if guide.side == "both" else {guide.side}
+        if sides & taken:
+            message = f"there is a wing on the {min(sides & taken)} already: one a side is allowed"
+            yield Fault((*path, "side"), message)
+        taken |= sides
+
+
+GUIDE_RULES = (_one_mesh, _known_twine, _not_too_long, _lines_alike, _one_a_side)
