@@ -23,6 +23,7 @@ def small_solids(small_net):
     return solids_for(small_net)
 
 
+@pytest.hookimpl(tryfirst=True)  # else the one that reads the groups has been here before
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Write the sources of a test's facts on its reports, which come back from every worker."""
     for item in items:

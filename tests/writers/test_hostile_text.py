@@ -76,7 +76,10 @@ def run(*arguments):
     return ending.value.code or 0
 
 
-@pytest.fixture(scope="module", params=TEXTS.values(), ids=TEXTS.keys())
+@pytest.fixture(
+    scope="module",
+    params=[pytest.param(text, id=name, marks=pytest.mark.xdist_group(name)) for name, text in TEXTS.items()],
+)
 def made(request, tmp_path_factory):
     """Everything that net3d writes of a net with one of the texts."""
     folder = tmp_path_factory.mktemp("hostile")
