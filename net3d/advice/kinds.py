@@ -35,13 +35,17 @@ _RODS = (
 _BODY = "The section has more or less netting than its hoops and the pull can hold open."
 
 _MEASURE = "If it is not meant, measure it again and put it right in the spec; if it is, leave it."
+_FISH_MESH = "A smaller mesh changes every count: begin with the mesh that holds your smallest fish."
 _HOLE = "It is torn, and no key mends it: net3d mend SPEC tells how one piece of twine does."
 
 KINDS: dict[str, Kind] = {
     "doubt-rod": Kind(_MEASURE, doubts.other_rod),
     "doubt-twine": Kind(_MEASURE),
-    "doubt-fish": Kind(
-        "A smaller mesh changes every count: begin with the mesh that holds your smallest fish."
+    "doubt-fish": Kind(_FISH_MESH),
+    "mesh-passes": Kind(_FISH_MESH),
+    "mesh-wedges": Kind(_FISH_MESH),
+    "local-fish": Kind(
+        "What lets short fish go is a larger mesh or rings in the tail: [fish] and [limits] stay."
     ),
     "doubt-hoop": Kind(_MEASURE),
     "doubt-mouth": Kind(_MEASURE, doubts.turned_about),

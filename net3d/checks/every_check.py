@@ -8,6 +8,7 @@ from net3d.checks.checks import Finding
 from net3d.checks.doubts import check_doubts
 from net3d.checks.frames import check_frames
 from net3d.checks.hanging import check_hanging
+from net3d.checks.kept import check_kept
 from net3d.checks.local_rules import check_local_rules
 from net3d.checks.old import check_old
 from net3d.checks.ribs import check_ribs
@@ -44,6 +45,7 @@ def check(
         findings += check_built(spec, shape)
         findings += check_throats_in(spec, plan, shape, working)
         findings += check_square(spec, plan, shape)
+        findings += check_kept(spec, plan, netting, shape)
         findings += check_tension(spec, plan, netting, shape)
         findings += check_bow(spec, plan, netting, shape)
         findings += check_frames(spec, plan, netting, shape)

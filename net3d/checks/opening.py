@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import ceil
 
+from net3d.catch.kept import widest_girth
 from net3d.checks.checks import Finding
 from net3d.checks.grading import graded
 from net3d.plan.plan import Plan, ThroatPlan
@@ -23,12 +24,6 @@ def check_openings(spec: NetSpec, plan: Plan, shape: Shape) -> list[Finding]:
             _too_wide(spec, spec.fish, planned, throat),
         )
     ]
-
-
-def widest_girth(planned: ThroatPlan) -> float:
-    """The most that a tip opens: its meshes pulled flat, or the line through it [m]."""
-    stretched = planned.tip * planned.stretched_mesh
-    return stretched if planned.tip_line is None else min(stretched, planned.tip_line)
 
 
 def _too_tight(spec: NetSpec, fish: FishSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:

@@ -1,8 +1,10 @@
-"""Knots: how much twine one takes."""
+"""Knots: how much twine one takes, and how large it is."""
 
 from __future__ import annotations
 
 from net3d.handbook.table import read_table
+
+ACROSS = 3.0  # twine diameters that a sheet bend measures: common practice, no source
 
 
 def knot_factor(knot: str = "single sheet bend") -> float:

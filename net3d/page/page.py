@@ -12,6 +12,7 @@ from net3d.chain import Design
 from net3d.checks import told_once
 from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
+from net3d.drawings.kept_plot import kept_plot
 from net3d.page.facts import facts_of, switches_of
 from net3d.page.parcel import joined, policy_for, style_of, templates_in, vertex_of
 from net3d.page.picture import picture_url
@@ -19,10 +20,15 @@ from net3d.page.pulls import legend_of, scale_top
 from net3d.page.scene import scene_in_waters
 from net3d.page.tables import BUILDING, SETTING, hoops_sheet, is_words, tables_of
 from net3d.parts import palette
+from net3d.tables.kept import kept_of
 from net3d.version import __version__
 
 SCRIPTS = ("scene.js", "camera.js", "painter.js", "labels.js", "hands.js", "main.js")
 STYLES = ("page.css",)
+DRAG = "Drag against current: a band from the lowest to the highest model, and the middle one"
+KEEPS = (
+    "What the mesh keeps over the length of fish: a band from struggling to stiff ones, and the likely one"
+)
 
 
 def page_html(design: Design, day: date, picture: bytes | None = None) -> str:
@@ -47,7 +53,7 @@ def page_html(design: Design, day: date, picture: bytes | None = None) -> str:
         switches=switches_of(design),
         legend=legend_of(shown, top),
         tables=tables_of(design, day),
-        plot=_plot(design),
+        plots=_plots(design),
         cautions={"setting": SETTING, "building": BUILDING},
         hoops=hoops_sheet(design).grid(),
         scene=scene,
@@ -72,9 +78,16 @@ def _policy() -> str:
     return f"{policy_for(joined(SCRIPTS), style_of(STYLES))}; img-src data:"
 
 
-def _plot(design: Design) -> str:
-    """Drag against current as the address of an SVG picture; empty for fewer than two currents."""
-    if len(design.loads) < 2:
-        return ""
-    drawing = drag_plot(f"{design.spec.title}: drag", design.spec.tape, design.loads)
+def _plots(design: Design) -> list[tuple[str, str, str]]:
+    """Curves: an id, what is drawn, and the address of the SVG picture."""
+    title, tape, fish = design.spec.title, design.spec.tape, design.spec.fish
+    plots = []
+    if fish is not None and (kept := kept_of(design)):
+        plots.append(("keeps", KEEPS, kept_plot(f"{title}: what the mesh keeps", tape, fish, kept)))
+    if len(design.loads) > 1:
+        plots.append(("drag", DRAG, drag_plot(f"{title}: drag", tape, design.loads)))
+    return [(name, about, _address(drawing)) for name, about, drawing in plots]
+
+
+def _address(drawing: str) -> str:
     return "data:image/svg+xml;base64," + b64encode(drawing.encode()).decode()

@@ -11,6 +11,7 @@ from net3d.plan.plan import HoopPlan
 from net3d.tables import cautions, cuts_sheet, marks_sheet, materials_sheet, standing_sheet
 from net3d.tables.guides import guides_sheet
 from net3d.tables.history import history_sheet
+from net3d.tables.kept import kept_of, kept_sheet
 from net3d.tables.loads import loads_sheet
 from net3d.tables.sheet import Cell, Column, Sheet
 from net3d.tables.throats import throat_sheet
@@ -52,10 +53,12 @@ def tables_of(design: Design, day: date) -> tuple[Table, ...]:
     throats = [("How the throats hang", throat_sheet(design))] if design.shape.throats else []
     river = [("What the river pulls", loads_sheet(design, design.loads))] if design.loads else []
     guides = [("Wings and leader", guides_sheet(spec, plan))] if plan.guides else []
+    fish = [("What the mesh keeps", kept_sheet(design, kept))] if (kept := kept_of(design)) else []
     sheets = [
         ("How the hoops stand", standing_sheet(spec, plan, design.shape)),
         *throats,
         *guides,
+        *fish,
         *river,
         ("Materials", materials_sheet(spec, plan, design.string_lengths)),
         ("Netting to knit or cut", cuts_sheet(spec, plan)),

@@ -9,6 +9,7 @@ from net3d.chain import Design
 from net3d.checks import told_once
 from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
+from net3d.drawings.kept_plot import kept_plot
 from net3d.drawings.work import lacing_figures
 from net3d.mending import HoleError, mended
 from net3d.mending.torn import holes_of
@@ -34,6 +35,7 @@ from net3d.tables.bearing import anchors_sheet
 from net3d.tables.cautions import DIP
 from net3d.tables.costs import hours_sheet, price_facts, price_of, shopping_sheet
 from net3d.tables.guides import guides_sheet
+from net3d.tables.kept import kept_of, kept_sheet
 from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet
 from net3d.tables.materials import materials_sheet
@@ -55,6 +57,7 @@ def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]
         *cut_pages(design, drawings),
         _lacing_page(design),
         *([_guides_page(design)] if design.plan.guides else []),
+        *_fish_page(design),
         *([_river_page(design)] if design.loads else []),
         _supplies_page(design),
         *_mends(design),
@@ -111,6 +114,17 @@ def _lacing_page(design: Design) -> Page:
 def _guides_page(design: Design) -> Page:
     sheet = guides_sheet(design.spec, design.plan)
     return Page("Wings and leader", (listing_down(sheet), Notes(sheet.remarks), Cautions(sheet.cautions)))
+
+
+def _fish_page(design: Design) -> list[Page]:
+    """What the mesh keeps, where the spec names fish."""
+    fish, kept = design.spec.fish, kept_of(design)
+    if fish is None or not kept:
+        return []
+    plot = kept_plot(f"{design.spec.title}: what the mesh keeps", design.spec.tape, fish, kept)
+    sheet = kept_sheet(design, kept)
+    blocks = (*_whole(sheet, ["opening"]), Drawing(in_ink(plot), "What the mesh keeps", height=2.8))
+    return [Page("What the mesh keeps", blocks)]
 
 
 def _river_page(design: Design) -> Page:

@@ -7,11 +7,12 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from net3d.handbook.knots import ACROSS
 from net3d.solids.solids import Ints, Singles
 
-# A sheet bend is about three twine diameters across: common practice, no source. The sphere inside such a
-# lump, 1.11 twine diameters, also holds the end of every tube, whose corners reach 0.78 (three sides).
-KNOT_ACROSS = 3.0
+# The sphere inside a lump so large, 1.11 twine diameters, also holds the end of every tube, whose corners
+# reach 0.78 (three sides).
+KNOT_ACROSS = ACROSS
 RING = 4  # corners in each of the two rings of a lump
 
 

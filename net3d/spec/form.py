@@ -260,6 +260,9 @@ class LocalRules(Table):
         default=None, description="Greatest length of the net that the local rules allow."
     )
     hoops_max: Repeat | None = Field(default=None, description="Most hoops that the local rules allow.")
+    fish_min: Length | None = Field(
+        default=None, description="Length of the shortest fish that the local rules allow to be kept."
+    )
 
     def thresholds(self) -> dict[str, ThresholdForm]:
         """The limits of checks that the maker gave, by key."""

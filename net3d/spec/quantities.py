@@ -135,6 +135,26 @@ class Range(Reader):
 
 
 @dataclass(frozen=True)
+class Pair(Reader):
+    """Two quantities that belong together, as a list of two or as text with an x between them."""
+
+    reader: Quantity
+
+    def read(self, given: object, units: str | None) -> tuple[float, float]:
+        """Both [SI]."""
+        both = [part.strip() for part in given.split("x")] if isinstance(given, str) else given
+        if not isinstance(both, list) or len(both) != 2 or "" in both:
+            raise refusal(given, 'is not allowed here: write two sizes, such as "12 x 6 1/2"')
+        one, other = (self.reader.read(part, units) for part in both)
+        return one, other
+
+    def json_schema(self) -> dict[str, Any]:
+        """Two quantities in a list, or text."""
+        pair = {"type": "array", "items": self.reader.json_schema(), "minItems": 2, "maxItems": 2}
+        return {"anyOf": [pair, {"type": "string", "pattern": "x", "examples": ["12 x 6 1/2"]}]}
+
+
+@dataclass(frozen=True)
 class Named(Reader):
     """A number, or a name for one."""
 
@@ -303,6 +323,7 @@ LengthPerWeight = Annotated[float, Quantity("length per weight", 1e-2, 1e7)]
 Spacing = Annotated[float | None, WordOr("free", Quantity("length", 1e-6, 1000.0))]
 FitLength = Annotated[float | None, WordOr("fit", Quantity("length", 1e-6, 1000.0))]
 Lengths = Annotated[tuple[float, float] | None, Range(Quantity("length", 1e-6, 1000.0))]
+Measured = Annotated[tuple[float, float], Pair(Quantity("length", 1e-6, 1000.0))]
 Depth = Annotated[float, Number(0.5, 1000, 0.5, "meshes in wholes or halves, such as 5 or 5.5,")]
 Around = Annotated[int, Number(LEAST_AROUND, 100000, 1, "a whole number of meshes")]
 Repeat = Annotated[int, Number(1, 1000, 1, "a whole number of hoops")]

@@ -44,7 +44,7 @@ from net3d.spec.spec import (
     WaterSpec,
 )
 from net3d.spec.table import Table
-from net3d.spec.throat_form import ThroatForm
+from net3d.spec.throat_form import FishForm, ThroatForm
 from net3d.units import Tape
 
 if TYPE_CHECKING:
@@ -76,7 +76,7 @@ def resolve(form: NetForm, source: Source) -> NetSpec:
         guides=_guides(form),
         tail=None if form.tail is None else _record(TailSpec, form.tail),
         throats=tuple(_throat(form, throat, number, old) for number, throat in enumerate(form.throat)),
-        fish=None if form.fish is None else FishSpec(*form.fish.girths()),
+        fish=None if form.fish is None else _fish(form.fish),
         rigging=_rigging(form.rigging, Tape(form.units)),
         water=_record(WaterSpec, form.water),
         anchor=None if form.anchor is None else _record(AnchorSpec, form.anchor),
@@ -183,6 +183,10 @@ def _guide(form: NetForm, guide: GuideForm, word: str, number: int) -> GuideSpec
         lead_hanging=guide.lead_hanging or guide.hanging,
         rope=guide.rope or form.rigging.rope,
     )
+
+
+def _fish(fish: FishForm) -> FishSpec:
+    return FishSpec(*fish.girths(), fish.lengths(), fish.length is None, fish.body())
 
 
 def _rigging(rigging: RiggingForm, tape: Tape) -> RiggingSpec:

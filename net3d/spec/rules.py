@@ -9,6 +9,7 @@ from net3d.handbook.limits import default_limits
 from net3d.outline.girth import girth_of
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, bare_hoops, exactly_one, hoop_count, hoops, too_wide, twine_fault
+from net3d.spec.fish_rules import FISH_RULES
 from net3d.spec.form import HoopForm
 from net3d.spec.frame_rules import FRAME_RULES
 from net3d.spec.guide_rules import GUIDE_RULES
@@ -329,4 +330,5 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     *SITE_RULES,
     *OLD_RULES,
     *THROAT_RULES,
+    *FISH_RULES,
 )

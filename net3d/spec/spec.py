@@ -12,6 +12,7 @@ from typing import Any, Literal
 
 from net3d.errors import Problem, SpecError
 from net3d.handbook.ageing import Left
+from net3d.handbook.fish import Body
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.rope import Rope
 from net3d.handbook.twine import Twine
@@ -131,10 +132,13 @@ class ThroatSpec:
 
 @dataclass(frozen=True)
 class FishSpec:
-    """The fish to be caught: girths of the smallest and the largest [m]."""
+    """The fish to be caught, the smallest and the largest [m]."""
 
     girth_min: float
     girth_max: float
+    lengths: tuple[float, float]  # or girths, where these alone are known
+    by_girth: bool  # whether girths alone are known
+    body: Body
 
 
 @dataclass(frozen=True)
@@ -279,6 +283,7 @@ class LimitsSpec:
     length_max: float | None
     hoops_max: int | None
     own: tuple[Limit, ...]  # limits that the spec gives
+    fish_min: float | None = None  # length of the shortest fish that may be kept
 
     def threshold(self, key: str) -> Limit:
         """The limit of a check: the spec's own where it gives one, else the handbook's.

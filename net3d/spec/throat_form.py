@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
+import numpy as np
 from pydantic import Field
 
+from net3d.handbook.fish import Body, body_by_girth, body_by_ratio, body_fitted, body_of, species
 from net3d.spec.quantities import (
     Answer,
     Around,
     Change,
+    Choice,
     Depth,
     FitLength,
     GirthRatio,
     HoopNumber,
     Length,
     Lengths,
+    Measured,
     PanelCount,
     Part,
     Points,
@@ -24,6 +28,8 @@ from net3d.spec.quantities import (
     TwineName,
 )
 from net3d.spec.table import Table
+
+Species = Annotated[str, Choice(species)]
 
 
 class StringsForm(Table):
@@ -86,18 +92,38 @@ class ThroatForm(Table):
 
 
 class FishForm(Table):
-    """The fish to be caught: their girth, or their length and how many times the girth goes into it."""
+    """The fish to be caught: their girth, or their length and how large around they are for it."""
 
     girth: Lengths = Field(default=None, description="Girth of the fish, or of the smallest and the largest.")
     length: Lengths = Field(
         default=None, description="Length of the fish, or of the smallest and the largest."
     )
     girth_ratio: GirthRatio | None = Field(default=None, description="Girth over length, with length.")
+    species: Species | None = Field(
+        default=None,
+        description="With length: fish whose girths are known, or the shape of a body: round or compressed.",
+    )
+    measured: tuple[Measured, ...] = Field(
+        default=(),
+        description='With length: fish of your own, length and girth of each: [12, 6.5], or "12 x 6.5".',
+    )
+
+    def body(self) -> Body:
+        """How girth goes with length, whichever way it was typed."""
+        if self.measured:
+            return body_fitted(self.measured)
+        if self.species is not None:
+            return body_of(self.species)
+        return body_by_girth() if self.girth_ratio is None else body_by_ratio(self.girth_ratio)
+
+    def lengths(self) -> tuple[float, float]:
+        """Lengths of the smallest and the largest fish, or their girths where these alone are typed [m]."""
+        lengths = self.length or self.girth
+        if lengths is None:
+            raise ValueError("the rules let a form through that gives neither girth nor length")
+        return lengths
 
     def girths(self) -> tuple[float, float]:
         """Girths of the smallest and the largest fish, whichever way they were typed [m]."""
-        if self.girth is not None:
-            return self.girth
-        if self.length is None or self.girth_ratio is None:
-            raise ValueError("the rules let a form through that gives neither girth nor length and ratio")
-        return self.length[0] * self.girth_ratio, self.length[1] * self.girth_ratio
+        smallest, largest = self.body().girth(np.array(self.lengths())).tolist()
+        return smallest, largest

@@ -1,4 +1,4 @@
-"""Rules that tie the keys of a throat, its strings and the fish to the rest of the spec."""
+"""Rules that tie the keys of a throat and its strings to the rest of the spec."""
 
 from __future__ import annotations
 
@@ -166,20 +166,6 @@ def _tie_hoop_behind(
         yield Fault(path, f"hoop {to_hoop} does not stand behind the throat's hoop {hoop}: write {allowed}")
 
 
-def fish_have_a_girth(draft: Draft) -> Iterator[Fault]:
-    """Fish are named by their girth, or by their length and the girth over it."""
-    fish = getattr(draft.form, "fish", None)
-    if fish is None:
-        return
-    typed = fish.model_fields_set
-    if "girth" in typed and typed & {"length", "girth_ratio"}:
-        yield Fault(
-            ("fish", "girth"), "length and girth_ratio say the same thing: leave one of the two ways out"
-        )
-    elif "girth" not in typed and not {"length", "girth_ratio"} <= typed:
-        yield Fault(("fish",), "girth is missing: give it, or length together with girth_ratio")
-
-
 THROAT_RULES = (
     throat_on_a_hoop,
     not_too_many_throats,
@@ -189,5 +175,4 @@ THROAT_RULES = (
     throat_narrows,
     line_is_for_square,
     strings_tie_behind,
-    fish_have_a_girth,
 )

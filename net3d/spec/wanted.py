@@ -13,6 +13,7 @@ from pydantic import ValidationError
 from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import Twine, find_twine, plain_name
 from net3d.spec.bulk import overlong
+from net3d.spec.fish_rules import fish_faults
 from net3d.spec.read import checked, read_typed
 from net3d.spec.report import message_of, path_of
 from net3d.spec.resolve import twine_named
@@ -133,8 +134,8 @@ def _problems(form: WantedForm) -> Any:  # noqa: ANN401 - faults, one by one
     known = [plain_name(name) for name in form.twine]
     if plain_name(form.netting.twine) not in known and find_twine(form.netting.twine) is None:
         yield ("netting", "twine"), f"{form.netting.twine} is not in the twine table; `net3d twines` lists it"
-    if form.fish and form.fish.girth is None and not (form.fish.length and form.fish.girth_ratio):
-        yield ("fish",), "girth is missing: give it, or length together with girth_ratio"
+    if form.fish:
+        yield from ((fault.path, fault.message) for fault in fish_faults(form.fish))
     if form.want.spend is not None and form.prices.hour is None:
         yield ("want", "spend"), "what a net costs is known with [prices] only: hour, and what is bought"
 

@@ -20,7 +20,8 @@ const within = (/** @type {string} */ above, /** @type {string | number} */ key)
 /** What a value looks like in its box, as it was typed. @param {any} value @returns {string} */
 function shownAs(value) {
   if (value === undefined || value === null) return "";
-  return Array.isArray(value) ? value.map(shownAs).join(", ") : String(value);
+  const part = (/** @type {any} */ one) => (Array.isArray(one) ? one.join(" x ") : shownAs(one)); // pairs
+  return Array.isArray(value) ? value.map(part).join(", ") : String(value);
 }
 
 /** Words for a box that is left at its default. @param {Node_} node */

@@ -12,6 +12,7 @@ _BY_START = {
     "river": "rigging",
     "drag": "water",
     "hanging": "netting",
+    "mesh": "netting",
     "sheet": "netting",
     "twine": "netting",
     "doubt-twine": "netting",

@@ -14,7 +14,9 @@ from net3d.plan.parts import has_anchor_line
 from net3d.plan.plan import HoopPlan, SectionPlan, ThroatPlan
 from net3d.shop.amounts import hoop_rod_length
 from net3d.statics.shape import SectionShape, ThroatShape
+from net3d.tables.kept import kept_of
 from net3d.version import __version__
+from net3d.writers.kept import kept_record
 from net3d.writers.loads import load_records
 
 FORMAT, VERSION = "net3d-report", 1
@@ -26,6 +28,7 @@ def report_of(design: Design) -> dict[str, Any]:
     Keys are never renamed within a version; more may be added.
     """
     spec, plan, shape = design.spec, design.plan, design.shape
+    kept = kept_of(design)
     report = {
         "format": FORMAT,
         "version": VERSION,
@@ -58,6 +61,7 @@ def report_of(design: Design) -> dict[str, Any]:
         ],
         "materials": _materials(design),
         "loads": load_records(design.loads),
+        **({"kept": kept_record(design.spec.fish, kept)} if design.spec.fish and kept else {}),
         "findings": [_finding(finding) for finding in design.findings],
     }
     return {key: finite(value) for key, value in report.items()}

@@ -21,6 +21,9 @@ RANKS = list(Level)
 UNTRIED = {  # why no key of the spec is proposed
     "doubt-twine": "which of twine and mesh is meant, no one knows but the maker",
     "doubt-fish": "a smaller mesh changes every count",
+    "mesh-passes": "a smaller mesh changes every count",
+    "mesh-wedges": "a smaller mesh changes every count",
+    "local-fish": "a larger mesh changes every count, and rings are a matter of taste",
     "doubt-hoop": "only measuring again tells",
     "built-length": "the net is tied already; measuring helps",
     "hole-opening": "holes are mended, and net3d mend says how",

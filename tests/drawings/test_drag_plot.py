@@ -6,7 +6,8 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
-from net3d.drawings.drag_plot import BOTTOM, HEIGHT, LEFT, RIGHT, TOP, WIDTH, drag_plot
+from net3d.drawings.axes import BOTTOM, HEIGHT, LEFT, RIGHT, TOP, WIDTH
+from net3d.drawings.drag_plot import drag_plot
 from net3d.units import Tape
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -154,6 +154,12 @@ def test_rows_that_lose_the_right_number_in_too_few_rows():
         ("girth = [1, 2, 3]", "fish.girth", ["smallest and the largest"]),
         ("girth = 12\nlength = 20", "fish.girth", ["leave one"]),
         ("length = 20", "fish", ["girth_ratio"]),
+        ('length = 20\ngirth_ratio = 0.5\nspecies = "pike"', "fish.species", ["girth_ratio", "leave one"]),
+        ('length = 20\nspecies = "pik"', "fish.species", ["is not known", "pike"]),
+        ('girth = 12\nspecies = "pike"', "fish.girth", ["species says the same", "leave one"]),
+        ("length = 20\nmeasured = []", "fish", ["species or measured"]),
+        ("length = 20\nmeasured = [[20, 10, 3]]", "fish.measured[1]", ["two sizes"]),
+        ('length = 20\nmeasured = ["20 x"]', "fish.measured[1]", ["20 x", "two sizes"]),
         ("length = 20\ngirth_ratio = 0", "fish.girth_ratio", ["0 is not allowed", "from 0.05 to 5"]),
     ],
 )

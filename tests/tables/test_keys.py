@@ -19,6 +19,7 @@ from net3d.tables.align import align_sheet, turns_sheet
 from net3d.tables.bearing import anchors_sheet, hoops_sheet, legs_sheet, netting_sheet
 from net3d.tables.costs import hours_sheet, shopping_sheet
 from net3d.tables.guides import guides_sheet
+from net3d.tables.kept import kept_of, kept_sheet
 from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet, models_sheet
 from net3d.tables.nesting import nesting_sheets
@@ -40,6 +41,7 @@ guides: guide pieces meshes_long meshes_deep stretched_mesh hanging_ratio float_
 hoops: hoop material compression buckling_factor sprung_share
 hours: work amount rate hours
 lacing: hoop takes knot_row knots hitches_per_knot hitches twine
+kept: opening way around half_stiff half half_struggling nearly_all_stay half_wedge
 legs: legs bow bow_share stress stress_share
 loads: current drag_low drag drag_high anchor_pull_high anchor line_tension leg_tension twine_tension
     twine_share twine_part length waist
@@ -63,7 +65,7 @@ NET = {
     "throats": [{"hoop": 1, "deep": 3, "tip": 8, "strings": {"to_hoop": 3, "points": 4}}],
 }  # fmt: skip
 GUIDES = "[[wing]]\nlong = 40\ndeep = 4\n"
-SHOP = "[prices]\nhour = 20\nspool = 18\n[stock]\nwebbing_across = 200\n"
+SHOP = "[prices]\nhour = 20\nspool = 18\n[stock]\nwebbing_across = 200\n[fish]\ngirth = 0.3\n"
 GAPS = 'material = "fibreglass"\ngaps = [0.01, 0.0, 0.0, 0.01, 0.0, 0.0]\n'
 PILE = '[[pile]]\nname = "spare"\ndiameter = 0.3\nrod = "0.01 m"\nmaterial = "fibreglass"\n'
 
@@ -81,7 +83,7 @@ def sheets_of(made):
     strings, at = made.string_lengths, rows[0]
     sheets = [
         anchors_sheet(made, rows), guides_sheet(spec, plan), hoops_sheet(made, at),
-        hours_sheet(spec, plan), lacing_sheet(spec, plan),
+        hours_sheet(spec, plan), kept_sheet(made, kept_of(made)), lacing_sheet(spec, plan),
         legs_sheet(made, at), loads_sheet(made, rows), marks_sheet(spec, plan), models_sheet(made, rows),
         materials_sheet(spec, plan, strings), netting_sheet(made, at), throat_sheet(made),
         shopping_sheet(spec, plan, strings), standing_sheet(spec, plan, shape), string_sheet(made),

@@ -1,0 +1,138 @@
+"""Openings that fish meet in a net, and how large around what passes them may be.
+
+How large, hangs on the fish. A stiff body needs a hole of its own shape: in a mesh as it hangs the largest
+ellipse in the rhomb. A soft one shapes the mesh to itself and passes until it is as large around as the
+inside of the mesh; from there on it is held, and by the head where that alone goes in. What struggles goes
+through still where it is a tenth larger. Source: nets catch best where girth over the inside of the mesh is
+1.0 to 1.1 (Lucena et al., ICES CM 2000/J:11, abstract); the ellipse is geometry.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import hypot, pi, sqrt
+
+import numpy as np
+
+from net3d.handbook.knots import ACROSS
+from net3d.netting.netting import Floats, Netting
+from net3d.parts import Part
+from net3d.plan.plan import Plan, ThroatPlan
+from net3d.statics.profile import body_knots
+from net3d.statics.shape import Shape, ThroatShape
+
+FORCED = 1.1  # girth over the inside of a hole: larger bodies are held, see above
+
+
+@dataclass(frozen=True)
+class Opening:
+    """A hole that fish meet. Girths are of the largest fish that pass [m]."""
+
+    name: str
+    part: Part | None  # None: the body's meshes, or whatever has no part of its own
+    inward: bool  # whether fish get into the net by it; else out of it
+    stiff: float  # of fish that neither press nor are pressed
+    soft: float  # of fish that shape the hole to themselves
+    forced: float  # of fish that struggle
+
+
+def body_meshes(netting: Netting, plan: Plan, shape: Shape, flat: float) -> Opening:
+    """The meshes of the body: as they hang in the row that lets most through, and pulled to the fish.
+
+    Parameters
+    ----------
+    netting, plan, shape : the net as it hangs
+    flat : width of the fish over its height [-]
+    """
+    twine = plan.twine.diameter
+    stiff = max(
+        girth_in_rhomb(plan.bar, ratio, twine, flat) for ratio in hanging_ratios(netting, plan, shape)
+    )
+    soft = inside_of_mesh(plan.stretched_mesh, twine)
+    return Opening("meshes of the body", None, False, min(stiff, soft), soft, FORCED * soft)
+
+
+def hanging_ratios(netting: Netting, plan: Plan, shape: Shape) -> Floats:
+    """The hanging ratio E1 of every row of the body's knots as it hangs [-], the mean of its meshes.
+
+    A mesh is as wide as the way from a knot to the next of its row. Source: ISO 1107's definition.
+    """
+    knots = body_knots(netting)
+    rings, ring = np.unique(netting.knot_rings[knots], return_inverse=True)
+    places = [shape.knot_positions[knots[ring == number]] for number in range(len(rings))]
+    around = [np.linalg.norm(np.roll(row, -1, axis=0) - row, axis=1).mean() for row in places]
+    return np.minimum(np.array(around) / plan.stretched_mesh, 1.0)
+
+
+def inside_of_mesh(stretched: float, twine: float) -> float:
+    """Around the inside of a mesh: twice its opening, which its knots take from, ``2 (m - k d)`` [m].
+
+    Source: the opening of a mesh is measured between its knots (ISO 1107); knots: ``handbook/knots.py``.
+
+    Parameters
+    ----------
+    stretched : mesh, knot centre to knot centre [m]
+    twine : its diameter [m]
+    """
+    return 2.0 * max(stretched - ACROSS * twine, 0.1 * stretched)
+
+
+def girth_in_rhomb(bar: float, ratio: float, twine: float, flat: float) -> float:
+    """Around the largest ellipse in a mesh that hangs as a rhomb [m], whichever way it lies in it.
+
+    An ellipse of half axes s and k s touches the sides of a rhomb of half diagonals p and q where
+    ``(s / q)^2 + (k s / p)^2 = 1``. Twine takes half its thickness from every side. Source: geometry.
+
+    Parameters
+    ----------
+    bar : side of the mesh [m]
+    ratio : hanging ratio E1 [-]
+    twine : its diameter [m]
+    flat : k, shorter over longer axis of the ellipse [-]
+    """
+    across, along = bar * ratio, bar * sqrt(max(1.0 - ratio**2, 0.0))
+    clear = across * along / bar - twine / 2.0  # from the middle to the sides
+    if clear <= 0.0:
+        return 0.0
+    p, q = (half * clear * bar / (across * along) for half in (across, along))
+    long = max(1.0 / hypot(1.0 / q, flat / p), 1.0 / hypot(1.0 / p, flat / q))
+    return around_ellipse(long, flat * long)
+
+
+def around_ellipse(long: float, short: float) -> float:
+    """Around an ellipse. Source: Ramanujan 1914, within a thousandth however flat it is.
+
+    Parameters
+    ----------
+    long, short : half axes [m]
+
+    >>> around_ellipse(1.0, 1.0) == 2 * pi
+    True
+    """
+    apart = ((long - short) / (long + short)) ** 2
+    return pi * (long + short) * (1.0 + 3.0 * apart / (10.0 + sqrt(4.0 - 3.0 * apart)))
+
+
+def stiff_hole(name: str, around: float, part: Part | None = None) -> Opening:
+    """A hole in a rigid ring or frame, by which fish get out.
+
+    Parameters
+    ----------
+    name : what the maker calls it
+    around : its inside [m]
+    part : which part of the net it is, if it is one
+    """
+    return Opening(name, part, False, around, around, FORCED * around)
+
+
+def throat_tip(planned: ThroatPlan, throat: ThroatShape, widest: float) -> Opening:
+    """A throat's tip, by which fish get in: the clear width as it hangs, its girth, and pushed open.
+
+    Parameters
+    ----------
+    planned, throat : as planned, and as it hangs
+    widest : the most that it opens [m]
+    """
+    clear = pi * throat.opening_clear
+    hangs = max(throat.opening_girth, clear)
+    return Opening(f"tip of throat {throat.number}", planned.part, True, clear, hangs, max(widest, hangs))
