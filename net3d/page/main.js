@@ -42,6 +42,7 @@ function draw(painter) {
   painter.draw(camera, colours(), look);
   bowed.textContent = bow() ? inputs("#bow option:checked")[0].textContent : "";
   labels.place(camera, scene, inputs("#stage > p"), bow(), sizes);
+  stage.dispatchEvent(new Event("drawn"));
 }
 
 function start() { // gives what shows another scene

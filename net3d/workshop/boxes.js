@@ -7,10 +7,10 @@ const boxForm = /** @type {HTMLFormElement} */ (document.getElementById("form"))
 
 // A maker's order; what is not named here follows.
 const ORDER = ["hoop", "sections", "netting", "throat", "tail", "rigging", "fish", "water", "anchor", "limits",
-  "prices", "quote", "stock", "lacing", "built", "tolerances", "marking", "statics", "pile", "twine"];
+  "prices", "quote", "stock", "lacing", "hole", "built", "tolerances", "marking", "statics", "pile", "twine"];
 const OPEN = ["hoop", "netting", "throat", "tail", "rigging"]; // the others are folded until they are needed
 const HEADINGS = /** @type {Record<string, string>} */ ({ hoop: "Hoops, mouth first", throat: "Throats",
-  sections: "Between the hoops", water: "River", pile: "Spare hoops", twine: "Twines of your own" });
+  sections: "Between the hoops", water: "River", pile: "Spare hoops", hole: "Holes", twine: "Twines of your own" });
 
 /** @param {Node_} node @returns {Node_} */
 const plain = (node) => (node.$ref ? { ...schema.$defs[node.$ref.split("/").pop()], ...node } : node);

@@ -19,7 +19,7 @@ WORK = (
     *SCRIPTS,
     *(
         f"workshop/{name}"
-        for name in ("asking.js", "boxes.js", "hoops.js", "seen.js", "work.js", "record.js")
+        for name in ("asking.js", "boxes.js", "hoops.js", "seen.js", "work.js", "record.js", "torn.js")
     ),
 )
 START = ("workshop/asking.js", "workshop/start.js")

@@ -17,6 +17,7 @@ _BY_START = {
     "twine": "netting",
     "doubt-twine": "netting",
     "built": "built",
+    "hole": "hole",
 }
 
 
@@ -24,5 +25,7 @@ def place_of(finding: Finding) -> str:
     """The key of the table, or the hoop or throat, that a finding belongs to; empty where it is the net's."""
     if finding.part is not None:
         return finding.part.table
+    if finding.code == "hole-opening":
+        return finding.where.replace(" ", ".")
     starts = (table for start, table in _BY_START.items() if finding.code.startswith(start))
     return next(starts, "")

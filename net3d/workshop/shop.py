@@ -44,6 +44,8 @@ class Workshop:
                 work.make(_plain_changes(asked.get("changes")), window)
             case "row":
                 work.row(str(asked.get("deed")), _number(asked.get("hoop")), window)
+            case "tear":
+                work.tear(asked.get("bars"), asked.get("revision"), window)
             case "log":
                 work.log(asked, window)
             case "undo":

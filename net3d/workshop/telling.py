@@ -19,6 +19,7 @@ from net3d.plan.parts import planned_parts
 from net3d.spec.keys import key_path
 from net3d.spec.read import spec_beside
 from net3d.workshop.places import place_of
+from net3d.workshop.tearing import told_mends
 
 
 def stages(text: str, path: Path) -> Iterator[tuple[str, str]]:
@@ -27,7 +28,7 @@ def stages(text: str, path: Path) -> Iterator[tuple[str, str]]:
         spec = spec_beside(text, path)
         yield "shape", json.dumps(_seen(sketch(spec)))
         whole = design(spec)
-        yield "whole", json.dumps({**_seen(whole), **_judged(whole)})
+        yield "whole", json.dumps({**_seen(whole), **_judged(whole), "mends": told_mends(spec, whole.plan)})
         if any(finding.level is not Level.OK for finding in whole.findings):
             yield "advice", json.dumps(_judged(advise(whole), asked=True))
     except NetError as error:

@@ -6,7 +6,7 @@ const here = `/net/${encodeURIComponent(table.dataset.name ?? "")}`;
 /** Texts that would not do, with the boxes they stand in: sent again with the next one. @type {Map<string, string>} */
 const refused = new Map();
 let form = ""; // which boxes there are
-let waitingForAnswer = Promise.resolve();
+let waitingForAnswer = /** @type {Promise<any>} */ (Promise.resolve());
 
 /** @type {(id: string) => HTMLButtonElement} */
 const button = (id) => /** @type {HTMLButtonElement} */ (document.getElementById(id));
@@ -89,13 +89,15 @@ function showProblems(problems = []) {
 
 /** Ask for something of this net, one after the other. @param {string} what @param {object} more */
 function told(what, more = {}) {
-  waitingForAnswer = waitingForAnswer.then(async () => {
+  const asked = waitingForAnswer.then(async () => {
     const answer = await ask(`${here}/${what}`, more);
     if (!answer.problems) refused.clear();
     showProblems(answer.problems);
     if (answer.file) said.textContent = `Kept in ${answer.file}.`;
+    return answer;
   });
-  return waitingForAnswer;
+  waitingForAnswer = asked;
+  return asked;
 }
 
 boxForm.addEventListener("submit", (event) => event.preventDefault());

@@ -21,6 +21,7 @@ from net3d.spec.spec import NetSpec
 from net3d.workshop.record import done_of, told_record
 from net3d.workshop.row import row_changes
 from net3d.workshop.steps import Steps
+from net3d.workshop.tearing import torn_changes
 from net3d.writers import drafts
 from net3d.writers.file import write_file, write_new_file
 from net3d.writers.log import add_entry
@@ -67,6 +68,12 @@ class Work:
     def redo(self, window: str = "") -> None:
         """Take a step again that was taken back."""
         self._step(self.steps.redo(self.text), window)
+
+    def tear(self, ends: object, revision: object, window: str = "") -> None:
+        """Write a hole of bars marked in the net as it was seen. Raises SpecError as ``change``."""
+        if revision != self.revision:
+            raise SpecError("hole", (Problem("", "the net was changed meanwhile: mark its bars anew"),))
+        self.make(torn_changes(self._sound(), ends), window)
 
     def log(self, asked: Mapping[str, Any], window: str = "") -> None:
         """Write into the net's record what was done; a hole that is whole again is taken out of the text.

@@ -176,6 +176,37 @@ def test_type_look_undo_keep_and_a_killed_server(viewer, folder, shop):
     assert (folder / "weir.toml").read_text("utf-8") == (NET + FAULT).replace("[2.5]", "[3.5]")
 
 
+def mark_and_tear(viewer, maker):
+    """A knot of the netting is clicked: its bars are a hole then, drawn and told, until undone."""
+    whole = viewer.net()
+    clicks = """
+    document.getElementById('marking').click();
+    const net = document.getElementById('net'), {left, top, width, height} = net.getBoundingClientRect();
+    const click = (x, y) => net.dispatchEvent(new MouseEvent('click', {clientX: left + x, clientY: top + y,
+      bubbles: true}));
+    for (let y = height / 2; y < height; y += 3) for (let x = width / 3; x < width / 2; x += 3) {
+      click(x, y);
+      if (document.querySelector('#tearing p').textContent.startsWith('4 bars')) return true;
+      document.getElementById('clear').click();
+    }
+    """
+    assert maker.ask(clicks)
+    assert maker.ask("return document.querySelector('#marks path').getAttribute('d').match(/M/g).length") == 4
+    maker.ask("document.getElementById('tear').click()")
+    maker.wait("document.getElementById('box-hole.1.knots')?.value")
+    maker.wait("document.querySelector('.mend dl')")
+    assert re.fullmatch(r"\d+:\d+", maker.box("hole.1.knots"))
+    assert maker.ask("return document.querySelector('.mend').textContent").count("4 bars")
+    maker.settled()
+    assert viewer.net() != whole
+    maker.type("hole.1.knots", "2:3-4")  # by keys alone
+    maker.wait("document.querySelector('.mend')?.textContent.includes('torn8 bars')")
+    for _ in range(2):
+        maker.ask("document.getElementById('undo').click()")
+    maker.wait("!document.getElementById('box-hole.1.bars')?.closest('fieldset').querySelector('.deeds')")
+    maker.ask("document.getElementById('marking').click()")
+
+
 def test_choosing_in_3d_goes_to_the_boxes_and_back_and_a_phone_scrolls_one_way(viewer, shop):
     maker = Maker(viewer, f"{shop.address}net/weir")
     maker.settled()
@@ -194,6 +225,7 @@ def test_choosing_in_3d_goes_to_the_boxes_and_back_and_a_phone_scrolls_one_way(v
     assert maker.ask("return document.getElementById('stage').dataset.marked") == "hoop-1"
     maker.ask("document.getElementById('box-hoop.2.rod').focus()")
     assert maker.ask("return document.getElementById('stage').dataset.marked") == "hoop-2"
+    mark_and_tear(viewer, maker)
     for width, size in ((320, (320, 700)), (PHONE[0], PHONE)):
         viewer.open(f"{shop.address}net/weir", size, touch=True)
         maker.wait("document.getElementById('box-title')?.value")

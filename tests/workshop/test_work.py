@@ -228,6 +228,25 @@ def test_what_others_write_into_the_record_is_told(folder, work):
     assert "net-log.toml, is no record" in state(work)["problems"][0]
 
 
+def test_bars_that_are_no_netting_or_of_another_state_are_not_torn(folder, work):
+    for ends in (
+        None,
+        [],
+        [[0]],
+        [["0", "1"]],
+        [[0, -1]],
+        [[True, 1]],
+        [[0, 2**40]],
+        [[0, 0]],
+        [[0, 1]] * 5001,
+    ):
+        with pytest.raises(SpecError, match="mark"):
+            work.tear(ends, work.revision)
+    with pytest.raises(SpecError, match="meanwhile"):
+        work.tear([[0, 1]], work.revision - 1)
+    assert [path.name for path in folder.iterdir()] == ["weir.toml"]
+
+
 def test_the_last_window_wins_and_the_other_is_told(work):
     work.change({"tail.deep": "6"}, window="one")
     work.change({"tail.deep": "7"}, window="other")
