@@ -15,7 +15,8 @@ SMALL = 1e-12
 def netting_bands(netting: Netting, positions: Floats) -> Bands:
     """Every row of netting as a ring cut from a cone, knots at some positions (n, 3) [m].
 
-    ``outline = pi (r_0 + r_1) sqrt((x_1 - x_0)^2 + (r_1 - r_0)^2)``; knots count as balls of three twine
+    ``outline = pi (r_0 + r_1) sqrt((x_1 - x_0)^2 + (r_1 - r_0)^2)``, times by how much the rims are longer
+    than round ones of the same mean radius: a square's by 11 %. Knots count as balls of three twine
     diameters, less the bars that run through them, ``(pi k^2 / 4 - 2 k + 1) d^2`` each, k = 3. Source:
     geometry.
     """
@@ -28,6 +29,7 @@ def netting_bands(netting: Netting, positions: Floats) -> Bands:
     across = np.linalg.norm(ends[:, :, 1:] - middles[rows][:, None], axis=2)
     places = np.stack([_mean(rows, counts, ends[:, end, 0]) for end in (0, 1)], axis=1)
     radii = np.stack([_mean(rows, counts, across[:, end]) for end in (0, 1)], axis=1)
+    longer = np.stack([_longer(rows, netting.bars[own, end], positions, radii[:, end]) for end in (0, 1)], 1)
     slants = np.hypot(np.diff(places)[:, 0], np.diff(radii)[:, 0])
     diameters = netting.bar_diameters[own]
     spans = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
@@ -37,13 +39,34 @@ def netting_bands(netting: Netting, positions: Floats) -> Bands:
         places=places,
         radii=radii,
         middles=middles,
-        areas=np.maximum(np.pi * radii.sum(axis=1) * slants, SMALL),
+        areas=np.maximum(np.pi * (longer * radii).sum(axis=1) * slants, SMALL),
         counts=counts,
         twine_areas=np.asarray(np.bincount(rows, diameters * spans), dtype=float),
         knot_areas=np.asarray(np.bincount(rows, KNOTS_PER_BAR * knot_area(diameters)), dtype=float),
         diameters=_mean(rows, counts, diameters),
         bar_lengths=_mean(rows, counts, netting.bar_lengths[own]),
     )
+
+
+def _longer(rows: Ints, knots: Ints, positions: Floats, radii: Floats) -> Floats:
+    """The way around each row's rim over that of a round one of the same mean radius, knot to knot (k,) [-].
+
+    Source: n knots on a circle are ``2 r sin(pi / n)`` apart.
+
+    Parameters
+    ----------
+    rows, knots : of every bar, its row and its knot on the rim (m,)
+    positions : of all knots (n, 3) [m]
+    radii : mean of each rim (k,) [m]
+    """
+    on_rim = np.unique(np.stack([rows, knots], axis=1), axis=0)  # in order around
+    rim, count = on_rim[:, 0], np.bincount(on_rim[:, 0])
+    firsts = np.cumsum(count) - count
+    ahead = np.arange(1, len(rim) + 1)
+    ahead[firsts + count - 1] = firsts
+    places = positions[on_rim[:, 1], 1:]
+    around = np.bincount(rim, np.linalg.norm(places[ahead] - places, axis=1))
+    return np.asarray(around / np.maximum(2 * count * np.sin(np.pi / count) * radii, SMALL))
 
 
 def knot_area(diameters: Floats) -> Floats:
