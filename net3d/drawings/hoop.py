@@ -90,7 +90,7 @@ class Tied:
 
     text: str
     symbol: str
-    row: Row
+    angles: tuple[float, ...]  # from the reference mark [rad]
     inside: float  # how far inside the rod's middle its symbols stand [mm]
 
 
@@ -152,10 +152,10 @@ def _top(hoop: HoopPlan) -> Iterator[Words]:
 def _marked(body: Marking, own: list[Marking]) -> Iterator[Tied]:
     """The marks of the body, with the throats that share them, and those of throats with their own."""
     shared = "".join(f" and {throat.title}" for throat in body.throats)
-    yield Tied(f"{body.row.count} marks: body{shared}", "mark", body.row, 0.0)
+    yield Tied(f"{body.row.count} marks: body{shared}", "mark", tuple(body.row.angles()), 0.0)
     for one in own:
         (throat,) = one.throats
-        yield Tied(f"{one.row.count} marks: {throat.title}", "own mark", one.row, TICK)
+        yield Tied(f"{one.row.count} marks: {throat.title}", "own mark", tuple(one.row.angles()), TICK)
 
 
 def _ties(tied: tuple[Ties, ...]) -> Iterator[Tied]:
@@ -163,7 +163,7 @@ def _ties(tied: tuple[Ties, ...]) -> Iterator[Tied]:
     for ties in sorted(tied, key=lambda one: one.part == BRIDLE):
         what = "bridle legs" if ties.part == BRIDLE else f"strings of throat {ties.part.numbers[0]}"
         symbol = "leg" if ties.part == BRIDLE else "string"
-        yield Tied(f"{ties.row.count} ties: {what}", symbol, ties.row, 3.6)
+        yield Tied(f"{len(ties.angles)} ties: {what}", symbol, ties.angles, 3.6)
 
 
 def _ring(shape: Seen) -> Iterator[str]:
@@ -179,7 +179,7 @@ def _ring(shape: Seen) -> Iterator[str]:
 
 def _symbols(tied: list[Tied], shape: Seen) -> Iterator[str]:
     for one in tied:
-        for arc in one.row.angles().tolist():
+        for arc in one.angles:
             yield _symbol(one.symbol, shape.place(arc, -one.inside), shape.outward(arc))
 
 

@@ -9,7 +9,7 @@ from net3d.netting.cords import rope_cord
 from net3d.netting.fabric import Bars, Cord, Fabric, Ring, Seat
 from net3d.netting.netting import Carrier, Ints
 from net3d.parts import ANCHOR_LINE, BRIDLE
-from net3d.plan.joins import Row
+from net3d.plan.legs import leg_arcs
 from net3d.plan.plan import Plan
 from net3d.spec.spec import BridleSpec, RiggingSpec
 
@@ -33,11 +33,11 @@ def rig(fabric: Fabric, rigging: RiggingSpec, plan: Plan, ends: tuple[Ints, Ints
 
 
 def _tie_bridle(fabric: Fabric, plan: Plan, bridle: BridleSpec, rope: Cord) -> Ints:
-    """Legs from the mouth hoop to one ring ahead of it, the first leg at the reference mark."""
+    """Legs from the mouth hoop to one ring ahead of it."""
     hoop = plan.hoops[0]
     seat = hoop_seat(hoop, inside=hoop.rod_diameter / 2)
     ring = fabric.add_ring(Ring(BRIDLE, 0, np.zeros(1)))
-    feet = fabric.add_ring(Ring(BRIDLE, 1, Row(bridle.legs).angles(), seat))
+    feet = fabric.add_ring(Ring(BRIDLE, 1, leg_arcs(hoop, bridle.legs), seat))
     ends = np.stack([np.repeat(ring, bridle.legs), feet], axis=1)
     fabric.add_bars(Bars(BRIDLE, 0, ends, bridle.length, rope))
     return ring

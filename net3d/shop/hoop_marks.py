@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
 from net3d.parts import BRIDLE, Part
 from net3d.plan.joins import Row
+from net3d.plan.legs import leg_arcs
 from net3d.plan.marking import mark_readings, step_around
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.spec.spec import NetSpec
+
+HAIR = 1e-9  # rad, so that the reference mark itself is the first place, and not the last
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,7 +46,7 @@ class Ties:
     """Places between the marks of a hoop where a part is tied to it."""
 
     part: Part  # the bridle, or a throat's strings
-    row: Row  # their angles counted from the hoop's own reference mark
+    angles: tuple[float, ...]  # from the hoop's own reference mark [rad]
     readings: tuple[float, ...]  # of the tape [m]
 
 
@@ -70,13 +76,21 @@ def ties_on(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> tuple[Ties, ...]:
     """What else is tied to a hoop: the bridle's legs at the mouth, then throats' strings."""
     tied = []
     if hoop.number == 1 and spec.rigging.bridle is not None:
-        tied.append((BRIDLE, Row(spec.rigging.bridle.legs)))
+        tied.append((BRIDLE, leg_arcs(hoop, spec.rigging.bridle.legs)))
     tied += [
-        (throat.strings_part, Row(throat.strings.points, throat.strings.turn))
+        (throat.strings_part, Row(throat.strings.points, throat.strings.turn).angles())
         for throat in plan.throats
         if throat.strings.to_hoop == hoop.number
     ]
-    return tuple(Ties(part, row.seen_from(hoop.turn), _readings(spec, hoop, row)) for part, row in tied)
+    return tuple(_tied(spec, hoop, part, arcs) for part, arcs in tied)
+
+
+def _tied(spec: NetSpec, hoop: HoopPlan, part: Part, arcs: NDArray[np.float64]) -> Ties:
+    """Ties at arcs from the top of the net [rad], as the hoop's own tape finds them."""
+    own = np.sort((arcs - hoop.turn + HAIR) % (2 * np.pi) - HAIR)
+    step = spec.marking.round
+    readings = np.round(own / (2 * np.pi) * hoop.circumference / step) * step
+    return Ties(part, tuple(own.tolist()), tuple((readings + 0.0).tolist()))
 
 
 def _own_marks(spec: NetSpec, hoop: HoopPlan, throat: ThroatPlan) -> Marking:

@@ -8,6 +8,7 @@ from net3d.chain import Design
 from net3d.checks.throats import tip_place
 from net3d.netting.ribs import nearest
 from net3d.netting.throats import corner_knots
+from net3d.plan.legs import at_corners
 from net3d.plan.parts import has_anchor_line
 from net3d.plan.plan import HoopPlan, ThroatPlan
 from net3d.shop.amounts import string_count
@@ -264,13 +265,14 @@ def _rigging(design: Design) -> list[Step]:
             )
         )
     if rigging.bridle is not None:
-        at = "top" if design.plan.hoops[0].meshes_turned else "reference mark"
+        mouth = design.plan.hoops[0]
+        first = f"the first leg at the {'top' if mouth.meshes_turned else 'reference mark'}"
+        if at_corners(mouth, rigging.bridle.legs):
+            first = "a leg at every corner"
         legs = (
             f"{rigging.bridle.legs} legs, {design.spec.tape.length(rigging.bridle.length)} from hoop to ring"
         )
-        steps.append(
-            Step(f"Splice the bridle to the mouth hoop and the ring, the first leg at the {at}.", legs)
-        )
+        steps.append(Step(f"Splice the bridle to the mouth hoop and the ring, {first}.", legs))
     if has_anchor_line(design.spec, design.plan):
         anchored = "the gathered tail" if rigging.anchor == "tail" else "the bridle's ring"
         line = f"{design.spec.tape.length(rigging.line)} from {anchored} to the anchor"

@@ -53,7 +53,9 @@ def meshes(netting, positions):
 @pytest.mark.second_route
 def test_netting_on_frames_is_as_large_as_its_meshes(made):
     _, netting, positions = made
-    assert netting_bands(netting, positions).areas.sum() == pytest.approx(meshes(netting, positions), rel=0.02)
+    assert netting_bands(netting, positions).areas.sum() == pytest.approx(
+        meshes(netting, positions), rel=0.02
+    )
 
 
 @pytest.mark.closed_form
