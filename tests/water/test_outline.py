@@ -36,7 +36,7 @@ def made(request):
 
 
 def meshes(netting, positions):
-    """Area of every triangle between a knot and the two next to each other in the row before or after it [m^2].
+    """Area of every triangle of a knot and two neighbours in the row before or after it [m^2].
 
     In a plain tube two bars that meet below are neighbours around above, and the other way round.
     """
