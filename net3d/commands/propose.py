@@ -57,7 +57,7 @@ def propose(path: Path, seconds: float, jobs: int | None, parent: Path) -> None:
 
     wanted = read_wanted(path)
     with progress(SOLVED) as announce, processes(jobs) as engine:
-        result = find(wanted, engine, seconds, announce)
+        result = find(wanted, engine, seconds, lambda so_far: announce(so_far.said))
     folder = parent / f"{path.stem}-proposals"
     if result.found:
         _write(result, folder)
@@ -72,13 +72,11 @@ def _write(result: Proposals, folder: Path) -> None:
     from net3d.drawings.picture import picture_png
     from net3d.propose import words
     from net3d.propose.page import proposals_html
-    from net3d.spec.wanted import net_text
     from net3d.writers.file import write_file
 
     for number, one in enumerate(result.found, start=1):
         name = words.file_name(number, one)
-        remarks = f"{words.why(one, result.found)}\n{words.leaves(one, result.wanted)}"
-        write_file(folder / f"{name}.toml", net_text(one.design.spec, remarks), make_folder=True)
+        write_file(folder / f"{name}.toml", words.spec_text(one, result), make_folder=True)
         write_file(folder / f"{name}.png", picture_png(one.design))
     write_file(folder / "proposals.html", proposals_html(result))
 
@@ -86,11 +84,10 @@ def _write(result: Proposals, folder: Path) -> None:
 def _tell(result: Proposals, folder: Path) -> None:
     from net3d.propose import words
 
-    for number, one in enumerate(result.found, start=1):
-        say(f"{number}. {words.name_of(one)}: {words.net_sentence(one)}", "   ")
-        say(f"   {words.why(one, result.found)}", "   ")
-        say(f"   {words.gives_up(one, result.found, result.wanted.want.goals)}", "   ")
-        say(f"   {words.leaves(one, result.wanted)}", "   ")
+    for number, one in enumerate(words.sentences(result), start=1):
+        say(f"{number}. {one['name']}: {one['net']}", "   ")
+        for told in ("why", "gives_up", "leaves"):
+            say(f"   {one[told]}", "   ")
     if not result.found:
         click.echo("No net of what is at hand keeps every limit.")
     for text in words.hindrances(result):

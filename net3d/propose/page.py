@@ -15,22 +15,9 @@ def proposals_html(result: Proposals) -> str:
     """The page, which shows the pictures that stand beside it; every text in it is escaped."""
     template = files("net3d.propose").joinpath("proposals.html").read_text("utf-8")
     page = Environment(autoescape=True, undefined=StrictUndefined).from_string(template)
-    goals = result.wanted.want.goals
-    nets = [
-        {
-            "file": words.file_name(number, one),
-            "name": words.name_of(one),
-            "net": words.net_sentence(one),
-            "why": words.why(one, result.found),
-            "gives_up": words.gives_up(one, result.found, goals),
-            "leaves": words.leaves(one, result.wanted),
-            "checks": words.checks(one),
-        }
-        for number, one in enumerate(result.found, start=1)
-    ]
     return page.render(
         title=result.wanted.form.title,
-        nets=nets,
+        nets=words.sentences(result),
         ended=words.ended(result),
         ruled=words.hindrances(result),
         pointer=POINTER,

@@ -25,7 +25,6 @@ NO_CHOICE = (
     "These hoops and meshes join to no net: they differ too much in size to be joined by the netting, or no "
     "throat of two meshes and more fits between them."
 )
-Tell = Callable[[str], None]
 
 
 @dataclass(frozen=True)
@@ -50,6 +49,7 @@ class Proposals:
     solved: int = 0
     trials: dict[int, Trial] = field(default_factory=dict)
     ended: str = ""  # what ended the search before all choices were solved
+    said: str = "Counting out what can be made"  # how far it is
 
     @property
     def front(self) -> list[Trial]:
@@ -64,8 +64,11 @@ class Proposals:
         return [self.ruled.nearest[code] for code in order]
 
 
+Tell = Callable[[Proposals], None]
+
+
 def propose(
-    wanted: Wanted, engine: Engine, seconds: float = 60.0, tell: Tell = lambda text: None
+    wanted: Wanted, engine: Engine, seconds: float = 60.0, tell: Tell = lambda result: None
 ) -> Proposals:
     """Three to five nets of what is at hand that differ in kind and keep every limit and check.
 
@@ -74,7 +77,7 @@ def propose(
     Parameters
     ----------
     seconds : after which no new choice is solved [s]
-    tell : told how far the search is
+    tell : told how far the search is; it may interrupt it as Ctrl-C does
     """
     result, until = Proposals(wanted), time.monotonic() + seconds
     choices = _in_order(wanted, _kept(wanted, result))
@@ -84,7 +87,10 @@ def propose(
             for trial in _solved(wanted, engine, choices, (range(begin, end), False, until)):
                 result.trials[trial.number] = trial
                 result.solved += 1
-                tell(f"{result.solved} of {min(len(choices), SOLVED)} nets, {len(result.found)} proposed")
+                result.said = (
+                    f"{result.solved} of {min(len(choices), SOLVED)} nets, {len(result.found)} proposed"
+                )
+                tell(result)
             _verify(result, engine, choices, tell)
             if time.monotonic() > until and end < len(choices):
                 result.ended = "time"
@@ -190,8 +196,9 @@ def _verify(result: Proposals, engine: Engine, choices: Sequence[Choice], tell: 
         fresh = [trial.number for trial in picked if trial.number not in full]
         if not fresh:
             break
-        tell("Checking what was found")
+        result.said = "Checking what was found"
         for trial in _solved(result.wanted, engine, choices, (fresh, True, float("inf"))):
+            tell(result)
             full[trial.number] = result.trials[trial.number] = trial
     held = [full[trial.number] for trial in thinned(result, choices) if trial.number in full]
     if held:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from net3d.checks.checks import Level
 from net3d.propose.search import Proposal, Proposals
-from net3d.spec.wanted import Wanted
+from net3d.spec.wanted import Wanted, net_text
 
 NAMES = {
     "room": "most room",
@@ -34,6 +34,29 @@ def name_of(proposal: Proposal) -> str:
 def file_name(number: int, proposal: Proposal) -> str:
     """Of its spec and its picture, without their suffixes."""
     return f"{number}-{name_of(proposal).replace(' ', '-')}"
+
+
+def sentences(result: Proposals) -> list[dict[str, str]]:
+    """What is told of every proposal, by name of what is told."""
+    goals = result.wanted.want.goals
+    return [
+        {
+            "file": file_name(number, one),
+            "name": name_of(one),
+            "net": net_sentence(one),
+            "why": why(one, result.found),
+            "gives_up": gives_up(one, result.found, goals),
+            "leaves": leaves(one, result.wanted),
+            "checks": checks(one),
+        }
+        for number, one in enumerate(result.found, start=1)
+    ]
+
+
+def spec_text(proposal: Proposal, result: Proposals) -> str:
+    """Its spec as a file, with why it was chosen on top."""
+    remarks = f"{why(proposal, result.found)}\n{leaves(proposal, result.wanted)}"
+    return net_text(proposal.design.spec, remarks)
 
 
 def net_sentence(proposal: Proposal) -> str:

@@ -8,15 +8,16 @@ from typing import Any
 
 from net3d.errors import Problem, SpecError
 from net3d.spec.keys import Path, key_path
-from net3d.spec.schema import spec_schema
+from net3d.spec.schema import spec_schema, wanted_schema
 
+Schema = dict[str, Any]
 _WHOLE = re.compile(r"[+-]?[0-9]{1,15}")
 _DECIMAL = re.compile(r"[+-]?(?:[0-9]{1,15}\.[0-9]{0,15}|\.[0-9]{1,15})")
 _ANSWERS = {"true": True, "false": False}
 
 
-def typed_in(key: str, text: str) -> object:
-    """The value that a box's text stands for; None where it is empty.
+def typed_in(key: str, text: str, schema: Schema | None = None) -> object:
+    """The value that a box's text stands for, in a spec unless it says of what; None where it is empty.
 
     Raises SpecError where there is no such key.
 
@@ -28,41 +29,49 @@ def typed_in(key: str, text: str) -> object:
     ([5.5, 6], None)
     """
     path = key_path(key)
-    node = _at(path, spec_schema_once()) if path else None
+    schema = schema or spec_schema_once()
+    node = _at(path, schema) if path else None
     if node is None:
         raise SpecError("box", (Problem(key, "is not a key known here"),))
-    return _value(node, text.strip()) if text.strip() else None
+    return _value(node, text.strip(), schema) if text.strip() else None
 
 
 @cache
-def spec_schema_once() -> dict[str, Any]:
+def spec_schema_once() -> Schema:
     """The schema of a spec, made once."""
     return spec_schema()
 
 
-def _at(path: Path, node: dict[str, Any]) -> dict[str, Any] | None:
+@cache
+def wanted_schema_once() -> Schema:
+    """The schema of a wanted list, made once."""
+    return wanted_schema()
+
+
+def _at(path: Path, schema: Schema) -> Schema | None:
+    node = schema
     for step in path:
-        node = _plain(node)
+        node = _plain(node, schema)
         inner = node.get("items") if isinstance(step, int) and "items" in node else None
         inner = inner or node.get("properties", {}).get(str(step)) or node.get("additionalProperties")
         if not isinstance(inner, dict):
             return None
         node = inner
-    return _plain(node)
+    return _plain(node, schema)
 
 
-def _plain(node: dict[str, Any]) -> dict[str, Any]:
+def _plain(node: Schema, schema: Schema) -> Schema:
     """A part of the schema itself, where only its name was given."""
     name = node.get("$ref", "").rpartition("/")[2]
-    return {**spec_schema_once()["$defs"][name], **node} if name else node
+    return {**schema["$defs"][name], **node} if name else node
 
 
-def _value(node: dict[str, Any], text: str) -> object:
-    ways = [_plain(way) for way in node.get("anyOf", [node])]
+def _value(node: Schema, text: str, schema: Schema) -> object:
+    ways = [_plain(way, schema) for way in node.get("anyOf", [node])]
     rows = [way for way in ways if way.get("type") == "array"]
     if rows and (len(ways) == 1 or "," in text):
         parts = (part.strip() for part in text.strip("[]").split(","))
-        return [_value(rows[0]["items"], part) for part in parts if part]
+        return [_value(rows[0]["items"], part, schema) for part in parts if part]
     if any(way.get("type") == "boolean" for way in ways):
         return _ANSWERS.get(text, text)
     if any(way.get("type") == "string" and "minLength" in way for way in ways):

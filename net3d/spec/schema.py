@@ -8,6 +8,7 @@ from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
 from net3d.spec.form import NetForm
+from net3d.spec.wanted_form import WantedForm
 
 
 class _TomlSchema(GenerateJsonSchema):
@@ -31,3 +32,14 @@ def spec_schema() -> dict[str, Any]:
     """
     schema = NetForm.model_json_schema(schema_generator=_TomlSchema)
     return {"$schema": GenerateJsonSchema.schema_dialect, **schema, "title": "net3d spec"}
+
+
+def wanted_schema() -> dict[str, Any]:
+    """The JSON Schema of a wanted list; what is on the pile is at hand and need not say so.
+
+    >>> "have" in wanted_schema()["$defs"]["HandHoop"]["properties"]
+    False
+    """
+    schema = WantedForm.model_json_schema(schema_generator=_TomlSchema)
+    del schema["$defs"]["HandHoop"]["properties"]["have"]
+    return {"$schema": GenerateJsonSchema.schema_dialect, **schema, "title": "net3d wanted list"}

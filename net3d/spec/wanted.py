@@ -14,7 +14,7 @@ from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import Twine, find_twine, plain_name
 from net3d.spec.bulk import overlong
 from net3d.spec.fish_rules import fish_faults
-from net3d.spec.read import checked, read_typed
+from net3d.spec.read import checked, read_typed, typed_beside
 from net3d.spec.report import message_of, path_of
 from net3d.spec.resolve import twine_named
 from net3d.spec.shop import with_shop
@@ -106,7 +106,16 @@ class Wanted:
 
 def read_wanted(path: str | Path) -> Wanted:
     """Read and check a wanted list. Raises ``SpecError`` with every problem of the file."""
-    source = read_typed(path)
+    return wanted_of(read_typed(path))
+
+
+def wanted_beside(text: str, path: str | Path) -> Wanted:
+    """The wanted list of a text as if it stood in a file. Raises ``SpecError`` with every problem of it."""
+    return wanted_of(typed_beside(text, path))
+
+
+def wanted_of(source: Source) -> Wanted:
+    """The wanted list of what was typed. Raises ``SpecError`` with every problem of it."""
     if too_long := overlong(source.typed):
         raise source.refusal(too_long.items())
     units = source.typed.get("units")

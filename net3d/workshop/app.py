@@ -18,8 +18,9 @@ from net3d.errors import NetError
 from net3d.workshop.folder import Folder, NotHereError
 from net3d.workshop.guard import GUARDS, Guard, RefusedError, posted
 from net3d.workshop.making import FILES, Maker
-from net3d.workshop.pages import start_page, work_page
+from net3d.workshop.pages import start_page, wanting_page, work_page
 from net3d.workshop.shop import Workshop
+from net3d.workshop.wanting import Wanting
 from net3d.workshop.work import Work, told_problems
 
 LOOKS = 0.04  # s between looks for news to tell
@@ -38,6 +39,7 @@ class _Pages:
         self.secret = secrets.token_urlsafe(32)
         self.shop = Workshop(folder)
         self.maker = Maker()
+        self.wanting = Wanting(folder)
         self.one = anyio.Lock()  # changes are made one after the other
         self.ended = False
 
@@ -45,6 +47,10 @@ class _Pages:
         routes = [
             Route("/", self._start),
             Route("/new", self._asked(self._new), methods=["POST"]),
+            Route("/wanted", self._list),
+            Route("/wanted/{name}", self._list),
+            Route("/wanted/search/{number:int}/{since:int}", self._searched),
+            Route("/wanted/{deed}", self._asked(self._want), methods=["POST"]),
             Route("/net/{name}", self._work),
             Route("/net/{name}/news", self._news),
             Route("/net/{name}/about/{file}", self._kept),
@@ -66,19 +72,48 @@ class _Pages:
             self.ended = True
             self.shop.close()
             self.maker.close()
+            self.wanting.close()
 
     def end(self) -> None:
         """Let open streams of news end."""
         self.ended = True
 
     async def _start(self, _: Request) -> Response:
-        return HTMLResponse(start_page(self.shop.folder.names(), self.secret), headers=GUARDS)
+        return self._begin()
+
+    def _begin(self, problem: str = "") -> Response:
+        folder = self.shop.folder
+        return HTMLResponse(start_page(folder.names(), folder.lists(), self.secret, problem), headers=GUARDS)
+
+    async def _list(self, request: Request) -> Response:
+        """The page of a wanted list, or of one to begin with."""
+        try:
+            opened = self.wanting.opened(request.path_params.get("name", ""))
+        except NotHereError:
+            return _missing()
+        except NetError as error:
+            return self._begin(str(error))
+        return HTMLResponse(wanting_page(opened, self.secret), headers=GUARDS)
+
+    async def _searched(self, request: Request) -> Response:
+        """How far the search for nets of a wanted list is."""
+        asked = request.path_params
+        return JSONResponse(self.wanting.told(asked["number"], asked["since"]), headers=GUARDS)
+
+    async def _want(self, request: Request) -> Response:
+        asked = await posted(request)
+        async with self.one:
+            try:
+                done = await anyio.to_thread.run_sync(self.wanting.do, request.path_params["deed"], asked)
+            except NotHereError:
+                return _missing()
+        return JSONResponse(done, headers=GUARDS)
 
     async def _work(self, request: Request) -> Response:
         try:
             work = await self._opened(request)
         except NetError as error:
-            return HTMLResponse(start_page(self.shop.folder.names(), self.secret, str(error)), headers=GUARDS)
+            return self._begin(str(error))
         if work is None:
             return _missing()
         others = [name for name in self.shop.folder.names() if name != work.path.stem]

@@ -1,14 +1,17 @@
-"""The folder that is worked in: the specs in it, and nothing outside it."""
+"""The folder that is worked in: the specs and wanted lists in it, and nothing outside it."""
 
 from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from net3d.errors import OutputError
 from net3d.spec.log import LOG
+from net3d.spec.read import MAX_BYTES
 from net3d.spec.shop import SHOP
+from net3d.spec.wanted_text import is_wanted
 from net3d.writers.file import write_new_file
 from net3d.writers.names import checked_name
 
@@ -27,13 +30,26 @@ class Folder:
 
     def names(self) -> list[str]:
         """The nets, by name; hidden files, the shop's, the log and links out of the folder are none."""
+        return [path.stem for path in self._files() if not _is_list(path)]
+
+    def lists(self) -> list[str]:
+        """The wanted lists, by name."""
+        return [path.stem for path in self._files() if _is_list(path)]
+
+    def _files(self) -> list[Path]:
         files = [path for path in self.root.glob("*.toml") if path.name not in OTHERS and path.name[0] != "."]
         inside = self.root.resolve()
-        return sorted(path.stem for path in files if path.is_file() and path.resolve().parent == inside)
+        return sorted(path for path in files if path.is_file() and path.resolve().parent == inside)
 
     def path(self, name: str) -> Path:
         """The file of a net. Raises NotHereError for any name but those of ``names``."""
         if name not in self.names():
+            raise NotHereError(name)
+        return self.root / f"{name}.toml"
+
+    def list_path(self, name: str) -> Path:
+        """The file of a wanted list. Raises NotHereError for any name but those of ``lists``."""
+        if name not in self.lists():
             raise NotHereError(name)
         return self.root / f"{name}.toml"
 
@@ -48,6 +64,20 @@ class Folder:
         except OSError as error:
             raise OutputError(f"{name}.toml: cannot be written: {error.strerror or error}") from error
         return name
+
+
+def _is_list(path: Path) -> bool:
+    try:
+        state = path.stat()
+        return state.st_size <= MAX_BYTES and _holds_list(path, state.st_mtime_ns, state.st_size)
+    except (OSError, ValueError):
+        return False
+
+
+@lru_cache(maxsize=4096)
+def _holds_list(path: Path, changed: int, size: int) -> bool:
+    """Whether a file holds a wanted list, read once as long as it stays as it is."""
+    return is_wanted(path.read_text("utf-8"))
 
 
 def free_name(title: str, taken: set[str]) -> str:

@@ -34,7 +34,7 @@ const HOOP_WORDS = /** @type {Record<string, string>} */ ({ diameter: "across", 
 /** Throats, spares and the like: each with its boxes, and an empty one to begin another. @param {string} key @param {any} values */
 function listOf(key, values) {
   const node = plain(plain(schema.properties[key]).items);
-  const word = key === "pile" ? "spare" : words(key);
+  const word = key === "pile" ? boxForm.dataset.spare ?? "spare" : words(key);
   const name = word[0].toUpperCase() + word.slice(1);
   const tables = (values[key] ?? []).map((/** @type {any} */ table, /** @type {number} */ index) => {
     const place = `${key}.${index + 1}`;

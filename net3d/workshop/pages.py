@@ -1,27 +1,25 @@
-"""The workshop's two pages as HTML: where a net is chosen, and where it is worked on."""
+"""The workshop's pages as HTML: where a net is chosen, looked for, and worked on."""
 
 from __future__ import annotations
 
 import json
 from functools import cache
+from typing import Any
 
 from jinja2 import Template
 
 from net3d.page.page import SCRIPTS
 from net3d.page.parcel import joined, policy_for, style_of, templates_in, vertex_of
 from net3d.parts import palette
-from net3d.spec.boxes import spec_schema_once
+from net3d.spec.boxes import spec_schema_once, wanted_schema_once
 from net3d.spec.log import KINDS, MOST_LETTERS
+from net3d.tables.cautions import POINTER
 from net3d.version import __version__
 from net3d.workshop.making import FILES
 
-WORK = (
-    *SCRIPTS,
-    *(
-        f"workshop/{name}"
-        for name in ("asking.js", "boxes.js", "hoops.js", "seen.js", "work.js", "record.js", "torn.js")
-    ),
-)
+BOXES = tuple(f"workshop/{name}.js" for name in ("asking", "boxes", "hoops", "form"))
+WORK = (*SCRIPTS, *BOXES, *(f"workshop/{name}.js" for name in ("seen", "work", "record", "torn")))
+WANTING = (*BOXES, "workshop/wanting.js")
 START = ("workshop/asking.js", "workshop/start.js")
 STYLES = ("page.css", "workshop/workshop.css")
 OWN = "img-src 'self' data:; connect-src 'self'"
@@ -41,9 +39,15 @@ BARE = {
 }
 
 
-def start_page(names: list[str], secret: str, problem: str = "") -> str:
+def start_page(names: list[str], lists: list[str], secret: str, problem: str = "") -> str:
     """The page where a net is chosen or begun."""
-    return _page("start.html", START, secret, names=names, problem=problem)
+    return _page("start.html", START, secret, names=names, lists=lists, problem=problem)
+
+
+def wanting_page(opened: dict[str, Any], secret: str) -> str:
+    """The page where nets are looked for that can be made of what is at hand."""
+    schema = _told(wanted_schema_once())
+    return _page("wanting.html", WANTING, secret, opened=opened, schema=schema, pointer=POINTER)
 
 
 def work_page(name: str, others: list[str], secret: str) -> str:
@@ -57,11 +61,15 @@ def work_page(name: str, others: list[str], secret: str) -> str:
         files=list(FILES),
         kinds=KINDS,
         most_letters=MOST_LETTERS,
-        schema=json.dumps(spec_schema_once()).replace("<", "\\u003c"),
+        schema=_told(spec_schema_once()),
         scene=BARE,
         vertex=vertex_of(True),
         fragment=joined(("fragment.glsl",)),
     )
+
+
+def _told(schema: dict[str, Any]) -> str:
+    return json.dumps(schema).replace("<", "\\u003c")
 
 
 def _page(template: str, scripts: tuple[str, ...], secret: str, **more: object) -> str:

@@ -259,8 +259,8 @@ def test_every_goal_is_known():
 
 
 def test_what_was_found_is_kept_when_it_is_interrupted(small, monkeypatch):
-    def interrupted(text):
-        if text.startswith("10 of"):
+    def interrupted(result):
+        if result.said.startswith("10 of"):
             raise KeyboardInterrupt
 
     result = propose(small, Engine(lambda: ThreadPoolExecutor(1), 1), seconds=600, tell=interrupted)
