@@ -117,14 +117,20 @@ def _carries(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding
 
 
 def _own_mesh(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> str:
-    """Where the mesh alone may put the strings out by more than does: to be fitted to the net as tied."""
-    sure = throat.string_follows.either_way(spec.tolerances)
-    if sure <= spec.limits.threshold("body_bag").caution * planned.bar:
+    """Where strings are to be fitted to the net as tied, by how much they may be out."""
+    if not wants_fitting(spec, planned, throat):
         return ""
+    sure = throat.string_follows.either_way(spec.tolerances)
     return (
         f". Fit them to your own mesh, which may ask for {spec.tape.either_way(sure)} more or less: "
         "the table of strings goes by ten meshes of the finished body"
     )
+
+
+def wants_fitting(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> bool:
+    """Whether the mesh alone may put the strings out by more than does."""
+    sure = throat.string_follows.either_way(spec.tolerances)
+    return sure > spec.limits.threshold("body_bag").caution * planned.bar
 
 
 def _hangs_loose(spec: NetSpec, planned: ThroatPlan, throat: ThroatShape) -> Finding:

@@ -17,6 +17,7 @@ from net3d.propose.trial import Task, Trial, front, tried
 from net3d.spec.wanted import Hand, Wanted
 
 MOST, LEAST = 5, 3  # proposals
+GAIN = 0.02  # part by which two nets differ before it is told
 FIRST = 6  # choices of the first round
 CHECKED = 4  # times that others are checked in full, where some fail, before more are looked at
 SOLVED = 400  # choices that are solved at most
@@ -99,7 +100,7 @@ def propose(
         result.ended = "interrupt"
     for trial in result.trials.values():
         for miss in trial.misses:
-            result.ruled.note(miss, choices[trial.number].typed(_netting(wanted)))
+            result.ruled.note(miss, dict(trial.typed) or choices[trial.number].typed(_netting(wanted)))
     return result
 
 
@@ -208,7 +209,9 @@ def _verify(result: Proposals, engine: Engine, choices: Sequence[Choice], tell: 
 def thinned(result: Proposals, choices: Sequence[Choice]) -> list[Trial]:
     """Of the front the best by every goal, then those of another kind in two ways, the best all round first.
 
-    Where these are fewer than three, those of another kind in one way too.
+    Where these are fewer than three, those of another kind in one way too. Among nets that are as good as the
+    best of a goal within what is told, and among those of another kind, the surest go first: fine over the
+    tolerance, then fine if fitted, then fine in a current only.
     """
     goals = result.wanted.want.goals
     sound = sorted((t for t in result.trials.values() if t.goals and not t.misses), key=lambda t: t.number)
@@ -217,11 +220,17 @@ def thinned(result: Proposals, choices: Sequence[Choice]) -> list[Trial]:
     best = result.front
     spread = {goal: (min(t.goals[goal] for t in best), max(t.goals[goal] for t in best)) for goal in goals}
 
-    def all_round(trial: Trial) -> tuple[float, int, int]:
+    def all_round(trial: Trial) -> tuple[int, float, int, int]:
         shares = ((trial.goals[g] - low) / (high - low or 1.0) for g, (low, high) in spread.items())
-        return sum(shares) + 0.1 * trial.doubts + trial.in_doubt, trial.doubts, trial.number
+        return trial.sure, sum(shares) + 0.1 * trial.doubts, trial.doubts, trial.number
 
-    leaders = [min(best, key=lambda t, g=goal: (t.goals[g], *all_round(t))) for goal in goals]  # type: ignore[misc]
+    leaders = []
+    for goal in goals:
+        most = spread[goal][0] + GAIN * abs(spread[goal][0])
+        near = [trial for trial in sound if trial.goals[goal] <= most]
+        surest = min(trial.sure for trial in near)
+        able = [trial for trial in near if trial.sure == surest]
+        leaders.append(min(able, key=lambda t, g=goal: (t.goals[g], *all_round(t))))  # type: ignore[misc]
     ranked = [*sorted(best, key=all_round), *sorted(sound, key=all_round)]
     picked: list[Trial] = []
     for trials, ways, most in ((leaders, 1, MOST - 1), (ranked, 2, MOST), (ranked, 1, LEAST)):

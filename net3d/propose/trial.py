@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from enum import IntEnum
 from math import ceil
 from typing import Any
 
@@ -12,10 +13,13 @@ import numpy as np
 from net3d.chain import Design, design, sketch
 from net3d.checks.checks import Finding, Level
 from net3d.checks.every_check import check
+from net3d.checks.throats import check_throats, wants_fitting
 from net3d.errors import NetError, SpecError
 from net3d.propose.limits import Miss
+from net3d.propose.turning import is_bowed, turned
 from net3d.shop.amounts import netting_mass
 from net3d.shop.costing import price, shopping, work
+from net3d.spec.spec import NetSpec
 from net3d.spec.wanted import Wanted
 from net3d.statics.profile import body_profile
 
@@ -28,6 +32,16 @@ IN_STILL_WATER = {
     "strings-loose",
     "strings-touch",
 }
+# What hoops that are not true do to the pull: only those turned by whole solves rule a net out.
+BY_TURNS = {"bow-slack", "bow-uneven", "section-uneven", "section-slack", "section-loose"}
+
+
+class Sure(IntEnum):
+    """How sure it is that the throats of a net are fine, the surest first."""
+
+    OVER_TOLERANCE = 0
+    IF_FITTED = 1  # strings fitted to the net as it is tied
+    IN_CURRENT = 2  # not in still water
 
 
 @dataclass(frozen=True)
@@ -48,16 +62,18 @@ class Trial:
     goals: Mapping[str, float] = field(default_factory=dict)
     misses: tuple[Miss, ...] = ()
     doubts: int = 0  # cautions
-    in_doubt: bool = False  # fails in still water, and may do better where it works
+    sure: Sure = Sure.OVER_TOLERANCE
     numbers: Mapping[str, float | None] = field(default_factory=dict)
     design: Design | None = None
+    typed: Mapping[str, Any] = field(default_factory=dict)  # the tables that were solved, hoops turned
 
 
 def tried(task: Task) -> Trial:
-    """Solve a choice and judge it."""
+    """Solve a choice, its hoops turned for the most even pull, and judge it."""
     try:
-        spec = task.wanted.net(task.typed)
-        made = design(spec) if task.full else _sketched(task)
+        typed = turned(task.wanted, task.typed, task.full)
+        spec = task.wanted.net(typed)
+        made = design(spec) if task.full else _sketched(spec)
     except SpecError as error:
         return Trial(task.number, misses=(Miss("rule", "; ".join(p.message for p in error.problems), 1.0),))
     except NetError as error:
@@ -65,18 +81,27 @@ def tried(task: Task) -> Trial:
     if not made.shape.at_rest:
         return Trial(task.number, misses=(Miss("not-at-rest", made.shape.state.sentence, 1.0),))
     failed = [one for one in made.findings if one.level is Level.FAIL]
-    hard = [one for one in failed if task.full or one.code not in IN_STILL_WATER]
+    soft = set() if task.full else IN_STILL_WATER | (BY_TURNS if is_bowed(typed) else set())
+    hard = [one for one in failed if one.code not in soft]
     numbers, unpriced = _numbers(made)
     misses = (*(_miss_of(one) for one in hard), *_bounds(task.wanted, numbers, unpriced))
     cautions = sum(one.level is Level.CAUTION for one in made.findings)
     goals = _goals(made, numbers)
-    return Trial(
-        task.number, goals, misses, cautions, len(failed) > len(hard), numbers, made if task.full else None
-    )
+    whole = made if task.full else None
+    return Trial(task.number, goals, misses, cautions, _sure(made), numbers, whole, typed)
 
 
-def _sketched(task: Task) -> Design:
-    made = sketch(task.wanted.net(task.typed))
+def _sure(made: Design) -> Sure:
+    """By what is judged in still water, where a current may hold throats clear, and by the strings."""
+    spec, plan, shape = made.spec, made.plan, made.shape
+    if any(one.level is Level.FAIL for one in check_throats(spec, plan, shape)):
+        return Sure.IN_CURRENT
+    pairs = zip(plan.throats, shape.throats, strict=True)
+    return Sure(any(wants_fitting(spec, *pair) for pair in pairs))
+
+
+def _sketched(spec: NetSpec) -> Design:
+    made = sketch(spec)
     if not made.shape.at_rest:
         return made
     return replace(made, findings=check(made.spec, made.plan, made.netting, made.shape))

@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Sequence
 
 from net3d.checks.checks import Level
-from net3d.propose.search import Proposal, Proposals
+from net3d.propose.search import GAIN, Proposal, Proposals
+from net3d.propose.trial import Sure
 from net3d.spec.wanted import Wanted, net_text
 
 NAMES = {
@@ -17,7 +18,11 @@ NAMES = {
     "even pull": "most even pull",
 }
 ALL_ROUND = "a bit of all with {} hoops"
-GAIN = 0.02  # part by which two nets differ before it is told
+SURE = {
+    Sure.OVER_TOLERANCE: "Its throats are fine over the tolerance of mesh and tape.",
+    Sure.IF_FITTED: "Its throats are fine if their strings are fitted to your own mesh.",
+    Sure.IN_CURRENT: "Its throats are fine in a current only, not in still water.",
+}
 CUBIC_FOOT = 0.3048**3  # m^3
 
 
@@ -46,7 +51,7 @@ def sentences(result: Proposals) -> list[dict[str, str]]:
             "net": net_sentence(one),
             "why": why(one, result.found),
             "gives_up": gives_up(one, result.found, goals),
-            "leaves": leaves(one, result.wanted),
+            "leaves": f"{leaves(one, result.wanted)} {turns(one)}".rstrip(),
             "checks": checks(one),
         }
         for number, one in enumerate(result.found, start=1)
@@ -55,8 +60,8 @@ def sentences(result: Proposals) -> list[dict[str, str]]:
 
 def spec_text(proposal: Proposal, result: Proposals) -> str:
     """Its spec as a file, with why it was chosen on top."""
-    remarks = f"{why(proposal, result.found)}\n{leaves(proposal, result.wanted)}"
-    return net_text(proposal.design.spec, remarks)
+    remarks = (why(proposal, result.found), leaves(proposal, result.wanted), turns(proposal))
+    return net_text(proposal.design.spec, "\n".join(filter(None, remarks)))
 
 
 def net_sentence(proposal: Proposal) -> str:
@@ -80,7 +85,7 @@ def why(proposal: Proposal, others: Sequence[Proposal]) -> str:
         return "It is best in nothing, and comes near the best in all that was asked."
     rest = [other for other in others if other is not proposal]
     told = [_over(proposal, rest, goal) for goal in proposal.best]
-    return f"Of the nets that keep every limit it has {' and '.join(told)}."
+    return f"Of these nets, which all keep every limit, it has {' and '.join(told)}."
 
 
 def _over(proposal: Proposal, rest: Sequence[Proposal], goal: str) -> str:
@@ -135,9 +140,22 @@ def leaves(proposal: Proposal, wanted: Wanted) -> str:
             if over > 0
             else f" {twine} is short by {tape.mass(-over)}."
         )
-    if any(hoop.measured for hoop in proposal.choice.hoops):
-        text += " Its hoops are not all true: net3d align tells how to turn them."
     return text
+
+
+def turns(proposal: Proposal) -> str:
+    """How hoops that are not true are sewn in; empty where all are true."""
+    hoops = proposal.design.spec.hoops
+    if not any(hoop.gaps or hoop.across for hoop in hoops):
+        return ""
+    turned = [
+        f"that of hoop {number} {hoop.turn} meshes" for number, hoop in enumerate(hoops, 1) if hoop.turn
+    ]
+    told = f", but {', '.join(turned)} clockwise of it, seen from the mouth" if turned else ""
+    return (
+        f"Its hoops are not all true: set their reference marks at the top{told}. Its checks are those of "
+        "the net so turned."
+    )
 
 
 def checks(proposal: Proposal) -> str:
@@ -145,7 +163,8 @@ def checks(proposal: Proposal) -> str:
     findings = proposal.design.findings
     doubts = [one.message for one in findings if one.level is Level.CAUTION]
     fine = f"{len(findings) - len(doubts)} of {len(findings)} checks are fine, none fails."
-    return " ".join([fine, *(f"Caution: {text}" for text in doubts)])
+    throats = [SURE[proposal.trial.sure]] if proposal.choice.throats else []
+    return " ".join([fine, *throats, *(f"Caution: {text}" for text in doubts)])
 
 
 def ended(result: Proposals) -> str:

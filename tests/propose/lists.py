@@ -83,3 +83,11 @@ CONTRADICTIONS = {
     "water-depth": wanted("throats = 0", pile((24, 3)), more="[water]\ndepth = 20"),
     "no-choice": wanted("throats = 0\nhoops_min = 2", pile((12, 1), (400, 1))),
 }
+
+_HOOP = pile((20, 1)).replace("repeat = 1\n", "")
+BOWED = wanted(
+    'hoops_min = 2\nhoops_max = 2\nthroats = 0\nfor = ["even pull"]',
+    f'{_HOOP}gaps = [0, "1/2", 0, "1/2"]\n{_HOOP}gaps = ["1/2", 0, "1/2", 0]\n',
+    netting='stretched = [5]\ntwine = "#15"',
+    more="[statics]\nweight = false",
+)

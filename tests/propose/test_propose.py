@@ -2,6 +2,7 @@
 
 import re
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from itertools import combinations
 from math import pi
 from typing import get_args
@@ -9,18 +10,21 @@ from typing import get_args
 import pytest
 
 import net3d
+from net3d.align import align
 from net3d.checks.checks import Level
 from net3d.errors import SpecError
 from net3d.many.engine import Engine, processes
-from net3d.propose import propose
+from net3d.propose import Proposals, propose, words
 from net3d.propose.choices import choices_of
 from net3d.propose.limits import Ruled, early_miss, least_length, usable_meshes
+from net3d.propose.search import thinned
 from net3d.propose.section import section_form
-from net3d.propose.trial import GOALS, Task, tried
+from net3d.propose.trial import GOALS, Sure, Task, tried
+from net3d.propose.turning import turned
 from net3d.shop.costing import price, shopping, work
 from net3d.spec.wanted import read_wanted
 from net3d.spec.wanted_form import Goal
-from tests.propose.lists import CONTRADICTIONS, SMALL, TEN
+from tests.propose.lists import BOWED, CONTRADICTIONS, SMALL, TEN
 from tests.statics.test_section_closed_form import closed_form
 
 HERE = Engine(lambda: ThreadPoolExecutor(1), 1)
@@ -136,6 +140,69 @@ def test_bounds_throw_away_no_net_that_keeps_the_list(small, every):
 def test_the_form_of_a_section(radius, around, bar, deep):
     length, waist = closed_form(radius, around, bar, deep)
     assert section_form(radius, around, bar, deep) == pytest.approx((length, waist), rel=1e-6)
+
+
+# Hoops that are not true.
+
+
+@pytest.fixture(scope="module")
+def bowed(tmp_path_factory):
+    wanted = read(BOWED, tmp_path_factory.mktemp("bowed"))
+    return wanted, propose(wanted, HERE, seconds=600)
+
+
+@pytest.mark.second_route
+def test_bowed_hoops_stand_as_align_turns_them(bowed):
+    """The command is asked again for each net; with all marks in line it pulls no more evenly, and one less."""
+    wanted, result = bowed
+    agree(wanted, result)
+    gains = []
+    for number, proposal in enumerate(result.found):
+        spec = proposal.design.spec
+        found = align(spec)
+        assert [hoop.turn for hoop in spec.hoops] == [turn.meshes for turn in found.best.way.turns]
+        gains.append(found.in_line.tension_ratio / found.best.tension_ratio)
+        told = words.sentences(result)[number]["leaves"]
+        assert "set their reference marks at the top" in told
+        for place, hoop in enumerate(spec.hoops, start=1):
+            assert (f"hoop {place} {hoop.turn} meshes clockwise" in told) == (hoop.turn != 0)
+        assert proposal.trial.goals["even pull"] == pytest.approx(found.best.tension_ratio, abs=0.02)
+    assert min(gains) >= 1
+    assert max(gains) > 1.05
+
+
+def test_what_is_ruled_out_of_bowed_hoops_misses_its_limit_as_turned(bowed):
+    ruled_out_is_true(*bowed)
+
+
+def test_hoops_that_are_true_are_not_turned(small, found):
+    typed = found.found[0].design.spec.source.typed
+    assert turned(small, typed, full=True) is typed
+    assert "reference mark" not in words.sentences(found)[0]["leaves"]
+
+
+# Which goes first.
+
+
+@pytest.mark.parametrize(
+    ("surest", "other"), [(Sure.OVER_TOLERANCE, Sure.IF_FITTED), (Sure.IF_FITTED, Sure.IN_CURRENT)]
+)
+def test_the_surer_of_two_that_are_as_good_goes_first(small, found, surest, other):
+    """The leaders of a search are made a little better, and less sure, than others of their kind."""
+    choices = {one.trial.number: one.choice for one in found.found}
+    number, choice = next(iter(choices.items()))
+    own = replace(found.trials[number], sure=surest, misses=())
+    rival = replace(
+        own,
+        number=-1,
+        sure=other,
+        goals={goal: value - 0.01 * abs(value) for goal, value in own.goals.items()},
+    )
+    result = Proposals(small, trials={number: own, -1: rival})
+    assert [one.number for one in thinned(result, {number: choice, -1: choice})] == [number]
+    better = replace(rival, goals={goal: value - 0.1 * abs(value) for goal, value in own.goals.items()})
+    result = Proposals(small, trials={number: own, -1: better})
+    assert [one.number for one in thinned(result, {number: choice, -1: choice})] == [-1]
 
 
 # What is proposed, and what is ruled out.
