@@ -19,7 +19,7 @@ def test_the_command_writes_specs_that_hold_and_says_why(run, tmp_path):
         assert spec.with_suffix(".png").read_bytes().startswith(b"\x89PNG")
         assert f'src="{spec.stem}.png"' in page
     assert "ruled out" in ended.out
-    assert "Of the nets that keep every limit" in ended.out
+    assert "Of these nets, which all keep every limit" in ended.out
 
 
 def test_the_command_ends_with_1_and_the_limit_where_no_net_keeps_it(run, tmp_path):

@@ -86,8 +86,8 @@ CONTRADICTIONS = {
 
 _HOOP = pile((20, 1)).replace("repeat = 1\n", "")
 BOWED = wanted(
-    'hoops_min = 2\nhoops_max = 2\nthroats = 0\nfor = ["even pull"]',
-    f'{_HOOP}gaps = [0, "1/2", 0, "1/2"]\n{_HOOP}gaps = ["1/2", 0, "1/2", 0]\n',
+    'hoops_min = 2\nhoops_max = 2\nthroats = 0\nfor = ["light work"]',
+    f'{_HOOP}gaps = [0, "3/4", 0, "3/4"]\n{_HOOP}gaps = [0, "3/4", 0, "3/4"]\n',
     netting='stretched = [5]\ntwine = "#15"',
     more="[statics]\nweight = false",
 )

@@ -153,7 +153,7 @@ def bowed(tmp_path_factory):
 
 @pytest.mark.second_route
 def test_bowed_hoops_stand_as_align_turns_them(bowed):
-    """The command is asked again for each net; with all marks in line it pulls no more evenly, and one less."""
+    """The command is asked again for each net: with marks in line none pulls more evenly, and one less."""
     wanted, result = bowed
     agree(wanted, result)
     gains = []
