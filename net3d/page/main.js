@@ -9,6 +9,7 @@ const controls = /** @type {HTMLFormElement} */ (document.getElementById("contro
 const bowed = /** @type {HTMLElement} */ (document.getElementById("bowed"));
 const water = /** @type {HTMLElement} */ (document.getElementById("water"));
 let scene = readScene(false);
+let drawn = (/** @type {Scene} */ own) => own; // what is drawn of it, another net over it perhaps
 let view = "quarter"; // a named one, until the reader moves
 let waiting = false;
 let rest = 0; // of the net after it moved: then all of it is drawn
@@ -23,7 +24,7 @@ const bow = () => Number(inputs("#bow option:checked")[0]?.value ?? 1) - 1; // s
 /** The style sheet's colours of the net, each as three numbers. @returns {Record<string, number[]>} */
 function colours() {
   const style = getComputedStyle(stage);
-  const names = ["paper", "low", "middling", "high", "slack", "size", ...scene.groups.map(({ kind }) => kind)];
+  const names = ["paper", "low", "middling", "high", "slack", "size", "other", ...scene.groups.map(({ kind }) => kind)];
   return Object.fromEntries(names.map((name) => {
     const code = parseInt(style.getPropertyValue(`--net-${name}`).trim().slice(1), 16);
     return [name, [code >> 16, code >> 8 & 255, code & 255].map((part) => part / 255)];
@@ -36,7 +37,7 @@ function draw(painter) {
   const on = inputs("#parts input:checked").map((input) => input.value);
   const tension = ticked("tension");
   const sizes = ticked("sizes") && Math.abs(camera.axes()[2][0]) < 0.9; // seen from the end they only clutter
-  const shown = (/** @type {Group} */ group) => (group.kind === "size" ? sizes : on.includes(group.switch));
+  const shown = (/** @type {Group} */ group) => (group.kind === "size" ? sizes : group.kind === "other" || on.includes(group.switch));
   Object.assign(stage.dataset, { tension, frames: Number(stage.dataset.frames ?? 0) + 1 });
   const look = { cut: ticked("cut"), tension, bow: bow(), moving, marked: stage.dataset.marked, shown };
   painter.draw(camera, colours(), look);
@@ -52,7 +53,7 @@ function start() { // gives what shows another scene
     waiting = true;
   };
   const load = () => {
-    painter.load(scene);
+    painter.load(drawn(scene));
     labels.write(layer, scene.labels);
     water.textContent = scene.water;
     redraw();

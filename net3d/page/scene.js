@@ -22,13 +22,15 @@ function placeOf({ places, bow }, n, more) {
   return [x + more * bow.steps[0] * (Math.floor(lean / 256) - 128), y * wide, z * wide];
 }
 
+/** The scene that the page carries. @param {boolean} calm in still water */
+const readScene = (calm) => unpackScene(JSON.parse(document.getElementById("scene")?.textContent ?? ""), calm);
+
 /**
  * Places of the knots, four numbers each, the last how far it departs for a hoop's bow; four knot numbers a bar:
  * its ends, and outside them the knots that they run on from and to. A straight bar's own ends stand for those.
- * @param {boolean} calm in still water @returns {Scene}
+ * @param {Shared & Bytes} told @param {boolean} calm in still water @returns {Scene}
  */
-function readScene(calm) {
-  const told = /** @type {Shared & Bytes} */ (JSON.parse(document.getElementById("scene")?.textContent ?? ""));
+function unpackScene(told, calm) {
   const packed = calm ? { ...told, ...told.still } : told;
   const steps = new Uint16Array(unpack(packed.knots));
   const places = new Float32Array(steps.length / 3 * 4);

@@ -54,6 +54,7 @@ SCENE = (
     Shade("middling", "#217168", "#35a08f"),
     Shade("high", "#291965", "#ffe15e"),
     Shade("slack", "#d6158b", "#ff5fbd"),
+    Shade("other", "#7a3fb5", "#c9a2f2"),  # a net that another is laid over
 )
 ACCENT = Shade("accent", "#14606b", "#7cc7cf")
 # The page around it: words, their grounds, and the rules between them.

@@ -10,6 +10,8 @@ from net3d.chain import Design
 from net3d.checks import told_once
 from net3d.checks.checks import Level
 from net3d.page.facts import facts_of
+from net3d.page.pulls import scale_top
+from net3d.page.scene import scene_in_waters
 from net3d.shop.costing import work
 from net3d.spec.edit import each_standing
 from net3d.workshop.files import design_of
@@ -19,7 +21,7 @@ LISTS = ("hoop", "pile", "throat")
 
 
 def beside(one: tuple[str, Path], other: tuple[str, Path]) -> dict[str, Any]:
-    """Rows of key or name, the one's and the other's: ``keys`` that differ, and ``comes`` of it.
+    """Rows of key or name, the one's and the other's: ``keys`` that differ, ``comes``; the other's ``scene``.
 
     Parameters
     ----------
@@ -33,7 +35,8 @@ def beside(one: tuple[str, Path], other: tuple[str, Path]) -> dict[str, Any]:
     mine, yours = (design_of(*net) for net in (one, other))
     keys = (_keys("", _standing(made.spec.source.typed)) for made in (mine, yours))
     comes = (_comes(made) for made in (mine, yours))
-    return {"title": yours.spec.title, "keys": _rows(*keys), "comes": _rows(*comes)}
+    shape = scene_in_waters(yours, scale_top(yours.at_work))
+    return {"title": yours.spec.title, "keys": _rows(*keys), "comes": _rows(*comes), "scene": shape}
 
 
 def _rows(one: Mapping[str, str], other: Mapping[str, str]) -> list[list[str]]:

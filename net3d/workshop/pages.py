@@ -18,7 +18,7 @@ from net3d.version import __version__
 from net3d.workshop.making import FILES
 
 BOXES = tuple(f"workshop/{name}.js" for name in ("asking", "boxes", "hoops", "form"))
-WORK = (*SCRIPTS, *BOXES, *(f"workshop/{name}.js" for name in ("seen", "work", "record", "torn")))
+WORK = (*SCRIPTS, *BOXES, *(f"workshop/{name}.js" for name in ("seen", "work", "record", "torn", "beside")))
 WANTING = (*BOXES, "workshop/wanting.js")
 START = ("workshop/asking.js", "workshop/start.js")
 STYLES = ("page.css", "workshop/workshop.css")

@@ -75,19 +75,6 @@ canvas.addEventListener("click", ({ offsetX, offsetY }) => {
   /** @type {HTMLElement | null} */ (place.querySelector("[data-key]"))?.focus();
 });
 
-const other = /** @type {HTMLSelectElement} */ (document.getElementById("other"));
-other.addEventListener("change", async () => {
-  const result = /** @type {HTMLElement} */ (document.getElementById("beside"));
-  result.textContent = other.value ? "Working both out." : "";
-  if (!other.value) return;
-  const answer = await fetch(`${here}/beside/${encodeURIComponent(other.value)}`);
-  if (!answer.ok) { result.textContent = await answer.text(); return; }
-  const { title, keys, comes } = await answer.json();
-  const rows = (/** @type {string} */ heading, /** @type {string[][]} */ lines) => made("table", {}, made("caption", {}, heading),
-    made("thead", {}, made("tr", {}, ...["", "this net", title].map((name) => made("th", { scope: "col" }, name)))),
-    made("tbody", {}, ...lines.map(([name, mine, yours]) => made("tr", {}, made("th", { scope: "row" }, name), made("td", { class: "words" }, mine), made("td", { class: "words" }, yours)))));
-  result.replaceChildren(...(keys.length ? [rows("What differs", keys), rows("What comes of it", comes)] : ["They say the same."]));
-});
 for (const link of document.querySelectorAll(".take")) {
   link.addEventListener("click", async (event) => {
     event.preventDefault();

@@ -56,7 +56,7 @@ def test_luminance_is_that_of_the_guidelines():
 
 @pytest.mark.parametrize("mode", ["light", "dark"])
 def test_what_is_drawn_stands_out_from_its_ground(mode):
-    for name in (*PARTS, "size", *RAMP, "slack"):
+    for name in (*PARTS, "size", *RAMP, "slack", "other"):
         for ground in ("paper", "page", "card"):
             ratio = contrast(getattr(SHADES[name], mode), getattr(SHADES[ground], mode))
             assert ratio >= DRAWN, (name, ground)

@@ -268,6 +268,22 @@ def test_what_an_editor_saves_is_shown_and_the_view_stays(viewer, shop, folder):
     assert maker.ask("return document.querySelector('#bow select').value") == "5"
     save(net, "!document.querySelector('#bow select')")
 
+    maker.type("sections.deep.1", "3.5")
+    maker.wait("!document.getElementById('keep').disabled")
+    maker.settled()
+    own = viewer.net()
+    viewer.do(
+        "document.getElementById('comparing').open = true;"
+        "const other = document.getElementById('other'); other.value = 'weir';"
+        " other.dispatchEvent(new Event('change', {bubbles: true}))"
+    )
+    maker.wait("document.querySelector('#beside td')")
+    differs = maker.ask("return document.querySelector('#beside tbody').innerText")
+    assert differs.split() == ["sections", "deep", "3.5", "2.5"]
+    viewer.wait(lambda: viewer.net() != own)  # the other's shape is over this one's
+    viewer.click("#over")
+    assert viewer.net() == own
+
     maker.ask("document.getElementById('record').open = true")
     note = viewer.driver.find_element(By.ID, "log-note")
     note.send_keys("Set above the ford.", Keys.CONTROL, "z")  # the box's own undo, not the net's
