@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.outline.girth import girth_of
+from net3d.outline.spread import Spread
 from net3d.outline.waves import FLAT, Waves
 
 Floats = NDArray[np.float64]
@@ -42,6 +43,10 @@ class Curve(Protocol):
     @property
     def corners(self) -> tuple[float, ...]:
         """Arcs of its corners' middles [rad]; none where it has none."""
+
+    @property
+    def spread(self) -> Spread:
+        """Where its corners stand among meshes that are uneven along it; none where they are even."""
 
     def angles(self, arcs: Floats) -> Floats:
         """Angles at which it is seen from the middle (k,), clockwise from the reference mark [rad]."""
@@ -72,6 +77,7 @@ class Circle:
     diameter: float
     oval = FLAT
     corners = ()
+    spread = ()
 
     @property
     def girth(self) -> float:
@@ -123,6 +129,7 @@ class Oval:
     diameter: float
     oval: Waves
     corners = ()
+    spread = ()
 
     @property
     def girth(self) -> float:

@@ -6,9 +6,13 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from math import hypot, pi
 
-from net3d.outline.polygon import Polygon, rectangle
+import numpy as np
+
+from net3d.outline.polygon import TURN, Polygon, rectangle
+from net3d.outline.spread import corner_arcs
 
 FEET = {"square": 4, "rectangle": 4, "d": 2}  # corners that have the radius given
+SIDES = {"square": 4, "rectangle": 4, "d": 2}  # between corners that are told
 SIDEWAYS = {"square": 2.0, "rectangle": 2.0, "d": pi / 2}  # how often the girth holds the width
 
 
@@ -27,6 +31,7 @@ class Frame:
     width: float
     height: float
     corner: float
+    sides: tuple[int, ...] = ()  # meshes from corner to corner, above first; () where they are even
 
     @property
     def girth(self) -> float:
@@ -41,6 +46,22 @@ class Frame:
     @cached_property
     def curve(self) -> Polygon:
         """The curve around its outside, its middle half way up. Raises ValueError for no such frame."""
+        if not self.sides:
+            return self._even
+        tapes = self._even.corners[1:3] if self.shape == "d" else self._even.corners
+        spread = zip(corner_arcs(self.sides).tolist(), tapes, strict=True)
+        return replace(self._even, spread=tuple(spread))
+
+    def side_lengths(self, inside: float) -> list[float]:
+        """From corner to corner along what lies inside it by so much [m], above first [m]."""
+        tapes = self._even.corners[1:3] if self.shape == "d" else self._even.corners
+        around = np.diff([*tapes, tapes[0] + TURN])
+        turned = np.array([pi / 2, 3 * pi / 2] if self.shape == "d" else [pi / 2] * 4)
+        lengths: list[float] = np.roll(around / TURN * self.girth - inside * turned, 1).tolist()
+        return lengths
+
+    @cached_property
+    def _even(self) -> Polygon:
         if self.shape != "d":
             return rectangle(self.width, self.height, self.corner)
         half, top = self.width / 2, self.height / 2

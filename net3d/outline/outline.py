@@ -12,6 +12,7 @@ import numpy as np
 
 from net3d.outline.curves import TURN, Circle, Curve, Floats, even
 from net3d.outline.girth import diameter_of
+from net3d.outline.spread import by_tape
 from net3d.outline.waves import FLAT, Waves
 
 CHECKED = 360  # places around at which the two halves are compared
@@ -91,8 +92,8 @@ class Outline:
         return self.girth / count
 
     def length(self, arc: float) -> float:
-        """Along the outside [m], by the arc that it takes [rad]."""
-        return self.girth * arc / TURN
+        """Along the outside [m], by the arc that it takes from the reference mark [rad]."""
+        return self.girth * float(by_tape(self.curve.spread, np.array(arc))) / TURN
 
     def points(self, arcs: Floats, inside: float = 0.0) -> Floats:
         """Points of it (k, 3) [m].

@@ -8,6 +8,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from net3d.outline.spread import Spread, by_meshes, by_tape
 from net3d.outline.waves import FLAT
 
 Floats = NDArray[np.float64]
@@ -42,6 +43,7 @@ class Polygon:
 
     points: tuple[tuple[float, float], ...]
     radii: tuple[float, ...]
+    spread: Spread = ()  # where corners stand among its meshes; () where these are even along the tape
     oval = FLAT
 
     def __post_init__(self) -> None:
@@ -72,7 +74,8 @@ class Polygon:
         """Arcs of the middles of its corners [rad], in their order from the reference mark."""
         ends = np.cumsum(self._pieces.lengths)
         middles = (ends - self._pieces.lengths / 2)[1::2]
-        return tuple(np.sort((middles - self._start) / self.girth * TURN % TURN).tolist())
+        arcs = np.sort((middles - self._start) / self.girth * TURN % TURN)
+        return tuple(by_meshes(self.spread, arcs).tolist())
 
     def angles(self, arcs: Floats) -> Floats:
         """Angles at which its points are seen from the middle (k,), clockwise from the top [rad]."""
@@ -107,11 +110,13 @@ class Polygon:
             for start, length, step in zip(before, pieces.lengths, np.maximum(steps, 1), strict=True)
             if length > HAIR * self.girth
         ]
-        return np.sort((np.concatenate(found) - self._start) % self.girth) / self.girth * TURN
+        ways = np.sort((np.concatenate(found) - self._start) % self.girth)
+        return by_meshes(self.spread, ways / self.girth * TURN)
 
     def turned_over(self) -> Polygon:
         """The same seen from its other side."""
-        return Polygon(tuple((-y, z) for y, z in reversed(self.points)), self.radii[::-1])
+        spread = tuple((TURN - arc, TURN - tape) for arc, tape in reversed(self.spread))
+        return Polygon(tuple((-y, z) for y, z in reversed(self.points)), self.radii[::-1], spread)
 
     def _sides(self) -> Floats:
         """The side into every corner (k, 2) [m]."""
@@ -185,7 +190,7 @@ class Polygon:
     def _found(self, arcs: Floats) -> tuple[Ints, Floats]:
         """On which piece a way along the curve ends (k,), and how far along it (k,) [m]."""
         lengths = self._pieces.lengths
-        ways = (np.asarray(arcs) / TURN * self.girth + self._start) % self.girth
+        ways = (by_tape(self.spread, np.asarray(arcs)) / TURN * self.girth + self._start) % self.girth
         ends = np.cumsum(lengths)
         numbers = np.minimum(np.searchsorted(ends, ways, side="right"), len(ends) - 1)
         return numbers, ways - (ends - lengths)[numbers]

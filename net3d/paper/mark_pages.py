@@ -97,19 +97,17 @@ def miss_text(miss: str, nothing: str, *, past: bool) -> str:
 def _facts(design: Design, marking: Marking) -> list[tuple[str, str]]:
     spec, hoop, tape = design.spec, marking.hoop, design.spec.tape.length
     ends = miss_text(tape(abs(marking.stepping_error)), tape(0.0), past=marking.stepping_error > 0)
+    steps = f"{len(marking.readings)} steps of it end {ends} the first mark"
+    one_pitch = f"{tape(marking.stepped_pitch)} on the tape; {steps}"
+    if hoop.frame and hoop.frame.sides:
+        one_pitch = f"by the side, {', '.join(map(str, hoop.frame.sides))} meshes: go by the readings alone"
     corners = [("Corners at", corners_text(spec, hoop))] if hoop.is_frame else []
     facts = [
         *([("Frame", size_text(spec.tape, hoop))] if hoop.is_frame else []),
         ("Around the outside", tape(hoop.circumference)),
         ("Marks", f"{len(marking.readings)}, the first {starts_text(marking)}"),
         ("Every mark takes", takes_text(marking)),
-        (
-            "One pitch",
-            (
-                f"{tape(marking.stepped_pitch)} on the tape; {len(marking.readings)} steps of it end {ends} "
-                "the first mark"
-            ),
-        ),
+        ("One pitch", one_pitch),
         *corners,
     ]
     sewn = sewn_text(spec, marking)

@@ -97,8 +97,10 @@ def _marks(spec: NetSpec, plan: Plan, marking: Marking) -> list[StripMark]:
     """Marks where they truly stand, labelled with the reading of the tape; ties beside them."""
     tape = spec.tape
     marks = [
-        StripMark((marking.offset + number) * marking.pitch, str(number + 1), tape.reading(reading), False)
-        for number, reading in enumerate(marking.readings)
+        StripMark(marking.hoop.outline.length(arc), str(number), tape.reading(reading), False)
+        for number, (arc, reading) in enumerate(
+            zip(marking.row.angles().tolist(), marking.readings, strict=True), start=1
+        )
     ]
     marks += [
         StripMark(reading, tied_text(ties.part), tape.reading(reading), True)

@@ -8,7 +8,7 @@ from math import pi, sqrt
 import numpy as np
 
 from net3d.errors import SpecError
-from net3d.outline.curves import Circle, Oval
+from net3d.outline.curves import Circle, Floats, Oval
 from net3d.outline.outline import Outline
 from net3d.outline.waves import FLAT, fit_bow, fit_ovality
 from net3d.plan.cutting import PANELS, Seams, first_seams, last_seams, narrow_to_seams
@@ -148,11 +148,19 @@ def _hoop(spec: NetSpec, hoop: HoopSpec, number: int, place: tuple[int, Row]) ->
         hanging_ratio=across,
         depth_ratio=along,
         mark_offset=offset,
-        marks=mark_readings(outline.girth, row.count, offset, step),
+        marks=_marks(outline, row, step),
         stepped_pitch=stepped_pitch,
         stepping_error=stepping_error,
         frame=hoop.frame,
     )
+
+
+def _marks(outline: Outline, row: Row, step: float) -> Floats:
+    """Tape readings of a hoop's marks, each rounded once [m]."""
+    if not outline.curve.spread:
+        return mark_readings(outline.girth, row.count, outline.length(row.phase), step)
+    lengths = np.array([outline.length(arc) for arc in row.angles().tolist()])
+    return np.asarray(np.round(lengths / step) * step)
 
 
 def hoop_outline(hoop: HoopSpec, around: int) -> Outline:

@@ -88,9 +88,7 @@ def ties_on(spec: NetSpec, plan: Plan, hoop: HoopPlan) -> tuple[Ties, ...]:
 def _tied(spec: NetSpec, hoop: HoopPlan, part: Part, arcs: NDArray[np.float64]) -> Ties:
     """Ties at arcs from the top of the net [rad], as the hoop's own tape finds them."""
     own = np.sort((arcs - hoop.turn + HAIR) % (2 * np.pi) - HAIR)
-    step = spec.marking.round
-    readings = np.round(own / (2 * np.pi) * hoop.circumference / step) * step
-    return Ties(part, tuple(own.tolist()), tuple((readings + 0.0).tolist()))
+    return Ties(part, tuple(own.tolist()), _on_tape(hoop, own, spec.marking.round))
 
 
 def _own_marks(spec: NetSpec, hoop: HoopPlan, throat: ThroatPlan) -> Marking:
@@ -110,6 +108,14 @@ def _own_marks(spec: NetSpec, hoop: HoopPlan, throat: ThroatPlan) -> Marking:
 
 def _readings(spec: NetSpec, hoop: HoopPlan, row: Row) -> tuple[float, ...]:
     """Tape readings of some places, from the hoop's own reference mark clockwise [m]."""
-    own = row.seen_from(hoop.turn)
+    own, step = row.seen_from(hoop.turn), spec.marking.round
+    if hoop.outline.curve.spread:
+        return _on_tape(hoop, own.angles(), step)
     offset = hoop.outline.length(own.phase)
-    return tuple(mark_readings(hoop.circumference, own.count, offset, spec.marking.round).tolist())
+    return tuple(mark_readings(hoop.circumference, own.count, offset, step).tolist())
+
+
+def _on_tape(hoop: HoopPlan, arcs: NDArray[np.float64], step: float) -> tuple[float, ...]:
+    """Tape readings of arcs from the hoop's own reference mark [rad], in steps of the tape [m]."""
+    lengths = np.array([hoop.outline.length(arc) for arc in arcs.tolist()])
+    return tuple((np.round(lengths / step) * step + 0.0).tolist())

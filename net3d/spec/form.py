@@ -13,7 +13,7 @@ from pydantic import ConfigDict, Field, create_model
 from net3d.handbook.fibres import fibres
 from net3d.handbook.hoops import hoop_materials, other_names
 from net3d.handbook.limits import default_limits
-from net3d.outline.frames import Frame, other_size
+from net3d.outline.frames import SIDES, Frame, other_size
 from net3d.outline.girth import diameter_of
 from net3d.spec.built_form import BuiltForm
 from net3d.spec.guide_form import LeaderForm, WingForm
@@ -31,6 +31,7 @@ from net3d.spec.quantities import (
     PanelCount,
     Ratio,
     Repeat,
+    SideMeshes,
     Spacing,
     TapeStep,
     Tex,
@@ -143,6 +144,11 @@ class HoopForm(BareHoop):
         default=None,
         description="Outside radius of a frame's corners, of a d's lower ones. Twice the rod unless given.",
     )
+    sides: tuple[SideMeshes, ...] = Field(
+        default=(),
+        description="Meshes from corner to corner of a frame, clockwise: above, right, below, left; of a d "
+        "around its top and below. Evenly along it unless given.",
+    )
     repeat: Repeat = Field(default=1, description="How many equal hoops stand here one behind the other.")
     turn: Turn = Field(
         default=0, description="Meshes by which its reference mark stands clockwise of the top: 0 is in line."
@@ -166,7 +172,11 @@ class HoopForm(BareHoop):
             wide = (
                 high if self.shape == "square" else other_size(self.shape, around, corner, high, wide=False)
             )
-        return Frame(self.shape, _first(wide, None), _first(high, None), corner)
+        return Frame(self.shape, _first(wide, None), _first(high, None), corner, self._told_sides())
+
+    def _told_sides(self) -> tuple[int, ...]:
+        """As many as it has corners; where they are not, a rule says so."""
+        return self.sides if len(self.sides or ()) == SIDES[self.shape] else ()
 
     def frame_corner(self) -> float:
         """Outside radius of a frame's corners [m]."""

@@ -7,15 +7,16 @@ from collections.abc import Iterator
 import numpy as np
 
 from net3d.outline.curves import Circle, Curve, even
-from net3d.outline.frames import Frame
+from net3d.outline.frames import SIDES, Frame
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, hoop_count, hoops
+from net3d.spec.form import HoopForm
 from net3d.spec.keys import Path
 from net3d.spec.measures import FRAME_SIZES, known_diameter, known_frame, known_mesh, standing_hoops
 from net3d.spec.wording import listed
 from net3d.units import Tape
 
-OWN = ("width", "height", "corner")  # keys of frames
+OWN = ("width", "height", "corner", "sides")  # keys of frames
 ROUND_ONLY = ("gaps", "across", "turn", "flip")
 PLACES = 120  # around, at which a frame is held against its neighbour
 
@@ -95,6 +96,52 @@ def frame_is_true(draft: Draft) -> Iterator[Fault]:
                 yield Fault(("hoop", number, key), message)
 
 
+def sides_add_up(draft: Draft) -> Iterator[Fault]:
+    """Meshes a side are as many as there are around, and reach from corner to corner."""
+    mesh = known_mesh(draft)
+    for place, number, hoop in standing_hoops(draft):
+        path, frame = ("hoop", number, "sides"), known_frame(draft, ("hoop", number), hoop)
+        if frame is None or not draft.given(*path) or not hoop.sides:
+            continue
+        wanted, around = SIDES[frame.shape], _meshes_around(draft, place)
+        if len(hoop.sides) != wanted:
+            message = (
+                f"a {frame.shape} has {wanted} sides, and {len(hoop.sides)} are given: write meshes for each"
+            )
+            yield Fault(path, message)
+        elif around is not None and sum(hoop.sides) != around:
+            message = (
+                f"sides of {sum(hoop.sides)} meshes together, and hoop {place + 1} takes {around} around"
+            )
+            yield Fault(path, message)
+        elif mesh is not None and _most_round(frame) >= frame.corner:
+            yield from _sides_reach(draft, path, (frame, hoop), mesh)
+
+
+def _sides_reach(draft: Draft, path: Path, framed: tuple[Frame, HoopForm], mesh: float) -> Iterator[Fault]:
+    frame, hoop = framed
+    for meshes, length in zip(hoop.sides, frame.side_lengths(hoop.rod), strict=True):
+        if meshes * mesh <= length:
+            tape = Tape(draft.form.units)
+            message = (
+                f"{meshes} meshes drawn out are {tape.length(meshes * mesh)} long, and do not reach along "
+                f"a side of "
+                f"{tape.length(length)}: write {int(length / mesh) + 1} or more for it"
+            )
+            yield Fault(path, message)
+
+
+def _meshes_around(draft: Draft, place: int) -> int | None:
+    """Meshes around at a hoop, by its place from 0, where they are known."""
+    if not draft.given("netting", "around") or not draft.fine("sections", "around"):
+        return None
+    sections = getattr(draft.form, "sections", None)
+    counts = (draft.form.netting.around, *(sections.around if sections else ()))
+    if len(counts) == 1:
+        return int(counts[0])
+    return int(counts[place]) if place < len(counts) else None
+
+
 def frames_reach(draft: Draft) -> Iterator[Fault]:
     """Netting drawn out straight reaches from a frame's corners to what stands behind it."""
     if all(hoop.shape == "round" for _, hoop in hoops(draft)):
@@ -162,6 +209,7 @@ FRAME_RULES = (
     frame_sizes,
     frame_closes,
     frame_is_true,
+    sides_add_up,
     frames_reach,
     lines_run_on,
 )

@@ -326,6 +326,7 @@ Lengths = Annotated[tuple[float, float] | None, Range(Quantity("length", 1e-6, 1
 Measured = Annotated[tuple[float, float], Pair(Quantity("length", 1e-6, 1000.0))]
 Depth = Annotated[float, Number(0.5, 1000, 0.5, "meshes in wholes or halves, such as 5 or 5.5,")]
 Around = Annotated[int, Number(LEAST_AROUND, 100000, 1, "a whole number of meshes")]
+SideMeshes = Annotated[int, Number(1, 100000, 1, "a whole number of meshes")]
 Repeat = Annotated[int, Number(1, 1000, 1, "a whole number of hoops")]
 RopeSize = Annotated[float, Quantity("length", 1e-4, 0.0508)]  # as thick as the table of strengths goes
 Gap = Annotated[float, Quantity("length", 0.0, 10.0)]

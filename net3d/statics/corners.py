@@ -19,6 +19,7 @@ from scipy.spatial import cKDTree
 
 from net3d.netting.netting import Bools, Floats, Ints, Netting
 from net3d.outline.outline import Outline
+from net3d.outline.spread import by_meshes
 from net3d.plan.plan import Plan
 from net3d.statics.profile import body_knots
 from net3d.statics.walls import Walls
@@ -45,7 +46,8 @@ class Rim:
 def rim_of(outline: Outline, inside: float) -> Rim:
     """What is read off an outline, so far inside it [m]."""
     arcs = 2 * np.pi * np.arange(FINE + 1) / FINE
-    points, normals = outline.points(arcs, inside)[:, 1:], outline.normals(arcs)[:, 1:]
+    along = by_meshes(outline.curve.spread, arcs)  # even steps of the tape
+    points, normals = outline.points(along, inside)[:, 1:], outline.normals(along)[:, 1:]
     angles, turned = (np.unwrap(np.arctan2(-ways[:, 0], ways[:, 1])) for ways in (points, normals))
     step = round(EVEN * FINE / 2)
     around = np.arange(-step, FINE + step + 1)

@@ -147,6 +147,13 @@ def sewn_text(spec: NetSpec, marking: Marking) -> str:
     return ", ".join(filter(None, (over, turned, start)))
 
 
+def _stepped(marking: Marking) -> tuple[Cell, Cell]:
+    """One pitch on the tape and by how much steps of it miss; nothing where pitches differ by the side."""
+    if marking.hoop.outline.curve.spread:
+        return None, None
+    return marking.stepped_pitch, marking.stepping_error
+
+
 def _padded(marking: Marking, longest: int) -> list[Cell]:
     return [*marking.readings, *[None] * (longest - len(marking.readings))]
 
@@ -158,11 +165,10 @@ def _row(spec: NetSpec, plan: Plan, marking: Marking) -> tuple[Cell, ...]:
         None if hoop.is_frame else hoop.outside_diameter,
         hoop.circumference,
         len(marking.readings),
-        marking.pitch,
+        None if marking.hoop.outline.curve.spread else marking.pitch,
         hoop.hanging_ratio if marking.body else None,
         starts_text(marking),
-        marking.stepped_pitch,
-        marking.stepping_error,
+        *_stepped(marking),
         takes_text(marking),
         ties_text(spec, plan, hoop) if marking.body else "",
     )

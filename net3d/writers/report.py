@@ -74,7 +74,8 @@ def report_text(design: Design) -> str:
 
 def _frame(frame: Frame) -> dict[str, Any]:
     sizes = {"width_m": frame.width, "height_m": frame.height, "corner_m": frame.corner}
-    return {"shape": frame.shape, **sizes, "girth_m": frame.girth}
+    sides = {"sides": list(frame.sides)} if frame.sides else {}
+    return {"shape": frame.shape, **sizes, "girth_m": frame.girth, **sides}
 
 
 def _hoop(hoop: HoopPlan, pose: Pose) -> dict[str, Any]:
