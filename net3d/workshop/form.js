@@ -57,8 +57,8 @@ function showValues(typed) {
   }
 }
 
-/** @param {Problem[]} problems */
-function showProblems(problems = []) {
+/** Tell what is wrong by its boxes; gives what has none. @param {Problem[]} problems */
+function markProblems(problems) {
   boxForm.querySelectorAll(".wrong").forEach((place) => { place.textContent = ""; });
   const loose = problems.filter(({ key, message }) => {
     const field = document.getElementById(`box-${key}`);
@@ -68,19 +68,19 @@ function showProblems(problems = []) {
     return !place;
   });
   for (const field of fields()) field.setAttribute("aria-invalid", String(Boolean(document.getElementById(`${field.id}-wrong`)?.textContent)));
-  said.textContent = loose.map(({ key, message }) => `${key} ${message}`.trim()).join(" ");
+  return loose;
+}
+
+/** @param {Problem[]} problems */
+function showProblems(problems = []) {
+  said.textContent = markProblems(problems).map(({ key, message }) => `${key} ${message}`.trim()).join(" ");
 }
 
 boxForm.addEventListener("submit", (event) => event.preventDefault());
 boxForm.addEventListener("change", ({ target }) => {
   const field = /** @type {HTMLInputElement} */ (target);
   if (!field.dataset.key) return;
-  refused.delete(field.dataset.key);
-  if (field.value.trim() === field.dataset.typed) {
-    showProblems([...boxForm.querySelectorAll(".wrong")].filter((one) => one.textContent && one.id !== `${field.id}-wrong`)
-      .map((one) => ({ key: one.id.slice(4, -6), message: one.textContent ?? "" })));
-    return;
-  }
+  if (field.value.trim() === field.dataset.typed && !refused.has(field.dataset.key)) return;
   refused.set(field.dataset.key, field.value);
   sendBoxes(Object.fromEntries(refused));
 });

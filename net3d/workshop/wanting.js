@@ -33,7 +33,7 @@ function showList(answer) {
 
 const sendBoxes = (/** @type {object} */ boxes) => told("change", () => ({ text: list.text, boxes }), (answer) => {
   refused.clear();
-  before.push(list.text);
+  if (answer.text !== list.text) before.push(list.text);
   showList(answer);
 });
 

@@ -2,6 +2,8 @@
 
 const table = /** @type {HTMLElement} */ (document.getElementById("table"));
 const here = `/net/${encodeURIComponent(table.dataset.name ?? "")}`;
+let asking = 0; // requests that are not answered yet
+let unread = /** @type {any} */ (null); // a state that was told meanwhile
 let waitingForAnswer = /** @type {Promise<any>} */ (Promise.resolve());
 
 /** @type {(id: string) => HTMLButtonElement} */
@@ -19,16 +21,33 @@ function showState(state) {
   document.querySelector("#broken ul")?.replaceChildren(...state.problems.map((/** @type {string} */ one) => made("li", {}, one)));
   if (state.window && state.window !== pageWindow) said.textContent = "Changed in another window.";
   tellAge();
+  if (asking) unread = state; // what is being sent is newer
+  else takeRefused(state);
   if (!state.values) return;
   showValues(state.values);
+  markProblems(state.wrong);
+}
+
+/** Take over what would not do in the boxes, as the server keeps it. @param {any} state */
+function takeRefused(state) {
+  refused.clear();
+  for (const [key, text] of Object.entries(state?.refused ?? {})) refused.set(key, text);
 }
 
 /** Ask for something of this net, one after the other. @param {string} what @param {object} more */
 function told(what, more = {}) {
+  asking += 1;
   const asked = waitingForAnswer.then(async () => {
+    const boxes = Object.entries(/** @type {any} */ (more).boxes ?? {});
     const answer = await ask(`${here}/${what}`, more);
-    if (!answer.problems) refused.clear();
-    showProblems(answer.problems);
+    asking -= 1;
+    if (unread && !asking) {
+      takeRefused(unread);
+      unread = null;
+    }
+    for (const [key, text] of boxes) answer.problems ? refused.set(key, text) : refused.delete(key);
+    if (answer.problems || boxes.length) showProblems(answer.problems);
+    else said.textContent = "";
     if (answer.file) said.textContent = `Kept in ${answer.file}.`;
     return answer;
   });

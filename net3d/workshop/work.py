@@ -19,6 +19,7 @@ from net3d.spec.read import files_of, spec_beside, text_of
 from net3d.spec.rewriting import rewritten
 from net3d.spec.spec import NetSpec
 from net3d.workshop.record import done_of, told_record
+from net3d.workshop.refused import boxes_in, row_counts, unmoved
 from net3d.workshop.row import row_changes
 from net3d.workshop.steps import Steps
 from net3d.workshop.tearing import torn_changes
@@ -38,20 +39,50 @@ class Work:
         self.told: dict[str, tuple[int, str]] = {}  # kind: when, counted, and what
         self.ticks = self.revision = 0
         self.steps, self.window, self.foreign = Steps(), "", False
+        self.refused: dict[str, str] = {}  # texts that would not do, by their boxes' keys
+        self.wrong: list[dict[str, str]] = []  # with them
+        self._counts: dict[str, int] = {}
         self._lock = threading.Lock()
         self.base = self.text = text_of(path, str(path))
         self._seen = self._new = {path: _stamp(path)}  # when the files it hangs on were changed last
         self._take_draft()
         self._renew()
+        if self.refused:
+            self._try_refused()
 
     def change(self, boxes: Mapping[str, str], window: str = "") -> None:
-        """Type boxes' texts into the spec. Raises SpecError, and changes nothing, where one will not do."""
-        self.make({key: typed_in(key, text) for key, text in boxes.items()}, window)
+        """Type boxes' texts into the spec, those with them that would not do before.
+
+        Raises SpecError where one will not do: that is remembered, and what is new is typed without it where
+        that can be.
+        """
+        fresh = {key: text for key, text in boxes.items() if self.refused.get(key) != text}
+        try:
+            self._type(boxes, window)
+        except SpecError as error:
+            left = boxes
+            if len(fresh) < len(boxes):
+                with suppress(SpecError):
+                    self._type(fresh, window)
+                    left = {key: text for key, text in boxes.items() if key not in fresh}
+            self._refuse(boxes_in(left), told_problems(error))
+            raise
+        if self.refused or self.wrong:
+            self._refuse({}, [])
 
     def make(self, changes: Mapping[str, object], window: str = "") -> None:
         """Make changes by key, as a remedy has them. Raises SpecError as ``change`` does."""
         spec = self._sound()
         self._put(rewritten(self.text, changes, str(self.path), spec.source.shop), window)
+
+    def _type(self, boxes: Mapping[str, str], window: str) -> None:
+        self.make({key: typed_in(key, text) for key, text in boxes.items()}, window)
+
+    def _refuse(self, texts: dict[str, str], wrong: list[dict[str, str]]) -> None:
+        """Remember texts that would not do, and what is wrong with them."""
+        self.refused, self.wrong = texts, wrong
+        self._save_draft()
+        self._tell_state()
 
     def with_title(self, title: str) -> str:
         """The text of a copy under another title. Raises SpecError where it will not do."""
@@ -60,6 +91,8 @@ class Work:
     def row(self, deed: str, hoop: int, window: str = "") -> None:
         """Do something to the row of hoops. Raises SpecError where it cannot be done."""
         self.make(row_changes(self._sound().source.typed, deed, hoop), window)
+        if deed in ("up", "down", "about"):
+            self._refuse(unmoved(self.refused, {"hoop": 0}, {"hoop": 1}), self.wrong)
 
     def undo(self, window: str = "") -> None:
         """Take the last step back."""
@@ -178,6 +211,9 @@ class Work:
         self.problems: list[str] = []
         try:
             self.spec = spec_beside(self.text, self.path)
+            counts = row_counts(self.spec.source.typed)
+            self.refused = unmoved(self.refused, self._counts or counts, counts)
+            self._counts = counts
         except SpecError as error:
             self.problems = [f"{_whose(error, self.path)}{problem}" for problem in error.problems]
         self._tell_state()
@@ -195,6 +231,8 @@ class Work:
             "foreign": self.foreign,
             "problems": self.problems,
             "window": self.window,
+            "refused": self.refused,
+            "wrong": self.wrong,
         }
         self.tell("state", json.dumps(state))
 
@@ -213,10 +251,10 @@ class Work:
         return {file: _stamp(file) for file in self._seen}
 
     def _save_draft(self) -> None:
-        if self.text == self.base:
+        if self.text == self.base and not self.refused:
             drafts.remove(self.draft)
             return
-        content = {"base": self.base, "text": self.text, **self.steps.plain()}
+        content = {"base": self.base, "text": self.text, "refused": self.refused, **self.steps.plain()}
         with suppress(NetError):  # a folder that cannot be written to is told when it is to be kept
             write_file(self.draft, json.dumps(content, ensure_ascii=False))
 
@@ -228,12 +266,24 @@ class Work:
             left = json.loads(self.draft.read_text("utf-8"))
             steps, base, text = Steps.read(left), left["base"], left["text"]
             if isinstance(base, str) and isinstance(text, str):
-                self._go_on(steps, base, text)
+                self.refused = boxes_in(left.get("refused"))
+                if text != base:
+                    self._go_on(steps, base, text)
 
     def _go_on(self, steps: Steps, base: str, text: str) -> None:
         """From a draft of a text that the file held; the file may have been changed since."""
         self.foreign = base != self.base
         self.steps, self.base, self.text = steps, base, text
+
+    def _try_refused(self) -> None:
+        """See what is wrong with texts of a draft; nothing is typed."""
+        boxes, source = self.refused, self.spec.source if self.spec else None
+        try:
+            changes = {key: typed_in(key, text) for key, text in boxes.items()}
+            rewritten(self.text, changes, str(self.path), source.shop if source else None)
+        except SpecError as error:
+            self.wrong = told_problems(error)
+        self._tell_state()
 
 
 def _whose(error: SpecError, path: Path) -> str:

@@ -165,12 +165,18 @@ def test_type_look_undo_keep_and_a_killed_server(viewer, folder, shop):
     maker.press(Keys.CONTROL, "y")
     maker.wait("document.getElementById('box-sections.deep.1').value === '3.5'")
 
+    maker.type("hoop.1.rod", "thick")
+    maker.wait("document.getElementById('box-hoop.1.rod-wrong').textContent.includes('thick')")
     shop.kill()
     again = Shop(folder)
     maker = Maker(viewer, f"{again.address}net/weir")
     maker.wait("document.getElementById('box-sections.deep.1')?.value === '3.5'")
+    maker.wait("document.getElementById('box-hoop.1.rod-wrong').textContent.includes('thick')")
     maker.ask("document.getElementById('keep').click()")
     maker.wait("document.getElementById('keep').textContent === 'Kept'")
+    assert maker.box("hoop.1.rod") == "thick"
+    maker.type("hoop.1.rod", "1/2")
+    maker.wait("!document.getElementById('box-hoop.1.rod-wrong').textContent")
     again.process.send_signal(2)
     again.process.communicate(timeout=30)
     assert (folder / "weir.toml").read_text("utf-8") == (NET + FAULT).replace("[2.5]", "[3.5]")

@@ -58,6 +58,45 @@ def test_what_will_not_do_is_told_by_its_key_and_changes_nothing(folder, work, a
     with pytest.raises(SpecError, match="not a key"):
         work.change({"hoop.1.colour": "red"})
     assert (work.text, len(asked), state(work)["undo"]) == (NET, 1, 0)
+    assert (folder / "weir.toml").read_text("utf-8") == NET
+
+
+def test_a_text_that_would_not_do_outlives_its_server_and_hinders_no_other(folder, work):
+    """It goes with the draft, also where that holds nothing else, until it is set right."""
+
+    def refused(one):
+        return state(one)["refused"], [wrong["key"] for wrong in state(one)["wrong"]]
+
+    with pytest.raises(SpecError):
+        work.change({"hoop.1.rod": "thick"})
+    again = Work(folder / "weir.toml", lambda _: None)
+    assert refused(again) == ({"hoop.1.rod": "thick"}, ["hoop.1.rod"])
+    assert state(again)["kept"]
+    with pytest.raises(SpecError, match="thick"):
+        again.change({"hoop.1.rod": "thick", "tail.deep": "6"})
+    assert again.text == NET.replace("deep = 4\n", "deep = 6\n")
+    again.keep()
+    again.undo()
+    assert refused(again) == ({"hoop.1.rod": "thick"}, ["hoop.1.rod"])
+    again.redo()
+    again.change({"hoop.1.rod": "1/2"})
+    assert refused(again) == ({}, [])
+    assert [path.name for path in folder.iterdir()] == ["weir.toml"]
+
+
+def test_a_text_that_would_not_do_goes_with_its_box(work):
+    for deed, left in (("up", {"tail.deep": "far"}), ("copy", {"tail.deep": "far"})):
+        with pytest.raises(SpecError):
+            work.change({"hoop.2.rod": "thick", "sections.deep.1": "long", "tail.deep": "far"})
+        work.row(deed, 2)
+        assert state(work)["refused"] == left
+
+
+def test_what_is_no_box_is_not_remembered(folder, work):
+    for boxes in ({"colour": "red"}, {"title": "a" * 1001}, {"tail.deep": "x" * 1001}):
+        with pytest.raises(SpecError):
+            work.change(boxes)
+    assert state(work)["refused"] == {}
     assert [path.name for path in folder.iterdir()] == ["weir.toml"]
 
 
