@@ -53,7 +53,6 @@ def check(path: Path, everything: bool, correct: bool, number: int | None, as_js
     if correct:
         _correct(path)
         return
-    from net3d.advice import advise
     from net3d.checks.checks import Level
     from net3d.water.river import currents_of
 
@@ -63,7 +62,10 @@ def check(path: Path, everything: bool, correct: bool, number: int | None, as_js
         announce("Working out the shape")
         design = work_out(spec, told_currents(announce, spec.tape, currents))
         announce("Trying what helps")
-        design = advise(design, announce)
+        if any(finding.level is not Level.OK for finding in design.findings):
+            from net3d.advice import advise  # a sound net need not wait until it is loaded
+
+            design = advise(design, announce)
     if number is not None:
         _make(path, design, number)
         return

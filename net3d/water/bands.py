@@ -91,11 +91,12 @@ def bar_normals(netting: Netting, positions: Floats, bands: Bands) -> Floats:
 def _number_rows(netting: Netting) -> tuple[Ints, Ints]:
     """The number of its row for every bar (m,), -1 where it is in none, and the part of every row (k,)."""
     netted = netting.bars_that(lambda kind: kind.shelters)
-    keys = np.stack([netting.bar_parts[netted], netting.bar_rows[netted]], axis=1)
-    rows, numbers = np.unique(keys, axis=0, return_inverse=True)
+    longest = int(netting.bar_rows.max(initial=0)) + 1
+    keys = netting.bar_parts[netted] * longest + netting.bar_rows[netted]
+    rows, numbers = np.unique(keys, return_inverse=True)
     bar_bands = np.full(len(netting.bars), -1)
-    bar_bands[netted] = numbers.ravel()
-    return bar_bands, rows[:, 0]
+    bar_bands[netted] = numbers
+    return bar_bands, rows // longest
 
 
 def _mean(rows: Ints, counts: Ints, values: Floats) -> Floats:

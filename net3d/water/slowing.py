@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from net3d.handbook.drag import drag_models
 from net3d.handbook.water import water_constant
-from net3d.netting.netting import Floats
+from net3d.netting.netting import Floats, Ints
 from net3d.water.models import caught_solidity, outline_drag
 from net3d.water.water import Bands, Stream
 
@@ -45,12 +47,39 @@ def speed_shares(places: Floats, clearances: Floats, bands: Bands, stream: Strea
 
 
 def _shares(places: Floats, clearances: Floats, bands: Bands, slowed: tuple[Stream, Floats]) -> Floats:
-    """Roots of ``a^2 |p + s v|^2 = (r_0 a + b (x + s v_x - x_0))^2`` with 0 < (x - x_0) / a < 1.
+    stream, losses = slowed
+    crossings = _crossings if stream.direction[1:].any() else _crossings_along
+    shares = np.ones(len(places))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        for place, row, cosines in crossings(places, clearances, bands, -stream.direction):
+            np.multiply.at(shares, place, 1.0 - losses[row] * np.nan_to_num(cosines, nan=0.0))
+    return shares
+
+
+def _crossings_along(
+    places: Floats, clearances: Floats, bands: Bands, upstream: Floats
+) -> Iterator[tuple[Ints, Ints, Floats]]:
+    """As ``_crossings`` for a line along the net, which meets a row where that is as far from its middle.
+
+    A quarter of the arithmetic, for the flow that nearly every spec means.
+    """
+    lengths, widenings = np.diff(bands.places)[:, 0], np.diff(bands.radii)[:, 0]
+    right, up = (places[:, [axis]] - bands.middles[:, axis - 1] for axis in (1, 2))
+    down = (np.sqrt(right * right + up * up) - bands.radii[:, 0]) / widenings
+    distances = (lengths * down + bands.places[:, 0] - places[:, :1]) * upstream[0]
+    place, row = np.nonzero((down >= 0) & (down < 1) & (distances > clearances[:, None]))
+    yield place, row, (np.abs(widenings) / np.hypot(lengths, widenings))[row]
+
+
+def _crossings(
+    places: Floats, clearances: Floats, bands: Bands, upstream: Floats
+) -> Iterator[tuple[Ints, Ints, Floats]]:
+    """Which places (c,) see which rows (c,) up the stream, and the cosine of the angle there (c,), twice.
+
+    Roots of ``a^2 |p + s v|^2 = (r_0 a + b (x + s v_x - x_0))^2`` with 0 < (x - x_0) / a < 1.
 
     Source: a straight line cut with a cone.
     """
-    stream, losses = slowed
-    upstream = -stream.direction
     lengths, widenings = np.diff(bands.places)[:, 0], np.diff(bands.radii)[:, 0]
     right, up = (places[:, [axis]] - bands.middles[:, axis - 1] for axis in (1, 2))
     ahead = places[:, :1] - bands.places[:, 0]
@@ -58,19 +87,15 @@ def _shares(places: Floats, clearances: Floats, bands: Bands, slowed: tuple[Stre
     square = lengths**2 * (upstream[1:] @ upstream[1:]) - (widenings * upstream[0]) ** 2
     half = lengths**2 * (upstream[1] * right + upstream[2] * up) - cone * (widenings * upstream[0])
     rest = lengths**2 * (right * right + up * up) - cone * cone
-    shares = np.ones(len(places))
-    with np.errstate(divide="ignore", invalid="ignore"):
-        depth = np.sqrt(half * half - square * rest)
-        for sign in (-1.0, 1.0):
-            distances = (-half + sign * depth) / square
-            down = (ahead + distances * upstream[0]) / lengths
-            rims = bands.radii[:, 0] + widenings * down
-            crossed = (distances > clearances[:, None]) & (down >= 0) & (down < 1) & (rims >= 0)
-            place, row = np.nonzero(crossed)
-            far = distances[place, row]
-            to_right, to_up = right[place, row] + far * upstream[1], up[place, row] + far * upstream[2]
-            outward = (to_right * upstream[1] + to_up * upstream[2]) / np.hypot(to_right, to_up)
-            facing = np.abs(lengths[row] * outward - widenings[row] * upstream[0])
-            cosines = facing / np.hypot(lengths, widenings)[row]
-            np.multiply.at(shares, place, 1.0 - losses[row] * np.nan_to_num(cosines, nan=0.0))
-    return shares
+    depth = np.sqrt(half * half - square * rest)
+    for sign in (-1.0, 1.0):
+        distances = (-half + sign * depth) / square
+        down = (ahead + distances * upstream[0]) / lengths
+        rims = bands.radii[:, 0] + widenings * down
+        crossed = (distances > clearances[:, None]) & (down >= 0) & (down < 1) & (rims >= 0)
+        place, row = np.nonzero(crossed)
+        far = distances[place, row]
+        to_right, to_up = right[place, row] + far * upstream[1], up[place, row] + far * upstream[2]
+        outward = (to_right * upstream[1] + to_up * upstream[2]) / np.hypot(to_right, to_up)
+        facing = np.abs(lengths[row] * outward - widenings[row] * upstream[0])
+        yield place, row, facing / np.hypot(lengths, widenings)[row]

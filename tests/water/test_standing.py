@@ -197,6 +197,21 @@ def test_a_cone_along_the_flow_takes_its_slope():
     assert within == 1.0
 
 
+@pytest.mark.law
+def test_a_flow_a_hair_off_the_axis_meets_what_one_along_it_does():
+    # Cones that widen and narrow, off the axis and overlapping; a tube that a line along it never crosses.
+    cones = replace(
+        screens([0.0] * 4),
+        places=np.array([[0.0, 1.0], [1.0, 3.0], [2.5, 2.0], [0.0, 3.0]]),
+        radii=np.array([[1.0, 0.4], [0.4, 1.0], [0.2, 0.9], [1.0, 1.0]]),
+        middles=np.array([[0.0, 0.0], [0.05, -0.1], [0.0, 0.1], [0.0, 0.0]]),
+    )
+    points = np.random.default_rng(1).uniform([-1, -1, -1], [4, 1, 1], (200, 3))
+    along = shares(cones, points)
+    assert along == pytest.approx(shares(cones, points, angle=1e-9), abs=1e-6)
+    assert len({round(share, 3) for share in along}) > 5
+
+
 def test_a_tube_across_the_flow_slows_the_water_once_inside_and_twice_behind():
     tube = replace(
         screens([0.0]),
