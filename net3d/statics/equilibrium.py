@@ -10,7 +10,7 @@ from net3d.netting.netting import NONE, Floats, Ints, Netting
 from net3d.outline.pose import Pose
 from net3d.statics.balance import bar_pulls, bar_spans, knot_forces, overstretch, unbalanced_force
 from net3d.statics.motion import Motion, free_motion
-from net3d.statics.program import cone_program
+from net3d.statics.program import begun_near, cone_program
 from net3d.statics.reach import cap_stretch
 from net3d.statics.shape import EndState, Symmetry
 from net3d.statics.solver import Answer, SolverLimits, solve
@@ -69,8 +69,7 @@ def find_equilibrium(
     program = cone_program(netting, shared, loads, (bars, shares))
     spacing = [program.rows]
     program = keep_apart(program, shared, least_distances(netting))
-    if capped:
-        program = cap_stretch(program, netting, bars)
+    program = cap_stretch(program, netting, bars) if capped else begun_near(program)
     if walls is not None:
         if walls.near is not None:
             spacing.append(program.rows)
