@@ -13,8 +13,9 @@ from net3d.checks import told_once
 from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
 from net3d.drawings.kept_plot import kept_plot
+from net3d.page.bench import bench_of
 from net3d.page.facts import facts_of, switches_of
-from net3d.page.parcel import joined, policy_for, style_of, templates_in, vertex_of
+from net3d.page.parcel import joined, lean, policy_for, style_of, templates_in, vertex_of
 from net3d.page.picture import picture_url
 from net3d.page.pulls import legend_of, scale_top
 from net3d.page.scene import scene_in_waters
@@ -23,7 +24,8 @@ from net3d.parts import palette
 from net3d.tables.kept import kept_of
 from net3d.version import __version__
 
-SCRIPTS = ("scene.js", "camera.js", "painter.js", "labels.js", "hands.js", "main.js")
+VIEWER = ("scene.js", "camera.js", "painter.js", "labels.js", "hands.js", "main.js")  # of the net in 3D
+SCRIPTS = (*VIEWER, "bench.js")
 STYLES = ("page.css",)
 DRAG = "Drag against current: a band from the lowest to the highest model, and the middle one"
 KEEPS = (
@@ -39,7 +41,7 @@ def page_html(design: Design, day: date, picture: bytes | None = None) -> str:
     shown, told = design.at_work, told_once(design.findings)
     top = scale_top(shown)
     scene = scene_in_waters(design, top)
-    return _template().render(
+    page = _template().render(
         title=design.spec.title,
         seller=design.spec.quote,
         day=day,
@@ -57,13 +59,15 @@ def page_html(design: Design, day: date, picture: bytes | None = None) -> str:
         cautions={"setting": SETTING, "building": BUILDING},
         hoops=hoops_sheet(design).grid(),
         scene=scene,
+        bench=bench_of(design),
         picture=picture_url(shown, picture),
         policy=_policy(),
         vertex=vertex_of("bow" in scene or "bow" in scene.get("still", ())),
         fragment=joined(("fragment.glsl",)),
-        script=joined(SCRIPTS),
-        style=style_of(STYLES),
+        script=lean(joined(SCRIPTS)),
+        style=lean(style_of(STYLES)),
     )
+    return lean(page)
 
 
 @cache
@@ -75,7 +79,7 @@ def _template() -> Template:
 
 def _policy() -> str:
     """The Content-Security-Policy: this page's own script and style, pictures in it, and nothing else."""
-    return f"{policy_for(joined(SCRIPTS), style_of(STYLES))}; img-src data:"
+    return f"{policy_for(lean(joined(SCRIPTS)), lean(style_of(STYLES)))}; img-src data:"
 
 
 def _plots(design: Design) -> list[tuple[str, str, str]]:

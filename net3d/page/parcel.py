@@ -33,6 +33,15 @@ def joined(names: tuple[str, ...]) -> str:
     return "\n" + "\n".join(files("net3d").joinpath(name).read_text("utf-8") for name in rooms)
 
 
+def lean(text: str) -> str:
+    r"""Without the room before lines and what is said of types: for people who read the source alone.
+
+    >>> lean("if (one) {\n  /** @type {Two} */ (two)();\n\n}")
+    'if (one) {\n(two)();\n}'
+    """
+    return re.sub(r"\n\s+", "\n", re.sub(r"/\*\* .*?\*/ ?", "", text))
+
+
 def style_of(names: tuple[str, ...]) -> str:
     """The style sheets, with the palette where it leaves room for it."""
     kinds = dict.fromkeys(kind.shade for kind in KINDS.values())

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from net3d.plan.decreases import Piece
 from net3d.plan.guides import GuidePlan
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.shop.guides import guide_knots
-from net3d.shop.knitting import EXTRA, KnitRow, knit_rows
+from net3d.shop.knitting import EXTRA, KnitRow, knit_rows, single_rows
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import RUNNING_TWINE
 from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
@@ -20,8 +22,11 @@ TOGETHER = "5+6: loops 5 and 6 are taken together in one knot, and the row has a
 HUNG_ON = f"{EXTRA}5: an extra loop hung on knot 5 of the row above, and the row has a mesh more."
 
 
-def knitting_sheet(spec: NetSpec, plan: Plan) -> Sheet:
-    """Rows of knots, two to a mesh, counted from the row that the part hangs from."""
+def knitting_sheet(spec: NetSpec, plan: Plan, each: bool = False) -> Sheet:
+    """Rows of knots, two to a mesh, counted from the row that the part hangs from.
+
+    Plain rows that follow each other stand in one line, unless ``each`` row is to have its own.
+    """
     columns = (
         Column("part", "part"),
         Column("from_row", "from row"),
@@ -33,28 +38,29 @@ def knitting_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         Column("knots", "knots tied"),
         Column("then", "then"),
     )
-    rows = [*_body(plan), *(row for throat in plan.throats for row in _throat(throat))]
+    rows = [*_body(plan, each), *(row for throat in plan.throats for row in _throat(throat, each))]
     rows += [row for guide in plan.guides for row in _guide(guide)]
     title = f"{spec.title}: knitting, row by row"
     return Sheet("cuts", title, spec.tape, columns, tuple(rows), _notes(spec, plan))
 
 
-def _body(plan: Plan) -> list[tuple[Cell, ...]]:
+def _body(plan: Plan, each: bool) -> list[tuple[Cell, ...]]:
     """The body from the mouth, its rows numbered on through all sections and the tail."""
     rows: list[tuple[Cell, ...]] = [_cast_on("body", plan.meshes_around, _joins(plan, plan.hoops[0]))]
     for section in plan.sections:
         start, hoop = plan.hoops[section.from_hoop - 1].knot_row, plan.hoops[section.to_hoop - 1]
-        rows += _knitted("body", section.piece, start, _joins(plan, hoop))
+        rows += _knitted("body", _rows(section.piece, each), start, _joins(plan, hoop))
     if plan.tail is not None:
-        rows += _knitted("body", plan.tail, plan.hoops[-1].knot_row, "drawstring through the last row")
+        tail = _rows(plan.tail, each)
+        rows += _knitted("body", tail, plan.hoops[-1].knot_row, "drawstring through the last row")
     return rows
 
 
-def _throat(throat: ThroatPlan) -> list[tuple[Cell, ...]]:
+def _throat(throat: ThroatPlan, each: bool) -> list[tuple[Cell, ...]]:
     end = "a string on every knot" if throat.tip_line is None else "a line through the last row"
     return [
         _cast_on(throat.part.name, throat.piece.rows[0].count, f"lace to hoop {throat.hoop}"),
-        *_knitted(throat.part.name, throat.piece, 0, end),
+        *_knitted(throat.part.name, _rows(throat.piece, each), 0, end),
     ]
 
 
@@ -78,8 +84,11 @@ def _cast_on(part: str, count: int, then: str) -> tuple[Cell, ...]:
     return (part, 0, 0, count, "cast on, close the round", "", "", None, then)
 
 
-def _knitted(part: str, piece: Piece, start: int, then: str) -> list[tuple[Cell, ...]]:
-    rows = knit_rows(piece)
+def _rows(piece: Piece, each: bool) -> Sequence[KnitRow]:
+    return single_rows(piece) if each else knit_rows(piece)
+
+
+def _knitted(part: str, rows: Sequence[KnitRow], start: int, then: str) -> list[tuple[Cell, ...]]:
     return [_row(part, row, start, then if row is rows[-1] else "") for row in rows]
 
 

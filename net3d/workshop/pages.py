@@ -8,7 +8,7 @@ from typing import Any
 
 from jinja2 import Template
 
-from net3d.page.page import SCRIPTS
+from net3d.page.page import VIEWER
 from net3d.page.parcel import joined, policy_for, style_of, templates_in, vertex_of
 from net3d.parts import palette
 from net3d.spec.boxes import spec_schema_once, wanted_schema_once
@@ -18,7 +18,7 @@ from net3d.version import __version__
 from net3d.workshop.making import FILES
 
 BOXES = tuple(f"workshop/{name}.js" for name in ("asking", "boxes", "hoops", "form"))
-WORK = (*SCRIPTS, *BOXES, *(f"workshop/{name}.js" for name in ("seen", "work", "record", "torn", "beside")))
+WORK = (*VIEWER, *BOXES, *(f"workshop/{name}.js" for name in ("seen", "work", "record", "torn", "beside")))
 WANTING = (*BOXES, "workshop/wanting.js")
 START = ("workshop/asking.js", "workshop/start.js")
 STYLES = ("page.css", "workshop/workshop.css")
