@@ -37,7 +37,8 @@ function draw(painter) {
   const on = inputs("#parts input:checked").map((input) => input.value);
   const tension = ticked("tension");
   const sizes = ticked("sizes") && Math.abs(camera.axes()[2][0]) < 0.9; // seen from the end they only clutter
-  const shown = (/** @type {Group} */ group) => (group.kind === "size" ? sizes : group.kind === "other" || on.includes(group.switch));
+  const shown = (/** @type {Group} */ group) => (
+    group.kind === "size" ? sizes : group.kind === "other" || on.includes(group.switch));
   Object.assign(stage.dataset, { tension, frames: Number(stage.dataset.frames ?? 0) + 1 });
   const look = { cut: ticked("cut"), tension, bow: bow(), moving, marked: stage.dataset.marked, shown };
   painter.draw(camera, colours(), look);

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from base64 import b64encode
 from datetime import date
 from functools import cache
+from urllib.parse import quote
 
 from jinja2 import Template
 
@@ -94,4 +94,4 @@ def _plots(design: Design) -> list[tuple[str, str, str]]:
 
 
 def _address(drawing: str) -> str:
-    return "data:image/svg+xml;base64," + b64encode(drawing.encode()).decode()
+    return "data:image/svg+xml," + quote(drawing, safe=" =/:,;()")
