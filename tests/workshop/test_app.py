@@ -1,10 +1,12 @@
 """The workshop's server under attack, and what it gives to its own pages."""
 
 import json
+import os
 import re
 import socket
 import sys
 import time
+from pathlib import Path
 
 import pytest
 
@@ -115,10 +117,20 @@ def test_huge_bodies_are_cut_off(asker):
 
 
 def test_fifty_changes_a_second_end_in_the_last(asker, folder):
+    asker.post("/net/weir/change", {"boxes": {"tail.deep": "3"}})  # all is loaded
+    before = resident()
     for deep in range(4, 54):
-        assert asker.post("/net/weir/change", {"boxes": {"tail.deep": str(deep)}}).status_code == 200
+        change = {"boxes": {"tail.deep": str(deep)}, "more": "x" * 90_000}
+        assert asker.post("/net/weir/change", change).status_code == 200
     assert asker.post("/net/weir/keep").json() == {"file": "weir.toml"}
     assert (folder / "weir.toml").read_text("utf-8") == NET.replace("deep = 4\n", "deep = 53\n")
+    assert resident() - before < 2e6  # 4.5 MB were sent
+
+
+def resident():
+    """Memory that this process, the server in it, has in use [bytes]; 0 where nobody tells."""
+    told = Path("/proc/self/statm")
+    return int(told.read_text("ascii").split()[1]) * os.sysconf("SC_PAGE_SIZE") if told.exists() else 0
 
 
 def test_a_refusal_names_the_box(asker):

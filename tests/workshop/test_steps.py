@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from net3d.workshop.steps import Step, Steps
+from net3d.workshop.steps import MOST, Step, Steps
 
 TEXTS = st.text(alphabet="ab\n", max_size=12)
 
@@ -36,6 +36,14 @@ def test_all_steps_can_be_undone_and_taken_again_also_from_a_draft(texts):
         text = steps.redo(text)
         assert text == after
     assert steps.redo(text) == text
+
+
+def test_so_many_steps_are_remembered_and_no_more():
+    steps, few = Steps(), MOST + 7
+    for number in range(few):
+        steps.take(str(number), str(number + 1))
+    assert len(steps.taken) == MOST
+    assert steps.undo(str(few)) == str(few - 1)
 
 
 def test_a_step_does_not_fit_another_text():

@@ -81,6 +81,11 @@ def waits(largest: str, times: int) -> Figures:
     for name, (function, *words) in work.items():
         figures[name] = median(call(f"work.{function}", *words)[0] for _ in range(times))
         say(f"{name:22}{figures[name]:10.3f}")
+    say(f"\n{'A change at the page':22}{'user':>10}{'seconds':>10}{'at work':>10}")
+    for kind in ("two throats", "plain"):
+        told = call("serving.changed", kind)[0]
+        figures |= {f"page {kind}": told["seconds"], f"page user {kind}": told["user"]}
+        say(f"{kind:22}{told['user']:10.3f}{told['seconds']:10.3f}{told['busy']:10.3f}")
     solved = call("work.one_solve", largest)[0]
     figures |= {"solve seconds": solved["seconds"], "solve memory": solved["peak"] / GIB}
     say(f"{'one solve, throats':22}{figures['solve seconds']:10.3f}{figures['solve memory']:8.2f} GiB")
