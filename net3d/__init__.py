@@ -87,7 +87,9 @@ if TYPE_CHECKING:
     from net3d.spec import read_spec, spec_schema, starter_spec, vary
     from net3d.spec.spec import NetSpec
     from net3d.statics.shape import EndState, Shape
-    from net3d.tables import cuts_sheet, marks_sheet, materials_sheet
+    from net3d.tables.cuts import cuts_sheet
+    from net3d.tables.marks import marks_sheet
+    from net3d.tables.materials import materials_sheet
     from net3d.tables.sheet import Sheet
     from net3d.writers.scene import scene
 
@@ -102,10 +104,10 @@ _HOMES = {
     "Shape": "net3d.statics.shape",
     "Sheet": "net3d.tables.sheet",
     "cluster": "net3d.many",
-    "cuts_sheet": "net3d.tables",
+    "cuts_sheet": "net3d.tables.cuts",
     "lay_out": "net3d.plan",
-    "marks_sheet": "net3d.tables",
-    "materials_sheet": "net3d.tables",
+    "marks_sheet": "net3d.tables.marks",
+    "materials_sheet": "net3d.tables.materials",
     "processes": "net3d.many",
     "read_spec": "net3d.spec",
     "scene": "net3d.writers.scene",

@@ -137,7 +137,7 @@ def _tell(path: Path, design: Design, everything: bool) -> None:
 
 
 def _tell_shape(design: Design, everything: bool) -> None:
-    from net3d.tables import standing_sheet
+    from net3d.tables.standing import standing_sheet
     from net3d.tables.strings import string_sheet
     from net3d.tables.throats import throat_sheet
 

@@ -17,7 +17,7 @@ from net3d.commands.reading import told_spec
 def cuts(path: Path, as_json: bool) -> None:
     """Print what netting to knit or cut, from mouth to tail."""
     from net3d.plan import lay_out
-    from net3d.tables import cuts_sheet
+    from net3d.tables.cuts import cuts_sheet
 
     spec = told_spec(path)
     show(cuts_sheet(spec, lay_out(spec)), as_json)

@@ -20,7 +20,7 @@ def marks(path: Path, as_json: bool) -> None:
     Tape readings around the outside of the hoop, from the reference mark at the top.
     """
     from net3d.plan import lay_out
-    from net3d.tables import marks_sheet
+    from net3d.tables.marks import marks_sheet
 
     spec = told_spec(path)
     show(marks_sheet(spec, lay_out(spec)), as_json)

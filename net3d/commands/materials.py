@@ -18,7 +18,7 @@ from net3d.commands.reading import told_spec
 def materials(path: Path, as_json: bool) -> None:
     """Print the twine, rod, rope and dip that a net takes, and cautions."""
     from net3d.plan import lay_out
-    from net3d.tables import materials_sheet
+    from net3d.tables.materials import materials_sheet
 
     spec = told_spec(path)
     if spec.throats:  # how long a throat's strings must be follows from the shape

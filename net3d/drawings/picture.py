@@ -25,7 +25,7 @@ def picture_png(design: Design, view: str = "quarter", size: tuple[int, int] = S
     """
     content, picture = io.BytesIO(), Image.fromarray(painted_view(design, view, size))
     _write(picture, caption_of(design))
-    picture.save(content, "PNG")
+    picture.save(content, "PNG", compress_level=PACKED)
     return content.getvalue()
 
 

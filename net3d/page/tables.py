@@ -8,12 +8,16 @@ from datetime import date
 from net3d.chain import Design
 from net3d.drawings.hoop_words import size_text
 from net3d.plan.plan import HoopPlan
-from net3d.tables import cautions, cuts_sheet, marks_sheet, materials_sheet, standing_sheet
+from net3d.tables import cautions
+from net3d.tables.cuts import cuts_sheet
 from net3d.tables.guides import guides_sheet
 from net3d.tables.history import history_sheet
 from net3d.tables.kept import kept_of, kept_sheet
 from net3d.tables.loads import loads_sheet
+from net3d.tables.marks import marks_sheet
+from net3d.tables.materials import materials_sheet
 from net3d.tables.sheet import Cell, Column, Sheet
+from net3d.tables.standing import standing_sheet
 from net3d.tables.throats import throat_sheet
 
 SETTING = (cautions.LOCAL_CODE, cautions.WILDLIFE, cautions.ON_THE_WATER)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 
 from net3d.units.units import unit_factor
 
@@ -47,6 +48,7 @@ def length_text(metres: float, units: str, step: float) -> str:
     return f"{sign}{_number(rounded, unit_step, unit)} {unit}"
 
 
+@lru_cache(64)
 def _unit_step(step: float, factor: Fraction) -> Fraction:
     """The step in the printed unit: 1/16 again, and not the nearest float to it."""
     return (Fraction(step) / factor).limit_denominator(10**6) or Fraction(step) / factor

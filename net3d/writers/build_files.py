@@ -74,19 +74,19 @@ def _stl(making: Making, path: Path) -> None:
 
 
 def _marks(making: Making, path: Path) -> None:
-    from net3d.tables import marks_sheet
+    from net3d.tables.marks import marks_sheet
 
     _table(marks_sheet(making.design.spec, making.design.plan), path)
 
 
 def _cuts(making: Making, path: Path) -> None:
-    from net3d.tables import cuts_sheet
+    from net3d.tables.cuts import cuts_sheet
 
     _table(cuts_sheet(making.design.spec, making.design.plan), path)
 
 
 def _materials(making: Making, path: Path) -> None:
-    from net3d.tables import materials_sheet
+    from net3d.tables.materials import materials_sheet
 
     design = making.design
     _table(materials_sheet(design.spec, design.plan, design.string_lengths), path)

@@ -13,11 +13,14 @@ from net3d.checks import told_once
 from net3d.checks.river import check_river
 from net3d.commands.printing import UNPRINTED_WIDTH, print_findings, print_sheet, tell
 from net3d.commands.screen import bound
-from net3d.tables import cuts_sheet, marks_sheet, materials_sheet, standing_sheet
 from net3d.tables.bearing import anchors_sheet, hoops_sheet, legs_sheet, netting_sheet
 from net3d.tables.cautions import POINTER
+from net3d.tables.cuts import cuts_sheet
 from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet, models_sheet
+from net3d.tables.marks import marks_sheet
+from net3d.tables.materials import materials_sheet
+from net3d.tables.standing import standing_sheet
 from net3d.tables.throats import throat_sheet
 from net3d.tables.twines import twines_sheet
 from tests.nets import SAMPLES, sample

@@ -21,9 +21,10 @@ import typst
 from PIL import Image, ImageFont
 
 from net3d import design, read_spec
-from net3d.drawings import hoop_view, side_view, throat_pattern
 from net3d.drawings.drawing import text_width
-from net3d.drawings.side import Room
+from net3d.drawings.hoop import hoop_view
+from net3d.drawings.side import Room, side_view
+from net3d.drawings.throat import throat_pattern
 from net3d.spec import parse_spec, vary
 from tests.align.bowed import bowed_spec, saddle
 from tests.nets import sample, spec_text

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 import net3d
-from net3d.drawings import hoop_view
+from net3d.drawings.hoop import hoop_view
 from net3d.outline.outline import Outline
 from net3d.outline.polygon import rectangle
 from net3d.spec import parse_spec, vary

@@ -12,7 +12,7 @@ from net3d.plan import lay_out
 from net3d.shop.hoop_marks import markings
 from net3d.spec import parse_spec
 from net3d.statics import settle_quickly
-from net3d.tables import marks_sheet
+from net3d.tables.marks import marks_sheet
 
 NET = """title = "Frames"
 units = "mm"

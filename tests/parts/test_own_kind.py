@@ -14,8 +14,8 @@ import trimesh
 from pxr import Usd
 
 from net3d.checks.every_check import check
-from net3d.drawings import side_view
 from net3d.drawings.painting import painted_view
+from net3d.drawings.side import side_view
 from net3d.errors import PartError
 from net3d.page.page import page_html
 from net3d.page.pulls import legend_of, scale_top

@@ -12,7 +12,7 @@ import pytest
 from pxr import Usd, UsdShade
 
 import net3d
-from net3d.drawings import side_view
+from net3d.drawings.side import side_view
 from net3d.page.page import page_html
 from net3d.parts import KINDS, palette
 from net3d.solids import solids_of

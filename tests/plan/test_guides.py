@@ -11,8 +11,9 @@ from net3d.outline.outline import Outline
 from net3d.plan import lay_out
 from net3d.plan.guides import hung_height, near_edge, stake_foot
 from net3d.spec import parse_spec
-from net3d.tables import cuts_sheet, materials_sheet
 from net3d.tables.costs import hours_sheet, shopping_sheet
+from net3d.tables.cuts import cuts_sheet
+from net3d.tables.materials import materials_sheet
 from tests.nets import spec_text
 
 LEADER = "[leader]\nlong = 800\ndeep = 48\nbar = 0.013\nhanging = 0.72\n"

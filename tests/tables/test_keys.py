@@ -14,16 +14,19 @@ from net3d.align import align
 from net3d.paper.bench import bench_pages
 from net3d.plan import lay_out
 from net3d.spec import parse_spec
-from net3d.tables import cuts_sheet, marks_sheet, materials_sheet, standing_sheet
 from net3d.tables.align import align_sheet, turns_sheet
 from net3d.tables.bearing import anchors_sheet, hoops_sheet, legs_sheet, netting_sheet
 from net3d.tables.costs import hours_sheet, shopping_sheet
+from net3d.tables.cuts import cuts_sheet
 from net3d.tables.guides import guides_sheet
 from net3d.tables.kept import kept_of, kept_sheet
 from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet, models_sheet
+from net3d.tables.marks import marks_sheet
+from net3d.tables.materials import materials_sheet
 from net3d.tables.nesting import nesting_sheets
 from net3d.tables.sheet import Column
+from net3d.tables.standing import standing_sheet
 from net3d.tables.strings import string_sheet
 from net3d.tables.throats import throat_sheet
 from net3d.writers.json_tables import sheet_records

@@ -23,7 +23,8 @@ from net3d.errors import NetError, SpecError
 from net3d.plan import lay_out
 from net3d.spec import parse_spec, read_spec, vary
 from net3d.spec.rewriting import rewritten
-from net3d.tables import cuts_sheet, marks_sheet
+from net3d.tables.cuts import cuts_sheet
+from net3d.tables.marks import marks_sheet
 from net3d.writers.build_files import BUILD_FILES
 from tests.tools.fuzz.mutate import changes
 
