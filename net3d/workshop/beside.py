@@ -13,6 +13,7 @@ from net3d.page.facts import facts_of
 from net3d.page.pulls import scale_top
 from net3d.page.scene import scene_in_waters
 from net3d.shop.costing import work
+from net3d.shop.used import built_twine
 from net3d.spec.edit import each_standing
 from net3d.workshop.files import design_of
 
@@ -83,6 +84,9 @@ def _comes(made: Design) -> dict[str, str]:
             for one in shape.throats
         },
         **{f"Drag in {tape.speed(load.current)}": tape.force(load.drag) for load in made.loads},
+        **{
+            f"Twine {name}": tape.text(length, "run") for name, length in built_twine(made.spec, plan).items()
+        },
         "Knots": f"{plan.knots + sum(throat.knots for throat in plan.throats):,}",
         "Hours": f"{sum(one.hours for one in work(made.spec, plan)):.1f}",
         "Checks": ", ".join(f"{count} {level.value}" for level, count in counts.items()),

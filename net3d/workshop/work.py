@@ -118,6 +118,8 @@ class Work:
         if done.hole:
             text = rewritten(text, {f"hole.{done.hole}": None}, str(self.path), spec.source.shop)
         record = self.path.with_name(LOG)
+        if record.is_symlink():
+            raise OutputError(f"{record}: is a link, and the page writes into its own folder alone")
         add_entry(record, entry)
         self._seen[record] = _stamp(record)
         if text != self.text:
@@ -251,8 +253,9 @@ class Work:
         return {file: _stamp(file) for file in self._seen}
 
     def _save_draft(self) -> None:
+        if self.draft.is_symlink() or (self.text == self.base and not self.refused):
+            drafts.remove(self.draft)  # of a link, itself and not what it leads to
         if self.text == self.base and not self.refused:
-            drafts.remove(self.draft)
             return
         content = {"base": self.base, "text": self.text, "refused": self.refused, **self.steps.plain()}
         with suppress(NetError):  # a folder that cannot be written to is told when it is to be kept

@@ -34,6 +34,14 @@ for (const one of document.querySelectorAll('main *, header *')) {
 }
 return poor;
 """
+# What takes the keyboard, as Tab goes, where one column holds all: none stands over the one before.
+ORDER = """
+const all = [...document.querySelectorAll('a, button, input, select, summary, [tabindex]')].filter((one) => (
+  one.checkVisibility() && !one.disabled));
+const boxes = all.map((one) => one.getBoundingClientRect());
+return all.filter((one, n) => one.tabIndex !== 0 || (n && boxes[n].bottom < boxes[n - 1].top))
+  .map((one) => one.outerHTML.slice(0, 90));
+"""
 UNNAMED = """
 return [...document.querySelectorAll('input, select, button, a, canvas')].filter((one) => !(one.labels?.length
   && one.labels[0].textContent.trim()) && !one.textContent.trim() && !one.ariaLabel)
@@ -107,6 +115,8 @@ def test_a_net_from_nothing_with_the_keyboard_alone(viewer, shop, folder):
         "Emulation.setDeviceMetricsOverride", width=1280, height=800, deviceScaleFactor=1, mobile=False
     )
     viewer.driver.get(shop.address)
+    assert viewer.ask(UNNAMED) == []
+    assert viewer.ask(CONTRAST) == []
     first = viewer.driver.find_element(By.NAME, "called")
     first.send_keys("Found hoops", Keys.TAB)
     viewer.driver.switch_to.active_element.send_keys("hoops")  # chooses what begins with these letters
@@ -169,9 +179,14 @@ def test_type_look_undo_keep_and_a_killed_server(viewer, folder, shop):
     maker.wait("document.getElementById('box-hoop.1.rod-wrong').textContent.includes('thick')")
     shop.kill()
     again = Shop(folder)
-    maker = Maker(viewer, f"{again.address}net/weir")
+    maker = Maker(viewer, f"{again.address}net/weir", PHONE)
     maker.wait("document.getElementById('box-sections.deep.1')?.value === '3.5'")
     maker.wait("document.getElementById('box-hoop.1.rod-wrong').textContent.includes('thick')")
+    maker.wait("document.querySelector('.remedy')")  # as a finger does it
+    maker.ask("document.querySelector('.remedy').click()")
+    maker.wait("document.getElementById('box-netting.stretched').value !== '8'")
+    maker.ask("document.getElementById('undo').click()")
+    maker.wait("document.getElementById('box-netting.stretched').value === '8'")
     maker.ask("document.getElementById('keep').click()")
     maker.wait("document.getElementById('keep').textContent === 'Kept'")
     assert maker.box("hoop.1.rod") == "thick"
@@ -232,13 +247,51 @@ def test_choosing_in_3d_goes_to_the_boxes_and_back_and_a_phone_scrolls_one_way(v
     maker.ask("document.getElementById('box-hoop.2.rod').focus()")
     assert maker.ask("return document.getElementById('stage').dataset.marked") == "hoop-2"
     mark_and_tear(viewer, maker)
-    for width, size in ((320, (320, 700)), (PHONE[0], PHONE)):
+    for width, size in ((PHONE[0], PHONE), (320, (320, 700))):
         viewer.open(f"{shop.address}net/weir", size, touch=True)
         maker.wait("document.getElementById('box-title')?.value")
         maker.ask("for (const one of document.querySelectorAll('details')) one.open = true")
         assert maker.ask("return document.documentElement.scrollWidth") <= width
         assert maker.ask(CONTRAST) == []
+        assert maker.ask(ORDER) == []
+    viewer.tell("Emulation.setEmulatedMedia", features=[{"name": "prefers-color-scheme", "value": "dark"}])
+    assert maker.ask(CONTRAST) == []
+    viewer.tell("Emulation.setEmulatedMedia", features=[])
+    viewer.driver.get(shop.address)
+    assert maker.ask("return document.documentElement.scrollWidth") <= width
     assert viewer.complaints() == []
+
+
+def lay_beside(viewer, maker):
+    """A change, and the net beside itself as it was kept."""
+    maker.type("sections.deep.1", "3.5")
+    maker.wait("!document.getElementById('keep').disabled")
+    maker.settled()
+    own = viewer.net()
+    viewer.do(
+        "document.getElementById('comparing').open = true;"
+        "const other = document.getElementById('other'); other.value = 'weir';"
+        " other.dispatchEvent(new Event('change', {bubbles: true}))"
+    )
+    maker.wait("document.querySelector('#beside td')")
+    differs = maker.ask("return document.querySelector('#beside tbody').innerText")
+    assert differs.split() == ["sections", "deep", "3.5", "2.5"]
+    viewer.wait(lambda: viewer.net() != own)  # the other's shape is over this one's
+    viewer.click("#over")
+    assert viewer.net() == own
+
+
+def write_down(viewer, maker, folder):
+    """Something is written into the net's record."""
+    maker.ask("document.getElementById('record').open = true")
+    note = viewer.driver.find_element(By.ID, "log-note")
+    note.send_keys("Set above the ford.", Keys.CONTROL, "z")  # the box's own undo, not the net's
+    assert maker.ask("return document.title") == "Theirs"
+    note.clear()
+    note.send_keys("Set at the mill.", Keys.ENTER)
+    maker.wait("document.querySelector('#history li')?.textContent.includes('Set at the mill.')")
+    maker.wait("document.getElementById('logged').textContent === 'Written.'")
+    assert 'note = "Set at the mill."' in (folder / "net-log.toml").read_text("utf-8")
 
 
 def test_what_an_editor_saves_is_shown_and_the_view_stays(viewer, shop, folder):
@@ -274,29 +327,15 @@ def test_what_an_editor_saves_is_shown_and_the_view_stays(viewer, shop, folder):
     assert maker.ask("return document.querySelector('#bow select').value") == "5"
     save(net, "!document.querySelector('#bow select')")
 
-    maker.type("sections.deep.1", "3.5")
-    maker.wait("!document.getElementById('keep').disabled")
-    maker.settled()
-    own = viewer.net()
-    viewer.do(
-        "document.getElementById('comparing').open = true;"
-        "const other = document.getElementById('other'); other.value = 'weir';"
-        " other.dispatchEvent(new Event('change', {bubbles: true}))"
-    )
-    maker.wait("document.querySelector('#beside td')")
-    differs = maker.ask("return document.querySelector('#beside tbody').innerText")
-    assert differs.split() == ["sections", "deep", "3.5", "2.5"]
-    viewer.wait(lambda: viewer.net() != own)  # the other's shape is over this one's
-    viewer.click("#over")
-    assert viewer.net() == own
+    lay_beside(viewer, maker)
+    foreign = net.replace("Weir net", "Theirs")
+    save(foreign, "!document.getElementById('foreign').hidden")  # both are kept
+    maker.press(Keys.CONTROL, "s")
+    maker.wait("document.getElementById('said').textContent === 'Kept in weir-mine.toml.'")
+    assert spec.read_text("utf-8") == foreign
+    assert (folder / "weir-mine.toml").read_text("utf-8") == net.replace("[2.5]", "[3.5]")
+    maker.ask("document.getElementById('file').click()")
+    maker.wait("document.title === 'Theirs' && document.getElementById('foreign').hidden")
 
-    maker.ask("document.getElementById('record').open = true")
-    note = viewer.driver.find_element(By.ID, "log-note")
-    note.send_keys("Set above the ford.", Keys.CONTROL, "z")  # the box's own undo, not the net's
-    assert maker.ask("return document.title") == "Weir net"
-    note.clear()
-    note.send_keys("Set at the mill.", Keys.ENTER)
-    maker.wait("document.querySelector('#history li')?.textContent.includes('Set at the mill.')")
-    maker.wait("document.getElementById('logged').textContent === 'Written.'")
-    assert 'note = "Set at the mill."' in (folder / "net-log.toml").read_text("utf-8")
+    write_down(viewer, maker, folder)
     assert viewer.complaints() == []

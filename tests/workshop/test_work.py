@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from net3d.errors import SpecError
+from net3d.errors import OutputError, SpecError
 from net3d.spec.log import Entry, read_log
 from net3d.workshop.work import Work
 from net3d.writers.log import add_entry
@@ -265,6 +265,20 @@ def test_what_others_write_into_the_record_is_told(folder, work):
     (folder / "net-log.toml").write_text("this is\nno record\n" + "x\n" * 12, encoding="utf-8")
     look(work)
     assert "net-log.toml, is no record" in state(work)["problems"][0]
+
+
+def test_a_link_leads_no_writing_out_of_the_folder(folder, tmp_path_factory):
+    outside = tmp_path_factory.mktemp("outside")
+    for name in (".weir.toml.draft", "net-log.toml"):
+        (outside / name).write_text("", encoding="utf-8")
+        (folder / name).symlink_to(outside / name)
+    work = Work(folder / "weir.toml", lambda _: None)
+    work.change({"tail.deep": "6"})
+    with pytest.raises(OutputError, match="is a link"):
+        work.log({"note": "At the mill."})
+    assert [path.read_text("utf-8") for path in outside.iterdir()] == ["", ""]
+    assert not work.draft.is_symlink()
+    assert Work(folder / "weir.toml", lambda _: None).text == work.text
 
 
 def test_bars_that_are_no_netting_or_of_another_state_are_not_torn(folder, work):
