@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from net3d.plan.plan import Plan
     from net3d.spec.spec import NetSpec
     from net3d.statics.shape import Shape
+    from net3d.water.guides import StandingWall
     from net3d.water.loads import Loads
     from net3d.water.working import Working
 
@@ -34,6 +35,21 @@ class Design:
     working: Working | None  # as it stands where it works, with throats
     torn: Torn | None  # as it hangs with its holes, where it has some and comes to rest whole
     findings: tuple[Finding, ...]
+    guides: tuple[StandingWall, ...] = ()  # wings and leader in still water, a side each
+
+    @property
+    def whole(self) -> Design:
+        """The same net with its wings and leader among its knots and bars, as they stand in its current."""
+        if not self.guides:
+            return self
+        from net3d.water.whole import with_guides
+
+        flowing = [row.guides for row in self.loads if row.current == self.current]
+        working = self.working.guides if self.working is not None and self.current else ()
+        walls = next(iter(flowing), working) or self.guides
+        netting, shape = with_guides(self.netting, self.shape, walls)
+        torn = None if self.torn is None else self.torn.widened(len(netting.bars))
+        return replace(self, netting=netting, shape=shape, torn=torn, guides=())
 
     @property
     def string_lengths(self) -> tuple[float, ...]:
@@ -67,10 +83,12 @@ def design(spec: NetSpec, announce: Announce = lambda current: None) -> Design:
     """
     # Imported here: the solver takes half a second to load, and ``import net3d`` must not wait for it.
     from net3d.checks.every_check import check
+    from net3d.checks.guides import check_guides
     from net3d.checks.river import check_current
     from net3d.netting import tie
     from net3d.plan import lay_out
     from net3d.statics import settle
+    from net3d.water.guides import standing_guides
     from net3d.water.loads import river_loads
     from net3d.water.working import working_net
 
@@ -79,9 +97,11 @@ def design(spec: NetSpec, announce: Announce = lambda current: None) -> Design:
     shape = settle(netting, plan)
     loads = river_loads(spec, plan, (netting, shape), announce)
     working = working_net(spec, plan, (netting, shape), loads)
+    guides = standing_guides(spec, plan, 0.0)
     findings = (*check(spec, plan, netting, shape, working), *check_current(spec, plan, loads))
+    findings = (*findings, *check_guides(spec, guides, loads))
     torn, about_holes = _torn(spec, plan, (netting, shape), loads) if spec.holes else (None, ())
-    return Design(spec, plan, netting, shape, loads, working, torn, (*findings, *about_holes))
+    return Design(spec, plan, netting, shape, loads, working, torn, (*findings, *about_holes), guides)
 
 
 def _torn(
@@ -103,11 +123,13 @@ def sketch(spec: NetSpec) -> Design:
     from net3d.netting import tie
     from net3d.plan import lay_out
     from net3d.statics import settle_quickly
+    from net3d.water.guides import standing_guides
 
     plan = lay_out(spec)
     netting = tie(spec, plan)
     shape = settle_quickly(netting, plan)
-    return Design(spec, plan, netting, shape, loads=(), working=None, torn=None, findings=())
+    guides = standing_guides(spec, plan, 0.0)
+    return Design(spec, plan, netting, shape, loads=(), working=None, torn=None, findings=(), guides=guides)
 
 
 def loads_of(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from net3d.advice import body, doubts, frames, river, throats
+from net3d.advice import body, doubts, frames, guides, river, throats
 from net3d.advice.trying import Case, Way
 
 
@@ -115,6 +115,11 @@ KINDS: dict[str, Kind] = {
     ),
     "line-load": Kind("The river pulls harder than rope that is sold bears.", river.stronger_rope),
     "anchor-light": Kind("No anchor of the table holds so much on this bottom.", river.heavier_anchor),
+    "guide-rest": Kind("Its lines and meshes find no place: look at its numbers again."),
+    "guide-stands": Kind("The current is too strong for it: set it along the flow.", guides.more_floats),
+    "guide-gap": Kind("Peg its lead line down: no leads that are carried hold it.", guides.heavier_leads),
+    "guide-line": Kind("The current pulls harder than rope that is sold bears.", guides.thicker_line),
+    "guide-stake": Kind("Drive a stake that holds more, or two.", guides.more_slack),
     "drag-range": Kind(
         "The published models differ so much: only a spring scale on the net says more, and no key."
     ),

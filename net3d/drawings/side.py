@@ -132,8 +132,14 @@ def _legend(design: Design, scale: float, room: Room) -> list[str]:
         about += " Slack twine could hang otherwise."
     turned = any(hoop.meshes_turned for hoop in design.plan.hoops)
     way = ["Turned clockwise as seen from the mouth, reference mark from the top."] if turned else []
+    tape = design.spec.tape.length
+    ahead = [
+        f"{guide.part.title} {tape(guide.float_line.length)} long, {tape(guide.height)} high"
+        for guide in design.plan.guides
+    ]
+    guides = [f"At the mouth, not drawn: {'; '.join(ahead)}."] if ahead else []
     name = lines_of(design.spec.title, room.width - 2 * EDGE) if room.named else []
-    return [*name, about, *way]
+    return [*name, about, *way, *guides]
 
 
 def _net(design: Design, points: Floats, paper: Paper) -> Iterator[str]:

@@ -12,8 +12,10 @@ from net3d.drawings.camera import Camera
 from net3d.drawings.hoops import hoop_curves
 from net3d.netting.netting import Floats, Ints
 from net3d.parts import KINDS, Part
+from net3d.water.whole import nearby
 
 HOOP_STROKES = 384  # around a round hoop, so that a large one shows no corners
+GUIDE_SHOWN = 0.8  # of the net's length: so much of wings and leader is shown
 LINE_SHOWN = 0.2  # of the net's length: so much of a long anchor line is shown
 
 
@@ -45,9 +47,12 @@ def far_half(strokes: Strokes, camera: Camera) -> Strokes:
 
 
 def _tied(design: Design) -> Iterator[Strokes]:
+    design = design.whole
     netting, places = design.netting, design.shape.knot_positions
+    shown = nearby(netting, places, GUIDE_SHOWN * design.shape.length)
     for part in netting.parts:
         bars = netting.bars_of(part)
+        bars = bars[shown[bars]]
         ends = places[netting.bars[bars]]
         if part.kind.far_off:
             ends = _shortened(ends, LINE_SHOWN * design.shape.length)

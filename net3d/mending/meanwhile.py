@@ -43,6 +43,10 @@ class Torn:
     gone: Bools  # (m,) torn, or fallen out with what is
     rests: tuple[Rest, ...]  # in still water, then in the fastest current that the spec names
 
+    def widened(self, bars: int) -> Torn:
+        """The same of a net that has so many bars, those behind its own not torn."""
+        return replace(self, gone=np.pad(self.gone, (0, bars - len(self.gone))))
+
     @property
     def rim(self) -> Ints:
         """Numbers of the bars around all holes."""

@@ -23,7 +23,7 @@ def switches_of(design: Design) -> list[tuple[str, str, str]]:
     """Parts that the page switches on and off together: key, paint, and what the maker calls them."""
     hoops = [Part.hoop(hoop.number) for hoop in design.plan.hoops]
     first: dict[str, Part] = {}
-    for part in (*hoops, *design.netting.parts):
+    for part in (*hoops, *design.whole.netting.parts):
         first.setdefault(part.switch, part)
     return [
         (key, part.kind.paint.name, part.kind.together or part.title.capitalize())

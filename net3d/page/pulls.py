@@ -63,7 +63,7 @@ def slack_bars(design: Design) -> Ints:
         for throat in design.plan.throats
         for part in (throat.part, throat.strings_part)
     }
-    parts = [part for part in design.netting.parts if part.kind.twine]
+    parts = [part for part in design.netting.parts if part.kind.twine and not part.kind.guide]
     return np.concatenate([_slack(design, part, throats.get(part, 1.0)) for part in parts])
 
 
@@ -79,7 +79,7 @@ def legend_of(design: Design, top: float) -> Legend:
 
 
 def _twine(design: Design) -> Bools:
-    return design.netting.bars_that(lambda kind: kind.twine)
+    return design.netting.bars_that(lambda kind: kind.twine and not kind.guide)
 
 
 def _throats(design: Design) -> Bools:

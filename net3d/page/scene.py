@@ -69,6 +69,7 @@ def scene_of(design: Design, top: float) -> dict[str, Any]:
     are bowed or oval: how far every point departs for it, and how many times as large that may be drawn.
     ``water`` says which it is drawn in.
     """
+    design = design.whole
     points, knots, curves = _Points(), stubbed(design.netting, design.shape), hoop_curves(design)
     points.add(knots)
     groups = list(_bar_groups(design, top))
@@ -208,7 +209,9 @@ def _frame(
 ) -> list[list[float]]:
     """Points that the first view must hold: hoops, the tail's end, what stands around; dimensions last."""
     tail = np.array([[design.shape.tail_end, 0.0, 0.0]])
-    outside = design.netting.bars_that(lambda kind: not (kind.body or kind.throat or kind.far_off))
+    outside = design.netting.bars_that(
+        lambda kind: not (kind.body or kind.throat or kind.far_off or kind.guide)
+    )
     ahead = design.shape.knot_positions[np.unique(design.netting.bars[outside])]
     labelled = [(x, y, ROOM_ABOVE * z if label.mark else z) for label in labels for x, y, z in [label.at]]
     written = np.array(labelled + [end for line in lines for end in line.ends()], float)

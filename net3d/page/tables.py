@@ -10,7 +10,7 @@ from net3d.drawings.hoop_words import size_text
 from net3d.plan.plan import HoopPlan
 from net3d.tables import cautions
 from net3d.tables.cuts import cuts_sheet
-from net3d.tables.guides import guides_sheet
+from net3d.tables.guides import guides_sheet, standing_guides_sheet
 from net3d.tables.history import history_sheet
 from net3d.tables.kept import kept_of, kept_sheet
 from net3d.tables.loads import loads_sheet
@@ -57,6 +57,7 @@ def tables_of(design: Design, day: date) -> tuple[Table, ...]:
     throats = [("How the throats hang", throat_sheet(design))] if design.shape.throats else []
     river = [("What the river pulls", loads_sheet(design, design.loads))] if design.loads else []
     guides = [("Wings and leader", guides_sheet(spec, plan))] if plan.guides else []
+    guides += [("How wings and leader stand", standing_guides_sheet(design))] if plan.guides else []
     fish = [("What the mesh keeps", kept_sheet(design, kept))] if (kept := kept_of(design)) else []
     sheets = [
         ("How the hoops stand", standing_sheet(spec, plan, design.shape)),

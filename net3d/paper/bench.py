@@ -34,7 +34,7 @@ from net3d.paper.pages import (
 from net3d.tables.bearing import anchors_sheet
 from net3d.tables.cautions import DIP
 from net3d.tables.costs import hours_sheet, price_facts, price_of, shopping_sheet
-from net3d.tables.guides import guides_sheet
+from net3d.tables.guides import guides_sheet, standing_guides_sheet
 from net3d.tables.kept import kept_of, kept_sheet
 from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet
@@ -113,7 +113,10 @@ def _lacing_page(design: Design) -> Page:
 
 def _guides_page(design: Design) -> Page:
     sheet = guides_sheet(design.spec, design.plan)
-    return Page("Wings and leader", (listing_down(sheet), Notes(sheet.remarks), Cautions(sheet.cautions)))
+    stood = standing_guides_sheet(design)
+    standing = (Heading("How they stand"), listing(stood, ["guide"], small=True), Notes(stood.remarks))
+    blocks = (listing_down(sheet), Notes(sheet.remarks), *standing, Cautions(sheet.cautions))
+    return Page("Wings and leader", blocks)
 
 
 def _fish_page(design: Design) -> list[Page]:

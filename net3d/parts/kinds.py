@@ -41,6 +41,7 @@ class Kind:
     shelters: bool = False  # its rows are rings around the net, and slow the water that runs through them
     weighed: bool = False  # its own weight pulls on it
     rigging: bool = False  # it holds the net from outside, and a scale model does without it
+    guide: bool = False  # it guides fish to the mouth, and is solved by itself
     far_off: bool = False  # it reaches so far that pictures show a piece of it only
     table: str = "rigging"  # of the spec, in which its parts are typed
     in_rows: bool = False  # that table is a row of tables, counted as its parts are by their first number
@@ -153,6 +154,7 @@ _ROWS = (
         "wing",
         Made.NETTING,
         palette.TAIL,
+        guide=True,
         rigging=True,
         table="wing",
         in_rows=True,
@@ -166,12 +168,13 @@ _ROWS = (
         ROPE_NIB,
         2.2,
         0.12,
+        guide=True,
         rigging=True,
         table="wing",
         in_rows=True,
         together="Lines of wings",
     ),
-    Kind("leader", "leader", Made.NETTING, palette.TAIL, rigging=True, table="leader"),
+    Kind("leader", "leader", Made.NETTING, palette.TAIL, guide=True, rigging=True, table="leader"),
     Kind(
         "leader-lines",
         "lines of the leader",
@@ -180,6 +183,7 @@ _ROWS = (
         ROPE_NIB,
         2.2,
         0.12,
+        guide=True,
         rigging=True,
         table="leader",
     ),

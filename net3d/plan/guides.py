@@ -9,7 +9,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.handbook.allowances import allowance
-from net3d.handbook.knots import knot_factor
 from net3d.handbook.twine import Twine
 from net3d.handbook.water import submerged_weight, water_constant
 from net3d.outline.outline import Outline
@@ -147,17 +146,12 @@ def _leads(guide: GuideSpec, lifted: tuple[int, float], length: float) -> LinePl
     return LinePlan(length, guide.lead_hanging, count, mass * in_water, mass)
 
 
-def twine_to_bar(guide: GuideSpec) -> float:
-    """Twine in a bar over its length, its share of the knots included [-]: ``1 + K d / m``."""
-    return 1.0 + knot_factor() * guide.twine.diameter / guide.stretched
-
-
 def stake_foot(guide: GuidePlan, side: str, edge: Floats) -> Floats:
     """Where the foot of its stake stands (3,) [m]: as far out as both lines reach, short by their slack.
 
-    The stake stands upright, as high as the guide hangs. From a line's end a at the mouth it is
-    ``|p + t d - a| = L (1 - slack)`` away, p the middle of the mouth's edge and d the way out. Source:
-    geometry.
+    The stake stands upright, as high as the guide hangs or its float line reaches up. From a line's end a
+    at the mouth it is ``|p + t d - a| = L (1 - slack)`` away, p the middle of the mouth's edge and d the way
+    out. Source: geometry.
 
     Parameters
     ----------
@@ -165,12 +159,13 @@ def stake_foot(guide: GuidePlan, side: str, edge: Floats) -> Floats:
     side : of the mouth
     edge : where its near edge is tied (k, 3), from the foot up [m]
     """
+    high = stake_height(guide, edge)
     toward, middle = guide.toward(side), edge.mean(axis=0) * (1.0, 1.0, 0.0)
     lift = np.array([0.0, 0.0, 1.0])
     ways = []
     for line, end, height in (
         (guide.lead_line, edge[0], edge[0, 2]),
-        (guide.float_line, edge[-1], edge[0, 2] + guide.height),
+        (guide.float_line, edge[-1], edge[0, 2] + high),
     ):
         off = middle + height * lift - end
         reach, along = line.length * (1.0 - guide.spec.slack), float(off @ toward)
@@ -178,11 +173,22 @@ def stake_foot(guide: GuidePlan, side: str, edge: Floats) -> Floats:
     return np.asarray(middle + min(ways) * toward + edge[0, 2] * lift)
 
 
+def stake_height(guide: GuidePlan, edge: Floats) -> float:
+    """How high its stake holds the float line [m]: as it hangs, or as far up as half of that line reaches.
+
+    Parameters
+    ----------
+    guide : its plan
+    edge : where its near edge is tied (k, 3), from the foot up [m]
+    """
+    return min(guide.height, float(edge[-1, 2] - edge[0, 2]) + guide.float_line.length / 2)
+
+
 def near_edge(outline: Outline, side: str, height: float, count: int) -> Floats:
     """Where the near edge is tied at the mouth (count, 3) [m], from its foot up.
 
-    A wing goes up the side of the mouth hoop; a leader up a line across its middle. What is higher than the
-    mouth is gathered there.
+    A wing goes up along the side of the mouth hoop; a leader up a line across its middle. What is higher than
+    the mouth is gathered there.
 
     Parameters
     ----------
@@ -192,15 +198,14 @@ def near_edge(outline: Outline, side: str, height: float, count: int) -> Floats:
     count : places
     """
     foot, top = outline.reach
-    in_from_ends = HALF_FLAT * (top - foot)  # where a frame is flat its ends are whole sides, and no places
-    heights = np.linspace(foot + in_from_ends, min(top - in_from_ends, foot + height), count)
     if side == "middle":
+        heights = np.linspace(foot, min(top, foot + height), count)
         return np.column_stack([np.zeros(count), np.zeros(count), heights])
     arcs = np.linspace(np.pi, 2 * np.pi, HALF) if side == "left" else np.linspace(np.pi, 0.0, HALF)
     edge = outline.points(arcs)
-    order = np.argsort(edge[:, 2], kind="stable")
-    return np.asarray(
-        np.column_stack(
-            [np.interp(heights, edge[order, 2], edge[order, axis]) for axis in range(2)] + [heights]
-        )
-    )
+    inside = HALF_FLAT * (top - foot)  # where a frame is flat its ends are whole sides, and no places
+    edge = edge[(edge[:, 2] > foot + inside) & (edge[:, 2] < top - inside)]
+    steps = np.linalg.norm(np.diff(edge, axis=0), axis=1)
+    along = np.concatenate([[0.0], np.cumsum(steps)])
+    places = np.linspace(0.0, min(along[-1], height), count)
+    return np.column_stack([np.interp(places, along, edge[:, axis]) for axis in range(3)])

@@ -30,7 +30,7 @@ def solids_of(design: Design, sides: int = 6, whole: bool = False) -> tuple[Soli
     sides : of the polygon that stands for a twine
     whole : draw a long anchor line as far as it runs, and not a stub of it
     """
-    netting, shape = design.netting, design.shape
+    netting, shape = design.whole.netting, design.whole.shape
     if whole:
         return build_solids(design.plan, netting, shape, sides)
     far = far_lengths(netting, shape)

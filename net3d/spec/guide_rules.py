@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
 from net3d.spec.draft import Draft
-from net3d.spec.faults import Fault, twine_fault
+from net3d.spec.faults import Fault, hoops, twine_fault
 from net3d.spec.guide_form import GuideForm, WingForm
 from net3d.spec.keys import Path
+from net3d.spec.measures import known_diameter, known_frame, known_mesh
+from net3d.units import Tape
 
 LONGEST = 500  # times as many meshes long as deep: what is longer is a line and no wall
 
@@ -71,4 +74,33 @@ def _one_a_side(draft: Draft) -> Iterator[Fault]:
         taken |= sides
 
 
-GUIDE_RULES = (_one_mesh, _known_twine, _not_too_long, _lines_alike, _one_a_side)
+def _longer_than_the_mouth(draft: Draft) -> Iterator[Fault]:
+    """Lines shorter than the mouth is high lead nowhere."""
+    first = dict(hoops(draft)).get(0)
+    frame = None if first is None else known_frame(draft, ("hoop", 0), first)
+    mouth = None if first is None else known_diameter(draft, ("hoop", 0), first)
+    high = frame.height if frame else mouth
+    for path, guide in guides(draft):
+        mesh = _mesh(draft, path, guide)
+        if high is None or mesh is None or not draft.given(*path, "long"):
+            continue
+        hung = min(guide.hanging, guide.lead_hanging or guide.hanging)
+        if guide.long * mesh * hung < high:
+            line, size = (Tape(draft.form.units).length(one) for one in (guide.long * mesh * hung, high))
+            message = (
+                f"{guide.long} meshes hang on {line} of line, and the mouth is {size} high: write "
+                f"{ceil(high / (mesh * hung))} or more"
+            )
+            yield Fault((*path, "long"), message)
+
+
+def _mesh(draft: Draft, path: Path, guide: GuideForm) -> float | None:
+    """Its stretched mesh [m], where that is known."""
+    if not all(draft.fine(*path, key) for key in ("stretched", "bar", "hanging", "lead_hanging")):
+        return None
+    if guide.stretched or guide.bar:
+        return (guide.stretched or 2 * (guide.bar or 0.0)) if draft.fine("units") else None
+    return known_mesh(draft)
+
+
+GUIDE_RULES = (_one_mesh, _known_twine, _not_too_long, _lines_alike, _one_a_side, _longer_than_the_mouth)

@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
+import numpy as np
+
+from net3d.chain import Design
 from net3d.plan.guides import GuidePlan
 from net3d.plan.plan import Plan
 from net3d.shop.guides import lines_of
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import LINES, LOCAL_CODE
 from net3d.tables.sheet import Cell, Column, Note, Sheet, noted
+from net3d.water.guides import StandingWall
+
+STANDING = (
+    "Each is solved by itself: mouth and stake hold its ends and do not give way, its lead line slides over "
+    "a flat bottom without friction, and nothing up the stream slows the water.",
+    "Height is where the float line is lowest, from a fifth to four fifths of the way out. Netting of very "
+    "many meshes is solved and drawn with larger ones, each for several.",
+)
 
 
 def guides_sheet(spec: NetSpec, plan: Plan) -> Sheet:
@@ -63,6 +74,33 @@ def _row(spec: NetSpec, guide: GuidePlan) -> tuple[Cell, ...]:
         leads.mass,
         leads.apart,
     )
+
+
+def standing_guides_sheet(design: Design) -> Sheet:
+    """How each stands in still water and in every current that the spec names, a side a row. Cells are SI."""
+    columns = (
+        Column("guide", "wing or leader"),
+        Column("current", "current", "speed"),
+        Column("height", "stands high", "reading"),
+        Column("gap", "lead line lifts by", "reading"),
+        Column("sag", "bellies by", "reading"),
+        Column("drag", "the river pulls", "force"),
+        Column("mouth_pull", "the mouth bears", "force"),
+        Column("stake_pull", "its stake bears", "force"),
+        Column("line_tension", "tightest line", "force"),
+        Column("rest", "rests"),
+    )
+    standing = [design.guides, *(row.guides for row in design.loads)]
+    rows = tuple(_stood(one) for row in standing for one in row)
+    title = f"{design.spec.title}: how wings and leader stand"
+    return Sheet("standing_guides", title, design.spec.tape, columns, rows, noted("how", *STANDING))
+
+
+def _stood(one: StandingWall) -> tuple[Cell, ...]:
+    pulls = [float(np.linalg.norm(pull)) for pull in (one.drag, one.mouth_pull, one.stake_pull)]
+    place = (one.wall.name.removeprefix("the "), one.current)
+    rest = "yes" if one.still else "no: do not trust it"
+    return (*place, one.height, one.gap, one.sag, *pulls, one.line_tension, rest)
 
 
 def _notes(plan: Plan) -> tuple[Note, ...]:

@@ -39,6 +39,7 @@ def loads_sheet(design: Design, rows: Rows) -> Sheet:
         Column("twine_part", "in"),
         Column("length", "net long", "reading"),
         Column("waist", "waist", "reading"),
+        Column("guide_drag", "wings and leader pull", "force"),
     )
     cells = tuple(
         (
@@ -55,6 +56,7 @@ def loads_sheet(design: Design, rows: Rows) -> Sheet:
             loads.twine_part.name,
             loads.standing.length,
             loads.waist,
+            loads.guide_drag if loads.guides else None,
         )
         for loads in rows
     )

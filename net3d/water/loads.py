@@ -14,11 +14,14 @@ from net3d.spec.spec import NetSpec
 from net3d.statics.settle import GOOD
 from net3d.statics.shape import Shape
 from net3d.water.by_model import DragRange, ModelDrag, drag_range
+from net3d.water.guides import StandingWall, standing_guides
 from net3d.water.holding import AnchorLine
 from net3d.water.hoops import HoopLoad, hoop_loads
 from net3d.water.river import currents_of, stream_of
 from net3d.water.standing import stand_in
 from net3d.water.water import Bands, Standing
+
+Stands = tuple[float, Standing, tuple[StandingWall, ...]]  # current [m/s], net, wings and leader
 
 
 @dataclass(frozen=True, eq=False)
@@ -39,6 +42,12 @@ class Loads:
     twine_share: float  # of its wet knotted strength
     string_tension: float  # of the tightest string of a throat, 0 without throats
     hoops: tuple[HoopLoad, ...]
+    guides: tuple[StandingWall, ...] = ()  # wings and leader, a side each
+
+    @property
+    def guide_drag(self) -> float:
+        """Drag of wings and leader [N]."""
+        return float(np.linalg.norm(sum((one.drag for one in self.guides), np.zeros(3))))
 
     @property
     def models(self) -> tuple[ModelDrag, ...]:
@@ -93,15 +102,16 @@ def loads_in(
         announce(current)
         weaker = tuple(loads.standing for loads in rows[-2:])
         standing = stand_in(netting, plan, shape, stream_of(spec, plan, current), weaker)
-        rows.append(_loads(spec, plan, (current, standing), netting))
+        guides = standing_guides(spec, plan, current, rows[-1].guides if rows else ())
+        rows.append(_loads(spec, plan, (current, standing, guides), netting))
     return tuple(rows)
 
 
-def _loads(spec: NetSpec, plan: Plan, stands: tuple[float, Standing], netting: Netting) -> Loads:
-    current, standing = stands
+def _loads(spec: NetSpec, plan: Plan, stands: Stands, netting: Netting) -> Loads:
+    current, standing, guides = stands
     found = drag_range(plan, netting, standing)
     scale = found.high / found.drag
-    pulls = [_anchor_pull(netting, standing, times) for times in (1.0, scale)]
+    pulls = [_anchor_pull(netting, (standing, guides), times) for times in (1.0, scale)]
     bridle = spec.rigging.bridle
     legs = (bridle.legs, bridle.length) if bridle else None
     part, tension, share = _tightest(netting, standing.tensions)
@@ -120,13 +130,20 @@ def _loads(spec: NetSpec, plan: Plan, stands: tuple[float, Standing], netting: N
         twine_share=share,
         string_tension=max((_most(netting, standing, t.strings_part) for t in plan.throats), default=0.0),
         hoops=hoop_loads(netting, plan, standing.positions, standing.tensions, legs),
+        guides=guides,
     )
 
 
-def _anchor_pull(netting: Netting, standing: Standing, scale: float) -> float:
-    """What the anchor holds along the bottom: the pull and the drag, scaled from the middle one [N]."""
-    pull = netting.pull * np.array([standing.stream.toward, 0.0, 0.0])
-    return float(np.linalg.norm((pull + scale * standing.drag.total)[:2]))
+def _anchor_pull(netting: Netting, stands: tuple[Standing, tuple[StandingWall, ...]], scale: float) -> float:
+    """What the anchor holds along the bottom: the pull and the drag, scaled from the middle one [N].
+
+    Wings and leader pull at the mouth, which hands it on; where they would hold against the drag, they do not
+    count.
+    """
+    standing, guides = stands
+    pull = netting.pull * np.array([standing.stream.toward, 0.0, 0.0]) + scale * standing.drag.total
+    at_mouth = scale * sum((one.mouth_pull for one in guides if one.still), np.zeros(3))
+    return max(float(np.linalg.norm(force[:2])) for force in (pull, pull + at_mouth))
 
 
 def _line(spec: NetSpec, plan: Plan, netting: Netting, pulls: tuple[float, float]) -> AnchorLine | None:

@@ -29,7 +29,11 @@ class Screens:
 
 def caught_solidity(bands: Bands, stream: Stream, clean: Floats | None = None) -> Floats:
     """Solidity of rows with debris (k,) [-]: ``s + (1 - s) blocked``, s = twine + caught, 1 at most."""
-    twine = bands.solidity if clean is None else clean
+    return covered_by(bands.solidity if clean is None else clean, stream)
+
+
+def covered_by(twine: Floats, stream: Stream) -> Floats:
+    """Solidity with debris (k,) [-] of netting whose own is so much (k,) [-]."""
     covered = np.minimum(twine + stream.caught, 1.0)
     return np.asarray(covered + (1.0 - covered) * stream.blocked)
 

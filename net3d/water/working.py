@@ -13,6 +13,7 @@ from net3d.spec.spec import NetSpec
 from net3d.statics.settle import GOOD, measured
 from net3d.statics.shape import Shape
 from net3d.statics.windows import Window
+from net3d.water.guides import StandingWall, standing_guides
 from net3d.water.loads import Loads
 from net3d.water.river import currents_of, stream_of
 from net3d.water.standing import stand_in
@@ -27,6 +28,7 @@ class Working:
     named: bool  # whether the spec names it
     tied: Netting  # pulled by its drag too
     shape: Shape  # tensions and shares of pull and drag together
+    guides: tuple[StandingWall, ...] = ()  # wings and leader there
 
 
 def working_net(
@@ -43,11 +45,12 @@ def working_net(
     if not shape.throats or shape.state not in GOOD:
         return None
     current = spec.rigging.current or min(currents_of(spec), default=water_constant("slow_current"))
-    at = [row.standing for row in loads if row.current == current]
-    standing = at[0] if at else stand_in(netting, plan, shape, stream_of(spec, plan, current))
+    at = [row for row in loads if row.current == current]
+    standing = at[0].standing if at else stand_in(netting, plan, shape, stream_of(spec, plan, current))
     if standing.state not in GOOD:
         return None
-    return Working(current, bool(at), standing.tied, shape_in(plan, shape, standing))
+    guides = at[0].guides if at else standing_guides(spec, plan, current)
+    return Working(current, bool(at), standing.tied, shape_in(plan, shape, standing), guides)
 
 
 def shape_in(plan: Plan, shape: Shape, standing: Standing) -> Shape:

@@ -16,6 +16,7 @@ from net3d.shop.amounts import hoop_rod_length
 from net3d.statics.shape import SectionShape, ThroatShape
 from net3d.tables.kept import kept_of
 from net3d.version import __version__
+from net3d.writers.guides import guide_records
 from net3d.writers.kept import kept_record
 from net3d.writers.loads import load_records
 
@@ -59,6 +60,7 @@ def report_of(design: Design) -> dict[str, Any]:
             | {"string_either_way_m": throat.string_follows.either_way(spec.tolerances)}
             for planned, throat in zip(plan.throats, shape.throats, strict=False)
         ],
+        "guides": guide_records(design),
         "materials": _materials(design),
         "loads": load_records(design.loads),
         **({"kept": kept_record(design.spec.fish, kept)} if design.spec.fish and kept else {}),

@@ -42,6 +42,13 @@ def strings(**keys):
     return {"strings": keys}
 
 
+def guided(keys):
+    return {
+        "extra": f"[leader]\nlong = 120\ndeep = 8\nfloats = 6\n{keys}\n[water]\nangle = 60\n",
+        "pull": 60.0,
+    }
+
+
 STILL = {
     "doubt-rod": {"units": "in", "around": 20, "stretched": 8, "diameters": (36, 36), "rod": 0.3048},
     "doubt-mouth": {"diameters": (0.3, 0.31, 0.32), "deep": (4, 4)},
@@ -85,6 +92,10 @@ FLOWING = {
     "hoop-sprung": {},
     "line-load": {"pull": 700.0},
     "anchor-light": {"extra": '[anchor]\ntype = "concrete block"\nweight = "12 kg"'},
+    "guide-stands": guided("float_lift = '2 N'"),
+    "guide-gap": guided("float_lift = '3 N'\nleads = 6\nlead_weight = '100 g'"),
+    "guide-line": guided("float_lift = '8 N'\nrope = 0.001\nslack = 0.002"),
+    "guide-stake": guided("float_lift = '4 N'\nstake_holds = '100 N'"),
     "current-range": {"extra": "[water]\nblocked = 0.6"},
 }
 

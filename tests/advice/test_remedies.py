@@ -34,6 +34,7 @@ UNTRIED = {  # why no key of the spec is proposed
     "bow-slack": "net3d align finds turns, with many solves",
     "bow-uneven": "net3d align finds turns, with many solves",
     "river-shape": "nothing is judged of a net that is not at rest",
+    "guide-rest": "nothing is judged of a wing or leader that is not at rest",
     "drag-range": "the published models differ; measuring helps",
 }
 ALIKE = {"hoop-stress", "hoops-touch"}  # proposed for as hoop-bow and section-slack are, and seldom alone

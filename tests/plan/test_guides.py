@@ -121,6 +121,7 @@ def test_cut_from_sheet_it_is_a_straight_piece():
         ("long = 6000\ndeep = 6", "write 3000 or fewer"),
         ("long = 60\ndeep = 6\nlead_hanging = 0.9", "write 0.4 to 0.62"),
         ('long = 60\ndeep = 6\ntwine = "#8888"', "is not in the twine table"),
+        ("long = 6\ndeep = 6", "write 7 or more"),
         ("long = 1\ndeep = 6", "from 2 to 20,000"),
         ("long = 60\ndeep = 6.5", "a whole number of meshes"),
         ('long = 60\ndeep = 6\nside = "up"', 'write "left", "right" or "both"'),

@@ -18,7 +18,7 @@ from net3d.tables.align import align_sheet, turns_sheet
 from net3d.tables.bearing import anchors_sheet, hoops_sheet, legs_sheet, netting_sheet
 from net3d.tables.costs import hours_sheet, shopping_sheet
 from net3d.tables.cuts import cuts_sheet
-from net3d.tables.guides import guides_sheet
+from net3d.tables.guides import guides_sheet, standing_guides_sheet
 from net3d.tables.kept import kept_of, kept_sheet
 from net3d.tables.lacing import lacing_sheet
 from net3d.tables.loads import loads_sheet, models_sheet
@@ -47,7 +47,7 @@ lacing: hoop takes knot_row knots hitches_per_knot hitches twine
 kept: opening way around half_stiff half half_struggling nearly_all_stay half_wedge
 legs: legs bow bow_share stress stress_share
 loads: current drag_low drag drag_high anchor_pull_high anchor line_tension leg_tension twine_tension
-    twine_share twine_part length waist
+    twine_share twine_part length waist guide_drag
 marks: hoop outside_diameter outside_circumference marks pitch hanging_ratio row_starts stepped_pitch
     stepping_error takes ties sewn_in mark_*
 materials: item what pieces length cut_length total_length weight knots needle_fills
@@ -57,6 +57,7 @@ netting: part outline twine solidity solidity_with_debris
 shopping: item what needed sold_by count price cost
 standing: hoops meshes_deep length either_way waist tension_min tension_mean tension_max body_share
     slack_share
+standing_guides: guide current height gap sag drag mouth_pull stake_pull line_tension rest
 strings: ten_meshes string_*
 throats: throat hoop length tip string_to_tie either_way string_meshes string_tight string_loose opening_girth
     opening_clear clearance pull_share
@@ -85,8 +86,9 @@ def sheets_of(made):
     spec, plan, shape, rows = made.spec, made.plan, made.shape, made.loads
     strings, at = made.string_lengths, rows[0]
     sheets = [
-        anchors_sheet(made, rows), guides_sheet(spec, plan), hoops_sheet(made, at),
-        hours_sheet(spec, plan), kept_sheet(made, kept_of(made)), lacing_sheet(spec, plan),
+        anchors_sheet(made, rows), guides_sheet(spec, plan), standing_guides_sheet(made),
+        hoops_sheet(made, at), hours_sheet(spec, plan), kept_sheet(made, kept_of(made)),
+        lacing_sheet(spec, plan),
         legs_sheet(made, at), loads_sheet(made, rows), marks_sheet(spec, plan), models_sheet(made, rows),
         materials_sheet(spec, plan, strings), netting_sheet(made, at), throat_sheet(made),
         shopping_sheet(spec, plan, strings), standing_sheet(spec, plan, shape), string_sheet(made),

@@ -1,0 +1,61 @@
+"""What to change about wings and leader; a function a kind of finding."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from net3d.advice.trying import Case, Way
+from net3d.handbook.rope import sold_sizes
+from net3d.plan.guides import GuidePlan
+
+MORE = (1.5, 2.0, 3.0, 5.0, 8.0)  # times as many floats, as heavy leads
+LOOSER = (1.5, 2.5, 4.0)  # times the slack
+
+
+def more_floats(case: Case) -> Iterator[Way]:
+    """So many more floats of the same lift; where leads are typed, as many times their weight."""
+    guide = _guide(case)
+    floats = guide.float_line
+    yield [
+        {
+            f"{guide.spec.table}.floats": round(times * floats.pieces),
+            f"{guide.spec.table}.float_lift": f"{floats.each:.3g} N",
+            **_heavier(guide, times if guide.spec.lead_weight else None),
+        }
+        for times in MORE
+        if floats.each > 0
+    ]
+
+
+def heavier_leads(case: Case) -> Iterator[Way]:
+    """Heavier leads, as many."""
+    guide = _guide(case)
+    yield [_heavier(guide, times) for times in MORE]
+
+
+def thicker_line(case: Case) -> Iterator[Way]:
+    """Thicker rope for its lines."""
+    guide, rigging, tape = _guide(case), case.base.spec.rigging, case.base.spec.tape
+    thicker = [
+        size for size in sold_sizes(rigging.rope_material, tape) if size > guide.spec.rope * (1 + 1e-6)
+    ]
+    yield [{f"{guide.spec.table}.rope": tape.thickness(size)} for size in thicker[:5]]
+
+
+def more_slack(case: Case) -> Iterator[Way]:
+    """More slack in its lines: they belly further, and pull less."""
+    guide = _guide(case)
+    yield [{f"{guide.spec.table}.slack": round(times * guide.spec.slack, 4)} for times in LOOSER]
+
+
+def _heavier(guide: GuidePlan, times: float | None) -> dict[str, object]:
+    if times is None:
+        return {}
+    return {
+        f"{guide.spec.table}.leads": guide.lead_line.pieces,
+        f"{guide.spec.table}.lead_weight": f"{1000 * times * guide.lead_line.mass:.3g} g",
+    }
+
+
+def _guide(case: Case) -> GuidePlan:
+    return next(guide for guide in case.base.plan.guides if guide.part == case.finding.part)

@@ -1,0 +1,170 @@
+"""Whether wings and leader stand up in the current, keep their lead line down, and what holds their ends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import ceil
+
+import numpy as np
+
+from net3d.checks.checks import Finding, Level
+from net3d.checks.grading import graded
+from net3d.spec.spec import NetSpec
+from net3d.water.guides import MATCHED, StandingWall
+from net3d.water.loads import Loads
+
+ENOUGH = 50.0  # times its floats: more stand on no line
+
+
+def check_guides(spec: NetSpec, still: tuple[StandingWall, ...], rows: tuple[Loads, ...]) -> list[Finding]:
+    """Findings of wings and leader in the current that the net is to stand in, or the fastest named.
+
+    Parameters
+    ----------
+    spec : the net's
+    still : as they stand in still water
+    rows : loads in the currents that are named, slowest first
+    """
+    at = [row.guides for row in rows if row.current == spec.rigging.current] or [
+        row.guides for row in rows[-1:]
+    ]
+    walls = at[0] if at else still
+    return [finding for worst in _worst(walls) for finding in _findings(spec, worst)]
+
+
+def _worst(walls: Iterable[StandingWall]) -> list[tuple[StandingWall, ...]]:
+    """The sides of each guide together."""
+    sides: dict[str, tuple[StandingWall, ...]] = {}
+    for one in walls:
+        name = one.wall.plan.part.name
+        sides[name] = (*sides.get(name, ()), one)
+    return list(sides.values())
+
+
+def _findings(spec: NetSpec, sides: tuple[StandingWall, ...]) -> list[Finding]:
+    if not all(one.still for one in sides):
+        return [_unrest(spec, next(one for one in sides if not one.still))]
+    return [
+        _stands(spec, min(sides, key=lambda one: one.height)),
+        _gap(spec, max(sides, key=lambda one: one.gap)),
+        _line(spec, max(sides, key=lambda one: one.line_tension)),
+        _stake(spec, max(sides, key=lambda one: float(np.linalg.norm(one.stake_pull)))),
+    ]
+
+
+def _where(spec: NetSpec, one: StandingWall) -> str:
+    return f"At {spec.tape.speed(one.current)}" if one.current else "In still water"
+
+
+def _unrest(spec: NetSpec, one: StandingWall) -> Finding:
+    message = f"{_where(spec, one)} {one.wall.name} does not come to rest: {one.lying.state.sentence}"
+    part = one.wall.plan.part
+    mismatch = min(one.mismatch, 1e6)
+    return Finding(
+        "guide-rest", Level.FAIL, part.place, message, mismatch, MATCHED, "common practice", part=part
+    )
+
+
+def more_floats(one: StandingWall, share: float) -> int:
+    """Floats like its own with which it would stand at a share of its height.
+
+    A strip h long under a drag p on its length stands ``asinh(x) / x`` of it high, x = p h / B, under a lift
+    B: what it carries up is B everywhere, and across p s, s from the float line down. Source: statics of a
+    flexible strip, derived.
+
+    Parameters
+    ----------
+    one : as it stands
+    share : of its height [-]
+    """
+    loads = np.geomspace(1e-2, 1e3, 400)
+    shares = np.arcsinh(loads) / loads
+    now, wanted = (float(np.interp(-at, -shares, loads)) for at in (one.height / one.wall.plan.height, share))
+    return ceil(max(now / wanted, 1.0) * one.wall.plan.float_line.pieces)
+
+
+def _stands(spec: NetSpec, one: StandingWall) -> Finding:
+    plan, limit = one.wall.plan, spec.limits.threshold("guide_stands")
+    share = one.height / plan.height
+    stood = f"{spec.tape.length(one.height)} of {spec.tape.length(plan.height)}"
+    lift = spec.tape.force(plan.float_line.force)
+    needed = more_floats(one, limit.caution)
+    more = f"About {needed} floats like these would hold it up, with leads to match."
+    if needed > ENOUGH * plan.float_line.pieces or plan.float_line.each == 0:
+        more = "No floats hold it up there: set it along the flow, or in slower water."
+    return graded(
+        "guide-stands",
+        plan.part,
+        share,
+        limit,
+        (
+            f"{_where(spec, one)} {one.wall.name} stands {stood} high.",
+            f"{_where(spec, one)} {one.wall.name} is pressed down: it stands {stood} high, and its "
+            f"{plan.float_line.pieces} floats lift {lift} together. {more}",
+        ),
+    )
+
+
+def _gap(spec: NetSpec, one: StandingWall) -> Finding:
+    plan = one.wall.plan
+    gap = spec.tape.length(one.gap)
+    weight = spec.tape.mass(plan.lead_line.pieces * plan.lead_line.mass)
+    return graded(
+        "guide-gap",
+        plan.part,
+        one.gap / plan.spec.stretched,
+        spec.limits.threshold("guide_gap"),
+        (
+            f"{_where(spec, one)} the lead line of {one.wall.name} keeps to the bottom.",
+            f"{_where(spec, one)} the lead line of {one.wall.name} lifts off by up to {gap}, and fish pass "
+            f"below it: its leads weigh {weight} together. Take heavier leads, or peg it down.",
+        ),
+    )
+
+
+def _line(spec: NetSpec, one: StandingWall) -> Finding:
+    plan, limit = one.wall.plan, spec.limits.threshold("line_hold")
+    strength = float(one.wall.netting.bar_strengths[-1])
+    factor = min(strength / max(one.line_tension, 1e-9), 1e6)
+    said = (
+        f"{_where(spec, one)} a line of {one.wall.name} is pulled with up to "
+        f"{spec.tape.force(one.line_tension)} and breaks, wet and {spec.rigging.rope_ends}, at "
+        f"{spec.tape.force(strength)}"
+    )
+    return graded(
+        "guide-line",
+        plan.part,
+        factor,
+        limit,
+        (f"{said}.", f"{said}, {factor:.1f} times that. Take thicker rope, or leave it more slack."),
+    )
+
+
+def _stake(spec: NetSpec, one: StandingWall) -> Finding:
+    """What its stake is pulled with; judged where the maker has tried what it holds."""
+    plan, limit = one.wall.plan, spec.limits.threshold("anchor_hold")
+    pull = float(np.linalg.norm(one.stake_pull))
+    mouth = spec.tape.force(float(np.linalg.norm(one.mouth_pull)))
+    said = (
+        f"{_where(spec, one)} {one.wall.name} pulls its stake with {spec.tape.force(pull)} and the mouth "
+        f"with {mouth}, bellied by {spec.tape.length(one.sag)}."
+    )
+    tried = spec.tape.force(limit.caution * pull)
+    if plan.spec.stake_holds is None:
+        message = f"{said} Try the stake with {tried} before you trust it."
+        place = plan.part.place
+        return Finding(
+            "guide-stake", Level.OK, place, message, pull, limit.caution * pull, limit.source, part=plan.part
+        )
+    factor = min(plan.spec.stake_holds / max(pull, 1e-9), 1e6)
+    return graded(
+        "guide-stake",
+        plan.part,
+        factor,
+        limit,
+        (
+            f"{said} It holds {factor:.1f} times that.",
+            f"{said} It was tried with {spec.tape.force(plan.spec.stake_holds)}, {factor:.1f} times that: "
+            f"drive one that holds {tried}, or leave the lines more slack.",
+        ),
+    )
