@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import ceil
 
 import numpy as np
 
@@ -12,8 +11,6 @@ from net3d.checks.grading import graded
 from net3d.spec.spec import NetSpec
 from net3d.water.guides import MATCHED, StandingWall
 from net3d.water.loads import Loads
-
-ENOUGH = 50.0  # times its floats: more stand on no line
 
 
 def check_guides(spec: NetSpec, still: tuple[StandingWall, ...], rows: tuple[Loads, ...]) -> list[Finding]:
@@ -65,33 +62,12 @@ def _unrest(spec: NetSpec, one: StandingWall) -> Finding:
     )
 
 
-def more_floats(one: StandingWall, share: float) -> int:
-    """Floats like its own with which it would stand at a share of its height.
-
-    A strip h long under a drag p on its length stands ``asinh(x) / x`` of it high, x = p h / B, under a lift
-    B: what it carries up is B everywhere, and across p s, s from the float line down. Source: statics of a
-    flexible strip, derived.
-
-    Parameters
-    ----------
-    one : as it stands
-    share : of its height [-]
-    """
-    loads = np.geomspace(1e-2, 1e3, 400)
-    shares = np.arcsinh(loads) / loads
-    now, wanted = (float(np.interp(-at, -shares, loads)) for at in (one.height / one.wall.plan.height, share))
-    return ceil(max(now / wanted, 1.0) * one.wall.plan.float_line.pieces)
-
-
 def _stands(spec: NetSpec, one: StandingWall) -> Finding:
     plan, limit = one.wall.plan, spec.limits.threshold("guide_stands")
     share = one.height / plan.height
     stood = f"{spec.tape.length(one.height)} of {spec.tape.length(plan.height)}"
     lift = spec.tape.force(plan.float_line.force)
-    needed = more_floats(one, limit.caution)
-    more = f"About {needed} floats like these would hold it up, with leads to match."
-    if needed > ENOUGH * plan.float_line.pieces or plan.float_line.each == 0:
-        more = "No floats hold it up there: set it along the flow, or in slower water."
+    drag = spec.tape.force(float(np.linalg.norm(one.drag)))
     return graded(
         "guide-stands",
         plan.part,
@@ -99,8 +75,9 @@ def _stands(spec: NetSpec, one: StandingWall) -> Finding:
         limit,
         (
             f"{_where(spec, one)} {one.wall.name} stands {stood} high.",
-            f"{_where(spec, one)} {one.wall.name} is pressed down: it stands {stood} high, and its "
-            f"{plan.float_line.pieces} floats lift {lift} together. {more}",
+            f"{_where(spec, one)} {one.wall.name} is pressed down: it stands {stood} high. Its "
+            f"{plan.float_line.pieces} floats lift {lift} together, and the river pulls with {drag}. More "
+            "floats, with leads to match, hold it up, or set it more along the flow.",
         ),
     )
 
