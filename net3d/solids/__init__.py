@@ -28,11 +28,13 @@ def solids_of(design: Design, sides: int = 6, whole: bool = False) -> tuple[Soli
     ----------
     design : the net
     sides : of the polygon that stands for a twine
-    whole : draw a long anchor line as far as it runs, and not a stub of it
+    whole : draw a long anchor line as far as it runs, and not a stub of it; no wings and leader, of which
+        not every mesh is drawn
     """
-    netting, shape = design.whole.netting, design.whole.shape
     if whole:
-        return build_solids(design.plan, netting, shape, sides)
+        return build_solids(design.plan, design.netting, design.shape, sides)
+    drawn = design.whole
+    netting, shape = drawn.netting, drawn.shape
     far = far_lengths(netting, shape)
     near = replace(shape, knot_positions=stubbed(netting, shape))
     return tuple(

@@ -10,7 +10,7 @@ import net3d
 from net3d.chain import loads_of
 from net3d.checks.checks import Level
 from net3d.checks.guides import check_guides
-from net3d.drawings import side_view
+from net3d.drawings.side import side_view
 from net3d.handbook.drag import cylinder_drag, drag_models
 from net3d.netting.guides import tie_wall
 from net3d.outline.curves import Circle
