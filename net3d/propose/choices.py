@@ -46,7 +46,13 @@ class Choice:
     def kind(self) -> tuple[object, ...]:
         """What makes it another kind of net than another: not a mesh more or less."""
         throats = tuple((throat.hoop, throat.style) for throat in self.throats)
-        return len(self.hoops), self.mesh.stretched, throats, self.is_close
+        shapes = tuple(sorted({hoop.frame.shape if hoop.frame else "round" for hoop in self.hoops}))
+        return len(self.hoops), shapes, self.mesh.stretched, throats, self.is_close
+
+    @property
+    def has_frames(self) -> bool:
+        """Whether not all of its hoops are round."""
+        return any(hoop.frame for hoop in self.hoops)
 
     @property
     def is_close(self) -> bool:
@@ -73,7 +79,14 @@ class Choice:
             "sections": {"deep": [_plain(self.deep)] * (len(self.hoops) - 1)},
             "tail": {"deep": _plain(self.tail)},
         }
-        return tables | ({"throat": throats} if throats else {})
+        return tables | ({"throat": throats} if throats else {}) | self._lines()
+
+    def _lines(self) -> dict[str, Any]:
+        """Rib lines, one at every corner, that bear the pull where netting on frames would hang slack."""
+        if not self.has_frames:
+            return {}
+        count = {} if self.hoops[0].frame else {"count": 4}
+        return {"line": [{"from_hoop": 1, "to_hoop": len(self.hoops), **count}]}
 
 
 def _plain(meshes: float) -> float:
@@ -93,7 +106,8 @@ def picks_of(hoops: Sequence[Hand], count: int) -> list[tuple[Hand, ...]]:
 
 def _sizes(hoops: Sequence[Hand], numbers: tuple[int, ...]) -> tuple[object, ...]:
     return tuple(
-        (hoops[n].diameter, hoops[n].rod, hoops[n].name if hoops[n].measured else "") for n in numbers
+        (hoops[n].diameter, hoops[n].rod, hoops[n].frame, hoops[n].name if hoops[n].measured else "")
+        for n in numbers
     )
 
 

@@ -80,13 +80,13 @@ def usable_hoops(wanted: Wanted, ruled: Ruled) -> list[Hand]:
     tape, most, depth = wanted.tape, wanted.form.limits.hoop_diameter_max, wanted.form.water.depth
     usable = []
     for hoop in wanted.hoops:
-        name = f"{hoop.name}, {tape.length(hoop.diameter)} across,"
-        if most is not None and hoop.diameter > most * (1 + 1e-9):
+        name = f"{hoop.name}, {hoop.size(tape)} across,"
+        if most is not None and hoop.widest > most * (1 + 1e-9):
             message = f"{name} is larger than your own limit of {tape.length(most)}."
-            ruled.note(Miss("local-largest-hoop", _begun(message), hoop.diameter / most - 1))
-        elif depth is not None and hoop.diameter > depth:
+            ruled.note(Miss("local-largest-hoop", _begun(message), hoop.widest / most - 1))
+        elif depth is not None and hoop.height > depth:
             message = f"{name} stands out of water that is {tape.length(depth)} deep."
-            ruled.note(Miss("water-depth", _begun(message), hoop.diameter / depth - 1))
+            ruled.note(Miss("water-depth", _begun(message), hoop.height / depth - 1))
         else:
             usable.append(hoop)
     return usable
@@ -97,7 +97,12 @@ def _begun(text: str) -> str:
 
 
 def least_length(choice: Choice) -> float:
-    """What a net is at least long, mouth hoop to the end of its tail [m], by its sections' closed form."""
+    """What a net is at least long, mouth hoop to the end of its tail [m], by its sections' closed form.
+
+    Nothing is known so of frames, whose lines draw the netting together.
+    """
+    if choice.has_frames:
+        return 0.0
     bar, total = choice.mesh.stretched / 2, 0.0
     radii = [hoop.diameter / 2 - hoop.rod for hoop in choice.hoops]
     for one, other in pairwise(radii):

@@ -15,13 +15,15 @@ from net3d.checks.checks import Finding, Level
 from net3d.checks.every_check import check
 from net3d.checks.throats import check_throats, wants_fitting
 from net3d.errors import NetError, SpecError
+from net3d.netting.netting import Floats
 from net3d.propose.limits import Miss
+from net3d.propose.roping import rope_length, roped
 from net3d.propose.turning import is_bowed, turned
 from net3d.shop.amounts import netting_mass
 from net3d.shop.costing import price, shopping, work
 from net3d.spec.spec import NetSpec
 from net3d.spec.wanted import Wanted
-from net3d.statics.profile import body_profile
+from net3d.statics.profile import body_knots
 
 GOALS = ("room", "light work", "little twine", "still in current", "even pull")
 # What a throat does in still water: a current may hold it clear, so that only a full design rules it out.
@@ -71,7 +73,10 @@ class Trial:
 def tried(task: Task) -> Trial:
     """Solve a choice, its hoops turned for the most even pull, and judge it."""
     try:
-        typed = turned(task.wanted, task.typed, task.full)
+        tied, short = roped(task.wanted, task.typed)
+        if short:
+            return Trial(task.number, misses=(short,), typed=tied)
+        typed = turned(task.wanted, tied, task.full)
         spec = task.wanted.net(typed)
         made = design(spec) if task.full else _sketched(spec)
     except SpecError as error:
@@ -116,18 +121,39 @@ def _numbers(made: Design) -> tuple[dict[str, float | None], tuple[str, ...]]:
     """Hours, price and twine, as the quote has them, length and room, in SI; and what has no price."""
     done = work(made.spec, made.plan)
     asked = price(made.spec, done, shopping(made.spec, made.plan, made.string_lengths))
-    profile = body_profile(made.netting, made.shape.knot_positions)
-    inside = profile.places <= made.shape.hoop_positions[-1] + 1e-9
-    areas, places = np.pi * profile.radii[inside] ** 2, profile.places[inside]
-    room = ((areas[1:] + areas[:-1]) / 2 * np.diff(places)).sum()
     numbers = {
         "hours": asked.hours,
         "spend": asked.price,
         "twine": netting_mass(made.plan),
-        "room": float(room),
+        "rope": rope_length(made.spec, made.plan),
+        "room": room_of(made),
         "length": float(made.shape.tail_end),
     }
     return numbers, asked.missing
+
+
+def room_of(made: Design) -> float:
+    """Room between the hoops [m3]: areas within the rows of knots, row by row along the net."""
+    knots = body_knots(made.netting)
+    rings, places = made.netting.knot_rings[knots], made.shape.knot_positions[knots]
+    order = np.argsort(rings, kind="stable")
+    rows = np.split(places[order], np.flatnonzero(np.diff(rings[order])) + 1)
+    middles = np.array([row[:, 0].mean() for row in rows])
+    inside = np.flatnonzero(middles <= made.shape.hoop_positions[-1] + 1e-9)
+    inside = inside[np.argsort(middles[inside])]
+    return float(np.trapezoid([area_within(rows[row][:, 1:]) for row in inside], middles[inside]))
+
+
+def area_within(knots: Floats) -> float:
+    """Area of a row as its knots bound it, in any order: ``|sum y_i z_i+1 - y_i+1 z_i| / 2`` [m2].
+
+    Source: Gauss's formula for a polygon.
+
+    >>> area_within(np.array([[1.0, 1], [-1, -1], [1, -1], [-1, 1]]))
+    4.0
+    """
+    y, z = knots[np.argsort(np.arctan2(knots[:, 1], knots[:, 0]))].T
+    return float(abs(y @ np.roll(z, -1) - z @ np.roll(y, -1)) / 2)
 
 
 def _goals(made: Design, numbers: Mapping[str, float | None]) -> dict[str, float]:

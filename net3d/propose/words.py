@@ -70,12 +70,13 @@ def net_sentence(proposal: Proposal) -> str:
     tape = design.spec.tape
     throats = [f"hoop {one.hoop}, {one.deep:g} meshes deep, tip of {one.tip}" for one in choice.throats]
     told = f"; throats ({choice.throats[0].style}) on {' and on '.join(throats)}" if throats else ""
-    sizes = [tape.length(hoop.diameter) for hoop in (choice.hoops[0], choice.hoops[-1])]
+    sizes = [hoop.size(tape) for hoop in (choice.hoops[0], choice.hoops[-1])]
     across = f"from {sizes[0]} to {sizes[1]}" if sizes[0] != sizes[1] else f"of {sizes[0]}"
+    lines = "; rib lines from corner to corner" if choice.has_frames else ""
     return (
-        f"{len(choice.hoops)} hoops {across}, {choice.around} meshes of "
+        f"{len(choice.hoops)} {'hoops and frames' if lines else 'hoops'} {across}, {choice.around} meshes of "
         f"{tape.length(choice.mesh.stretched)} stretched around, {choice.deep:g} deep between hoops and "
-        f"{choice.tail:g} in the tail{told}. It hangs {tape.length(design.shape.tail_end)} long."
+        f"{choice.tail:g} in the tail{told}{lines}. It hangs {tape.length(design.shape.tail_end)} long."
     )
 
 
@@ -140,7 +141,18 @@ def leaves(proposal: Proposal, wanted: Wanted) -> str:
             if over > 0
             else f" {twine} is short by {tape.mass(-over)}."
         )
-    return text
+    return text + _rope_left(proposal)
+
+
+def _rope_left(proposal: Proposal) -> str:
+    spec = proposal.design.spec
+    have, used = spec.stock.have_rope, proposal.trial.numbers["rope"] or 0.0
+    if not have:
+        return ""
+    rope = f"{spec.tape.thickness(spec.rigging.rope)} {spec.rigging.rope_material} rope"
+    if used > have:
+        return f" Of {rope} it takes {spec.tape.length(used - have)} more than there is."
+    return f" Of {spec.tape.length(have)} of {rope} {spec.tape.length(have - used)} is left."
 
 
 def turns(proposal: Proposal) -> str:

@@ -123,8 +123,8 @@ class BareHoop(Table):
         return _first(self.diameter, None if self.circumference is None else diameter_of(self.circumference))
 
 
-class HoopForm(BareHoop):
-    """One hoop or frame, or several equal ones in a row; mouth first."""
+class FramedHoop(BareHoop):
+    """A hoop or a frame by itself."""
 
     model_config = ConfigDict(
         json_schema_extra={"anyOf": [{"required": [key]} for key in ("diameter", "circumference", "width")]}
@@ -143,21 +143,6 @@ class HoopForm(BareHoop):
     corner: Length | None = Field(
         default=None,
         description="Outside radius of a frame's corners, of a d's lower ones. Twice the rod unless given.",
-    )
-    sides: tuple[SideMeshes, ...] = Field(
-        default=(),
-        description="Meshes from corner to corner of a frame, clockwise: above, right, below, left; of a d "
-        "around its top and below. Evenly along it unless given.",
-    )
-    repeat: Repeat = Field(default=1, description="How many equal hoops stand here one behind the other.")
-    turn: Turn = Field(
-        default=0, description="Meshes by which its reference mark stands clockwise of the top: 0 is in line."
-    )
-    flip: Answer = Field(default=False, description="Whether it is turned over, tail side to the mouth.")
-    within: Length | None = Field(
-        default=None,
-        description="Another hoop may take its place (net3d align --order) if their diameters differ by no "
-        "more than this. A fiftieth of the diameter unless given.",
     )
 
     def frame(self) -> Frame | None:
@@ -186,6 +171,26 @@ class HoopForm(BareHoop):
         """Of the round hoop that is as long around [m]."""
         frame = self.frame()
         return super().outside_diameter() if frame is None else diameter_of(frame.girth)
+
+
+class HoopForm(FramedHoop):
+    """One hoop or frame, or several equal ones in a row; mouth first."""
+
+    sides: tuple[SideMeshes, ...] = Field(
+        default=(),
+        description="Meshes from corner to corner of a frame, clockwise: above, right, below, left; of a d "
+        "around its top and below. Evenly along it unless given.",
+    )
+    repeat: Repeat = Field(default=1, description="How many equal hoops stand here one behind the other.")
+    turn: Turn = Field(
+        default=0, description="Meshes by which its reference mark stands clockwise of the top: 0 is in line."
+    )
+    flip: Answer = Field(default=False, description="Whether it is turned over, tail side to the mouth.")
+    within: Length | None = Field(
+        default=None,
+        description="Another hoop may take its place (net3d align --order) if their diameters differ by no "
+        "more than this. A fiftieth of the diameter unless given.",
+    )
 
 
 class SpareHoop(BareHoop):

@@ -10,7 +10,7 @@ from net3d.outline.curves import Circle, Curve, even
 from net3d.outline.frames import SIDES, Frame
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, hoop_count, hoops
-from net3d.spec.form import HoopForm
+from net3d.spec.form import FramedHoop, HoopForm
 from net3d.spec.keys import Path
 from net3d.spec.measures import FRAME_SIZES, known_diameter, known_frame, known_mesh, standing_hoops
 from net3d.spec.wording import listed
@@ -24,47 +24,50 @@ PLACES = 120  # around, at which a frame is held against its neighbour
 def frame_sizes(draft: Draft) -> Iterator[Fault]:
     """A square is told by one size, other frames by two, and a round hoop has none of theirs."""
     for number, hoop in hoops(draft):
-        path: Path = ("hoop", number)
-        if not draft.fine(*path, "shape"):
-            continue
-        typed = hoop.model_fields_set
-        if hoop.shape == "round":
-            for key in sorted(typed & set(OWN)):
-                message = (
-                    f'a round hoop has no {key}: write shape = "square", "rectangle" or "d", or leave it out'
-                )
-                yield Fault((*path, key), message)
-            continue
-        told = FRAME_SIZES[hoop.shape]
-        for key in sorted(typed & {"diameter", "height"} - set(told)):
-            yield Fault(
-                (*path, key), f"a {hoop.shape} has no {key}: give {' or '.join(told)}, and leave it out"
+        if draft.fine("hoop", number, "shape"):
+            yield from size_faults(("hoop", number), hoop)
+
+
+def size_faults(path: Path, hoop: FramedHoop) -> Iterator[Fault]:
+    """What is wrong with the keys that tell the size of one hoop or frame."""
+    typed = hoop.model_fields_set
+    if hoop.shape == "round":
+        for key in sorted(typed & set(OWN)):
+            message = (
+                f'a round hoop has no {key}: write shape = "square", "rectangle" or "d", or leave it out'
             )
-        wanted = len(told) - 1
-        given = [key for key in told if key in typed]
-        if len(given) != wanted:
-            how, are = "one" if wanted == 1 else "two", listed(given) if given else "none"
-            message = f"{hoop.shape} is told by {how} of {listed(told)}, and {are} is given"
-            yield Fault((*path, given[-1]) if len(given) > wanted else path, message)
+            yield Fault((*path, key), message)
+        return
+    told = FRAME_SIZES[hoop.shape]
+    for key in sorted(typed & {"diameter", "height"} - set(told)):
+        yield Fault((*path, key), f"a {hoop.shape} has no {key}: give {' or '.join(told)}, and leave it out")
+    wanted = len(told) - 1
+    given = [key for key in told if key in typed]
+    if len(given) != wanted:
+        how, are = "one" if wanted == 1 else "two", listed(given) if given else "none"
+        message = f"{hoop.shape} is told by {how} of {listed(told)}, and {are} is given"
+        yield Fault((*path, given[-1]) if len(given) > wanted else path, message)
 
 
 def frame_closes(draft: Draft) -> Iterator[Fault]:
     """Corners are no tighter than the rod and no rounder than there is room for."""
     for number, hoop in hoops(draft):
         frame = known_frame(draft, ("hoop", number), hoop)
-        if frame is None:
-            continue
-        tape = Tape(draft.form.units)
-        key = ("hoop", number, "corner") if "corner" in hoop.model_fields_set else ("hoop", number)
-        least, most = hoop.rod, _most_round(frame)
-        if most < least or min(frame.width, frame.height) <= 2 * hoop.rod:
-            yield Fault(("hoop", number), _no_frame(tape, frame, hoop.rod))
-        elif not least * (1 - 1e-9) <= frame.corner <= most * (1 + 1e-9):
-            message = (
-                f"a corner of {tape.length(frame.corner)} outside is not allowed on this frame: write corner "
-                f"from {tape.length(least)}, its rod, to {tape.length(most)}"
-            )
-            yield Fault(key, message)
+        if frame is not None:
+            yield from closing_faults(("hoop", number), hoop, frame, Tape(draft.form.units))
+
+
+def closing_faults(path: Path, hoop: FramedHoop, frame: Frame, tape: Tape) -> Iterator[Fault]:
+    """Why the frame of a hoop cannot be bent, if it cannot."""
+    least, most = hoop.rod, _most_round(frame)
+    if most < least or min(frame.width, frame.height) <= 2 * hoop.rod:
+        yield Fault(path, _no_frame(tape, frame, hoop.rod))
+    elif not least * (1 - 1e-9) <= frame.corner <= most * (1 + 1e-9):
+        message = (
+            f"a corner of {tape.length(frame.corner)} outside is not allowed on this frame: write corner "
+            f"from {tape.length(least)}, its rod, to {tape.length(most)}"
+        )
+        yield Fault((*path, "corner") if "corner" in hoop.model_fields_set else path, message)
 
 
 def _most_round(frame: Frame) -> float:

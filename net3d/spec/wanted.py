@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, get_args
 
@@ -12,8 +12,11 @@ from pydantic import ValidationError
 
 from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import Twine, find_twine, plain_name
+from net3d.outline.frames import Frame
 from net3d.spec.bulk import overlong
+from net3d.spec.faults import Fault
 from net3d.spec.fish_rules import fish_faults
+from net3d.spec.frame_rules import closing_faults, size_faults
 from net3d.spec.read import checked, read_typed, typed_beside
 from net3d.spec.report import message_of, path_of
 from net3d.spec.resolve import twine_named
@@ -22,18 +25,35 @@ from net3d.spec.spec import NetSpec, Source
 from net3d.spec.wanted_form import HandHoop, WantedForm, WantForm
 from net3d.units import Tape, Units
 
-_OWN = ("pile", "want", "netting", "title")  # what is not taken over into a spec as it stands
+_OWN = ("pile", "want", "rope", "netting", "title")  # what is not taken over into a spec as it stands
 
 
 @dataclass(frozen=True)
 class Hand:
-    """A hoop at hand: its size and what is typed of it. Lengths in m."""
+    """A hoop or frame at hand: its size, of a frame that of the round hoop as long around. Lengths in m."""
 
     name: str
     diameter: float
     rod: float
+    frame: Frame | None
     measured: bool  # not flat or not round
     typed: Mapping[str, Any]
+
+    @property
+    def widest(self) -> float:
+        """The longer of its sides [m]."""
+        return self.diameter if self.frame is None else max(self.frame.width, self.frame.height)
+
+    @property
+    def height(self) -> float:
+        """How high it stands [m]."""
+        return self.diameter if self.frame is None else self.frame.height
+
+    def size(self, tape: Tape) -> str:
+        """Across, of a frame both ways."""
+        if self.frame is None:
+            return tape.length(self.diameter)
+        return f"{tape.length(self.frame.width)} by {tape.length(self.frame.height)} {self.frame.shape}"
 
 
 @dataclass(frozen=True)
@@ -83,12 +103,17 @@ class Wanted:
         return self.source.typed["limits"]["length_max"]
 
     def typed(self, net: Mapping[str, Any]) -> dict[str, Any]:
-        """The tables of a spec of one net: what is typed of the net, and what holds for all."""
+        """The tables of a spec of one net: what is typed of the net, and what holds for all.
+
+        Its own keys of ``rigging`` stand beside those that hold for all, its ``stock`` in their place.
+        """
         shared = {key: value for key, value in self.source.typed.items() if key not in _OWN}
         tables = {"title": self.form.title, "units": self.form.units, **net, **shared}
-        if self.form.rigging is None:
-            pull = allowance(f"bench_pull_{'inch' if self.tape.in_inches else 'metric'}")
-            tables["rigging"] = {"pull": self.tape.force(pull)}
+        pull = allowance(f"bench_pull_{'inch' if self.tape.in_inches else 'metric'}")
+        rigging = shared.get("rigging", {})
+        bench = {} if {"pull", "current"} & set(rigging) else {"pull": self.tape.force(pull)}
+        tables["rigging"] = {**bench, **rigging, **net.get("rigging", {})}
+        tables |= {key: net[key] for key in ("stock",) if key in net}
         if self.longest is not None:
             tables["limits"] = {**shared.get("limits", {}), "length_max": self._longest_typed}
         order = ("title", "units", "shop", "netting", "hoop", "sections", "throat", "tail")
@@ -134,8 +159,7 @@ def _problems(form: WantedForm) -> Any:  # noqa: ANN401 - faults, one by one
     if not form.pile:
         yield ("pile",), "no hoop is at hand: add a [[pile]] for each, or one with repeat"
     for number, hoop in enumerate(form.pile):
-        if (hoop.diameter is None) == (hoop.circumference is None):
-            yield ("pile", number), "give diameter or circumference, one of them"
+        yield from ((fault.path, fault.message) for fault in _hoop_faults(form, number, hoop))
     if bool(form.netting.stretched) == bool(form.netting.bar):
         yield ("netting",), "give the meshes as stretched or as bar, one of them, in brackets"
     if form.want.hoops_min > form.want.hoops_max:
@@ -145,16 +169,36 @@ def _problems(form: WantedForm) -> Any:  # noqa: ANN401 - faults, one by one
         yield ("netting", "twine"), f"{form.netting.twine} is not in the twine table; `net3d twines` lists it"
     if form.fish:
         yield from ((fault.path, fault.message) for fault in fish_faults(form.fish))
+    rigging = form.rigging.model_fields_set if form.rigging and form.rope else set()
+    for key in sorted(rigging & {"rope", "rope_material"}):
+        yield ("rigging", key), "nets take their rope from [[rope]], what is at hand: leave one of them out"
     if form.want.spend is not None and form.prices.hour is None:
         yield ("want", "spend"), "what a net costs is known with [prices] only: hour, and what is bought"
+
+
+def _hoop_faults(form: WantedForm, number: int, hoop: HandHoop) -> Iterator[Fault]:
+    path = ("pile", number)
+    faults = list(size_faults(path, hoop))
+    if hoop.shape == "round":
+        if (hoop.diameter is None) == (hoop.circumference is None):
+            yield Fault(path, "give diameter or circumference, one of them")
+    elif hoop.gaps or hoop.across:
+        yield Fault(path, "gaps and across are for round hoops: net3d takes a frame as flat and true")
+    elif not faults and (frame := hoop.frame()) is not None:
+        if min(frame.width, frame.height, frame.girth) <= 0:
+            yield Fault(path, "its circumference leaves no room for the other side: measure both again")
+        else:
+            yield from closing_faults(path, hoop, frame, Tape(form.units))
+    yield from faults
 
 
 def _hoops(form: WantedForm, typed: list[Mapping[str, Any]]) -> tuple[Hand, ...]:
     hands, tape = list[Hand](), Tape(form.units)
     for hoop, keys in zip(form.pile, typed, strict=True):
         own = {key: value for key, value in keys.items() if key not in ("name", "repeat")} | {"have": True}
-        name = hoop.name or f"the {tape.length(hoop.outside_diameter())} one"
-        hands += [Hand(name, hoop.outside_diameter(), hoop.rod, _is_measured(hoop), own)] * hoop.repeat
+        frame = hoop.frame()
+        hand = Hand("", hoop.outside_diameter(), hoop.rod, frame, _is_measured(hoop), own)
+        hands += [replace(hand, name=hoop.name or f"the {hand.size(tape)} one")] * hoop.repeat
     return tuple(sorted(hands, key=lambda hand: -hand.diameter))
 
 

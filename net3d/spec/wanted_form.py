@@ -6,9 +6,9 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from net3d.spec.form import BareHoop, LimitsForm, MarkingForm, TwineForm
-from net3d.spec.quantities import Length, Mass, Number, Rate, Repeat, Title, TwineName
-from net3d.spec.river_form import AnchorForm, RiggingForm, StaticsForm, WaterForm
+from net3d.spec.form import FramedHoop, LimitsForm, MarkingForm, TwineForm
+from net3d.spec.quantities import Length, Mass, Number, Rate, Repeat, RopeSize, Title, TwineName
+from net3d.spec.river_form import AnchorForm, RiggingForm, RopeMaterial, StaticsForm, WaterForm
 from net3d.spec.shop_form import LacingForm, PricesForm, QuoteForm, StockForm
 from net3d.spec.table import Table
 from net3d.spec.throat_form import FishForm
@@ -20,8 +20,8 @@ Goal = Literal["room", "light work", "little twine", "still in current", "even p
 Style = Literal["finger", "square"]
 
 
-class HandHoop(BareHoop):
-    """A hoop at hand, or several alike."""
+class HandHoop(FramedHoop):
+    """A hoop or frame at hand, or several alike."""
 
     name: Title | None = Field(default=None, description="What it is called. By its size unless given.")
     repeat: Repeat = Field(default=1, description="How many alike there are.")
@@ -38,6 +38,16 @@ class HandNetting(Table):
     made: Literal["hand-tied", "sheet"] = Field(
         default="hand-tied", description="Knitted in the round by hand, or cut from sheet netting and seamed."
     )
+
+
+class HandRope(Table):
+    """A rope at hand."""
+
+    size: RopeSize = Field(description="Its diameter.")
+    material: RopeMaterial = Field(
+        default="polypropylene", description="What it is made of. polypropylene unless given."
+    )
+    length: Length = Field(description="How much of it there is.")
 
 
 class WantForm(Table):
@@ -68,6 +78,11 @@ class WantedForm(Table):
     shop: Title | None = Field(default=None, description="File of the shop, as in a spec.")
     netting: HandNetting = Field(description="The netting that can be had.")
     pile: tuple[HandHoop, ...] = Field(description="The hoops at hand, in any order.")
+    rope: tuple[HandRope, ...] = Field(
+        default=(),
+        description="Ropes at hand, the one to be used up first on top. A net takes the first that is long "
+        "enough for its bridle and lines; one that takes more than any has is left out.",
+    )
     want: WantForm = Field(default=WantForm(), description="What the net must keep to.")
     fish: FishForm | None = Field(default=None, description="The fish to be caught.")
     rigging: RiggingForm | None = Field(default=None, description="What holds the net and pulls it.")

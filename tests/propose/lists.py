@@ -91,3 +91,28 @@ BOWED = wanted(
     netting='stretched = [5]\ntwine = "#15"',
     more="[statics]\nweight = false",
 )
+
+FRAME = (
+    '[[pile]]\nshape = "{shape}"\nwidth = {width}\n{more}rod = "3/8"\nmaterial = "steel"\nrepeat = {repeat}\n'
+)
+FRAMES = wanted(
+    'hoops_min = 2\nhoops_max = 2\nthroats = 0\nlongest = 36\nfor = ["room"]',
+    FRAME.format(shape="square", width=16, more="corner = 2\n", repeat=2)
+    + FRAME.format(shape="d", width=60, more="height = 50\n", repeat=1),
+    netting='stretched = [5]\ntwine = "#15"',
+    more="[statics]\nweight = false\n[water]\ndepth = 24",
+)
+_TIED = '[rigging]\nline = "10 ft"\nbridle = { legs = 3, length = 24 }\n[statics]\nweight = false\n'
+_ROPE = '[[rope]]\nsize = "{}"\nlength = "{}"\n'
+_SHORT, _LONG, _THICK = (
+    _ROPE.format(*rope) for rope in (("5/16", "12 ft"), ("1/4", "40 ft"), ("3/8", "90 ft"))
+)
+ROPES = wanted(
+    'hoops_min = 2\nhoops_max = 2\nthroats = 0\nhours = 6\nfor = ["light work"]',
+    pile((20, 2)),
+    netting='stretched = [5]\ntwine = "#15"',
+    more=f"{_TIED}{_SHORT}{_LONG}{_THICK}",
+)
+CONTRADICTIONS["rope"] = wanted(
+    "hoops_min = 2\nhoops_max = 2\nthroats = 0", pile((20, 2)), more=f"{_TIED}{_SHORT}"
+)

@@ -3,11 +3,13 @@
 import re
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
-from itertools import combinations
-from math import pi
+from itertools import combinations, pairwise
+from math import pi, sin
 from typing import get_args
 
+import numpy as np
 import pytest
+from scipy.spatial import ConvexHull
 
 import net3d
 from net3d.align import align
@@ -19,12 +21,14 @@ from net3d.propose.choices import choices_of
 from net3d.propose.limits import Ruled, early_miss, least_length, usable_meshes
 from net3d.propose.search import thinned
 from net3d.propose.section import section_form
-from net3d.propose.trial import GOALS, Sure, Task, tried
+from net3d.propose.trial import GOALS, Sure, Task, area_within, room_of, tried
 from net3d.propose.turning import turned
+from net3d.shop.amounts import amounts
 from net3d.shop.costing import price, shopping, work
 from net3d.spec.wanted import read_wanted
 from net3d.spec.wanted_form import Goal
-from tests.propose.lists import BOWED, CONTRADICTIONS, SMALL, TEN
+from net3d.statics.profile import body_knots
+from tests.propose.lists import BOWED, CONTRADICTIONS, FRAMES, ROPES, SMALL, TEN
 from tests.statics.test_section_closed_form import closed_form
 
 HERE = Engine(lambda: ThreadPoolExecutor(1), 1)
@@ -64,6 +68,10 @@ def fails(design):
     return {finding.code for finding in design.findings if finding.level is Level.FAIL}
 
 
+def rope_of(design):
+    return sum(one.total for one in amounts(design.spec, design.plan, design.string_lengths) if one.rope)
+
+
 def keeps(wanted, design):
     """Whether a net keeps the list and passes every check, worked out from the design alone."""
     done = work(design.spec, design.plan)
@@ -75,6 +83,7 @@ def keeps(wanted, design):
         and (want.hours is None or asked.hours <= want.hours)
         and (want.spend is None or asked.price <= want.spend)
         and (want.twine is None or mass <= want.twine)
+        and (not wanted.form.rope or rope_of(design) <= max(rope.length for rope in wanted.form.rope))
         and (wanted.longest is None or design.shape.tail_end <= wanted.longest * (1 + 1e-9))
     )
 
@@ -179,6 +188,62 @@ def test_hoops_that_are_true_are_not_turned(small, found):
     typed = found.found[0].design.spec.source.typed
     assert turned(small, typed, full=True) is typed
     assert "reference mark" not in words.sentences(found)[0]["leaves"]
+
+
+# Frames, and rope.
+
+
+@pytest.fixture(scope="module")
+def framed(tmp_path_factory):
+    wanted = read(FRAMES, tmp_path_factory.mktemp("framed"))
+    return wanted, propose(wanted, HERE, seconds=0)  # the first choices alone
+
+
+def test_frames_are_proposed_with_lines_at_their_corners(framed):
+    wanted, result = framed
+    agree(wanted, result)
+    ruled_out_is_true(wanted, result)
+    for proposal in result.found:
+        assert [hoop.frame.shape for hoop in proposal.design.spec.hoops] == ["square", "square"]
+        assert sum(len(rib.starts) for rib in proposal.design.plan.ribs) == 4
+        assert "16 in by 16 in square" in words.sentences(result)[0]["net"]
+    assert "50 in" in result.ruled.nearest["water-depth"].message  # its height, of a D 60 in wide
+
+
+@pytest.mark.closed_form
+def test_the_area_within_a_row():
+    """A rectangle from midpoints and corners: 2 x 6; regular polygons of radius 1: N / 2 sin(2 pi / N)."""
+    rectangle = [(1, 3), (1, 0), (-1, -3), (1, -3), (-1, 3), (-1, 0), (0, 3)]
+    assert area_within(np.array(rectangle, float)) == pytest.approx(12)
+    for count in (5, 12, 40):
+        turns = np.random.default_rng(1).permutation(count) * 2 * pi / count
+        around = np.column_stack([np.cos(turns), np.sin(turns)])
+        assert area_within(around) == pytest.approx(count / 2 * sin(2 * pi / count))
+
+
+@pytest.mark.law
+def test_room_in_frames_is_a_little_less_than_hulls_from_row_to_row(framed):
+    """A body is no larger than its hull, by scipy; bars between rows turn in by less than a tenth here."""
+    for proposal in framed[1].found:
+        made = proposal.design
+        knots = body_knots(made.netting)
+        rings, places = made.netting.knot_rings[knots], made.shape.knot_positions[knots]
+        rows = sorted((places[rings == ring] for ring in set(rings)), key=lambda row: row[:, 0].mean())
+        rows = [row for row in rows if row[:, 0].mean() <= made.shape.hoop_positions[-1] + 1e-9]
+        hulls = sum(ConvexHull([*one, *other]).volume for one, other in pairwise(rows))
+        assert 0.9 * hulls < room_of(made) < hulls
+
+
+def test_the_first_rope_that_is_long_enough_is_taken(tmp_path):
+    """Legs and line alone are 3 x 2 ft + 10 ft: more than 12 ft, and with their eyes less than 40 ft."""
+    wanted = read(ROPES, tmp_path)
+    result = propose(wanted, HERE, seconds=600)
+    agree(wanted, result)
+    for proposal, told in zip(result.found, words.sentences(result), strict=True):
+        assert proposal.design.spec.rigging.rope == pytest.approx(0.0254 / 4)
+        left = 40 * 0.3048 - rope_of(proposal.design)
+        assert f"Of 40 ft of 1/4 in polypropylene rope {wanted.tape.length(left)} is left" in told["leaves"]
+        assert proposal.design.spec.stock.have_rope == pytest.approx(40 * 0.3048)
 
 
 # Which goes first.
@@ -307,6 +372,15 @@ def test_fish_are_held_by_a_mesh_that_is_less_around(tmp_path):
         ("[want]", "[want]\nspend = 100", r"with \[prices\] only"),
         ("[want]", "[fish]\nlength = 12\n[want]", "girth is missing"),
         ("longest = 32", 'longest = "32 lbf"', "measures a force"),
+        ("diameter = 14", 'shape = "square"', "told by one of"),
+        ("diameter = 14", "diameter = 14\nwidth = 12", "a round hoop has no width"),
+        (
+            "diameter = 14",
+            'shape = "square"\nwidth = 12\ncorner = 9',
+            "a corner of 9 in outside",
+        ),
+        ("diameter = 14", 'shape = "square"\nwidth = 12\ngaps = [0, 1, 0, 1]', "for round hoops"),
+        ("[want]", "[rigging]\nrope = 1\n[[rope]]\nsize = 1\nlength = 9\n[want]", r"from \[\[rope\]\]"),
     ],
 )
 def test_faults_of_a_list_are_told_with_their_line(old, new, said, tmp_path):
