@@ -160,8 +160,8 @@ class FramedHoop(BareHoop):
         return Frame(self.shape, _first(wide, None), _first(high, None), corner, self._told_sides())
 
     def _told_sides(self) -> tuple[int, ...]:
-        """As many as it has corners; where they are not, a rule says so."""
-        return self.sides if len(self.sides or ()) == SIDES[self.shape] else ()
+        """Meshes along its sides, where they are told."""
+        return ()
 
     def frame_corner(self) -> float:
         """Outside radius of a frame's corners [m]."""
@@ -191,6 +191,10 @@ class HoopForm(FramedHoop):
         description="Another hoop may take its place (net3d align --order) if their diameters differ by no "
         "more than this. A fiftieth of the diameter unless given.",
     )
+
+    def _told_sides(self) -> tuple[int, ...]:
+        """As many as it has corners; where they are not, a rule says so."""
+        return self.sides if len(self.sides or ()) == SIDES[self.shape] else ()
 
 
 class SpareHoop(BareHoop):
