@@ -38,6 +38,9 @@ IN_STILL_WATER = {
 BY_TURNS = {"bow-slack", "bow-uneven", "section-uneven", "section-slack", "section-loose"}
 
 
+OFF = 1e-4  # part by which solves of the same shape differ
+
+
 class Sure(IntEnum):
     """How sure it is that the throats of a net are fine, the surest first."""
 
@@ -188,15 +191,16 @@ def _bounds(wanted: Wanted, numbers: Mapping[str, float | None], unpriced: Seque
 
 
 def front(trials: Sequence[Trial], goals: Sequence[str]) -> list[Trial]:
-    """Those that no other beats: not worse in any goal, and better in one.
+    """Those that no other beats: not worse in any goal, and better in one, by more than a solve is off.
 
     >>> one, other = Trial(0, {"room": -1.0}), Trial(1, {"room": -2.0})
     >>> [trial.number for trial in front([one, other], ["room"])]
     [1]
     """
     values = np.array([[trial.goals[goal] for goal in goals] for trial in trials]).reshape(len(trials), -1)
+    off = OFF * np.abs(values)
     return [
         trial
-        for trial, own in zip(trials, values, strict=True)
-        if not ((values <= own).all(axis=1) & (values < own).any(axis=1)).any()
+        for trial, own, by in zip(trials, values, off, strict=True)
+        if not ((values <= own + by).all(axis=1) & (values < own - by).any(axis=1)).any()
     ]

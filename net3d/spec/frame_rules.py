@@ -123,15 +123,15 @@ def sides_add_up(draft: Draft) -> Iterator[Fault]:
 
 def _sides_reach(draft: Draft, path: Path, framed: tuple[Frame, HoopForm], mesh: float) -> Iterator[Fault]:
     frame, hoop = framed
-    for meshes, length in zip(hoop.sides, frame.side_lengths(hoop.rod), strict=True):
+    lengths = frame.side_lengths(hoop.rod)
+    for side, (meshes, length) in enumerate(zip(hoop.sides, lengths, strict=True)):
         if meshes * mesh <= length:
             tape = Tape(draft.form.units)
             message = (
                 f"{meshes} meshes drawn out are {tape.length(meshes * mesh)} long, and do not reach along "
-                f"a side of "
-                f"{tape.length(length)}: write {int(length / mesh) + 1} or more for it"
+                f"a side of {tape.length(length)}: write {int(length / mesh) + 1} or more for it"
             )
-            yield Fault(path, message)
+            yield Fault((*path, side), message)
 
 
 def _meshes_around(draft: Draft, place: int) -> int | None:
