@@ -136,7 +136,7 @@ def _numbers(made: Design) -> tuple[dict[str, float | None], tuple[str, ...]]:
 
 
 def room_of(made: Design) -> float:
-    """Room between the hoops [m3]: areas within the rows of knots, row by row along the net."""
+    """Room between the hoops [m^3]: areas within the rows of knots, row by row along the net."""
     knots = body_knots(made.netting)
     rings, places = made.netting.knot_rings[knots], made.shape.knot_positions[knots]
     order = np.argsort(rings, kind="stable")
@@ -148,7 +148,7 @@ def room_of(made: Design) -> float:
 
 
 def area_within(knots: Floats) -> float:
-    """Area of a row as its knots bound it, in any order: ``|sum y_i z_i+1 - y_i+1 z_i| / 2`` [m2].
+    """Area of a row as its knots bound it, in any order: ``|sum y_i z_i+1 - y_i+1 z_i| / 2`` [m^2].
 
     Source: Gauss's formula for a polygon.
 
