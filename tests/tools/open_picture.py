@@ -1,4 +1,4 @@
-"""The README's picture of net3d open: python -m tests.tools.open_picture, where chromium is at hand."""
+"""The README's pictures of the work page and a bench sheet: python -m tests.tools.open_picture, with chromium."""
 
 import io
 import re
@@ -7,17 +7,23 @@ import subprocess
 import sys
 import tempfile
 import time
+from dataclasses import replace
 from pathlib import Path
 
+import pypdfium2
 from PIL import Image
 from selenium import webdriver
 from selenium.webdriver.chrome.service import Service
 
-from tests.page.conftest import FLAGS
+import net3d
+from net3d.paper.documents import Imprint, bench_pdf
+from tests.page.conftest import DAY, FLAGS
 
 ROOT = Path(__file__).parent.parent.parent
 TARGET = ROOT / "outputs" / "open.png"
+SHEET = ROOT / "outputs" / "bench-sheet.png"
 LONGEST = 120  # s until all is worked out
+DENSE = 100 / 72  # dots of the sheet's picture to a point of paper
 
 
 def picture(folder, address):
@@ -45,8 +51,18 @@ def picture(folder, address):
         driver.quit()
 
 
+def sheet_picture():
+    """The bench sheet of the sample's second hoop."""
+    design = net3d.design(net3d.read_spec(ROOT / "specs" / "backwater-36.toml"))
+    content = bench_pdf(design, replace(Imprint.usual("in"), day=DAY))
+    with pypdfium2.PdfDocument(content) as paper:
+        page = next(one for one in paper if "\nHoop 2\r" in one.get_textpage().get_text_range())
+        page.render(scale=DENSE).to_pil().convert("L").quantize(16).save(SHEET, optimize=True)
+
+
 def main():
-    """Serve the sample, take the picture, end."""
+    """Draw the sheet; serve the sample, take the picture, end."""
+    sheet_picture()
     with tempfile.TemporaryDirectory() as folder:
         shutil.copy(ROOT / "specs" / "backwater-36.toml", folder)
         command = [sys.executable, "-m", "net3d", "open", folder, "--no-browser", "--port", "0"]
