@@ -152,7 +152,8 @@ BUILD_FILES = (
     BuildFile(
         "page.html",
         "the net in 3D to turn and cut open, with sizes, findings and cautions; the shop's tables folded "
-        "below; one file, works offline, on phones too",
+        "below, and the work at the bench, one step at a time as large as a phone's screen; one file, works "
+        "offline",
         _page,
     ),
     BuildFile("picture.png", "a perspective view to show a customer", _picture),

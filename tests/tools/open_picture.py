@@ -1,4 +1,4 @@
-"""The README's pictures of the work page and a bench sheet: python -m tests.tools.open_picture, with chromium."""
+"""The README's pictures of the work page and a bench sheet: python -m tests.tools.open_picture."""
 
 import io
 import re
