@@ -25,14 +25,14 @@ def known_diameter(draft: Draft, path: Path, hoop: BareHoop) -> float | None:
     """Outside diameter of the hoops of the table at a path [m], by a frame's girth, where that is known."""
     if isinstance(hoop, HoopForm) and hoop.shape != "round":
         frame = known_frame(draft, path, hoop)
-        return None if frame is None else diameter_of(frame.girth)
+        return None if frame is None or not closes(frame) else diameter_of(frame.girth)
     keys = [key for key in ("diameter", "circumference") if key in hoop.model_fields_set]
     fine = draft.fine("units") and len(keys) == 1 and draft.given(*path, keys[0])
     return hoop.outside_diameter() if fine else None
 
 
 def known_frame(draft: Draft, path: Path, hoop: HoopForm) -> Frame | None:
-    """The frame of the table at a path, where its sizes are known and it is none of no size."""
+    """The frame of the table at a path, where its sizes are known; it may be one that does not close."""
     if not draft.fine("units") or not draft.fine(*path, "shape") or hoop.shape == "round":
         return None
     told, odd = FRAME_SIZES[hoop.shape], {"diameter", "height"} - set(FRAME_SIZES[hoop.shape])
@@ -41,7 +41,12 @@ def known_frame(draft: Draft, path: Path, hoop: HoopForm) -> Frame | None:
     if not fine or len(keys) != len(told) - 1 or odd & hoop.model_fields_set:
         return None
     frame = hoop.frame()
-    return frame if frame and min(frame.width, frame.height, frame.girth) > 0 else None
+    return frame if frame and min(frame.width, frame.height) > 0 else None
+
+
+def closes(frame: Frame) -> bool:
+    """Whether its corners leave it a way around at all."""
+    return frame.girth > 0
 
 
 def known_mesh(draft: Draft) -> float | None:

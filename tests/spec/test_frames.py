@@ -46,6 +46,7 @@ def test_a_measured_girth_makes_the_frame_larger():
         ({"shape": "square", "width": 0.3, "corner": 0.16}, "hoop[1].corner", ["0.010 m", "0.150 m"]),
         ({"shape": "square", "width": 0.3, "corner": 0.004}, "hoop[1].corner", ["its rod"]),
         ({"shape": "square", "width": 0.015}, "hoop[1]", ["two rods"]),
+        ({"shape": "square", "width": 0.3, "rod": 2.0}, "hoop[1]", ["no room inside a rod"]),
         ({"shape": "d", "width": 0.3, "height": 0.15}, "hoop[1]", ["0.160 m high or more"]),
         ({"shape": "square", "width": 0.3, "gaps": [0, 0.01, 0, 0.01]}, "hoop[1].gaps", ["round hoops"]),
         ({"shape": "square", "width": 0.3, "turn": 2}, "hoop[1].turn", ["round hoops"]),
