@@ -52,6 +52,33 @@ def test_the_fyke_has_the_published_frames_and_hoops():
     assert {hoop.diameter for hoop in hoops if not hoop.frame} == {0.76}
 
 
+GUIDED = {
+    # Frames 2 x 3 ft, hoops 2 ft, a leader of 25 ft: gear list of Wisconsin lakes, North Temperate Lakes LTER.
+    "mini-fyke-2ft.toml": ((0.6096, 0.9144), {0.6096}, [(7.62, 0.6096)]),
+    # Half a circle 4 ft high and 8 ft wide, wings 8 fathoms long and 1 high: Encyclopedie, article Verveux.
+    "d-mouth-8ft.toml": ((1.2192, 2.4384), {1.3208}, [(14.63, 1.829)]),
+    # Traps 0.5 m high, a leader of 6 m: estuarine fish surveys of Northern Ireland, open data.
+    "double-eel-fyke-0.5.toml": (None, {0.5, 0.46, 0.42, 0.38, 0.36}, [(6.0, 0.5)]),
+    # A lead of 50 ft, 3 ft high: the same list's fyke with frames of 3 x 6 ft.
+    "survey-fyke-0.9.toml": ((0.9, 1.8), {0.76}, [(15.24, 0.9144)]),
+}
+
+
+@pytest.mark.parametrize("name", sorted(GUIDED))
+def test_published_frames_hoops_and_guides(name):
+    frame, diameters, panels = GUIDED[name]
+    spec = read_spec(SPECS / name)
+    frames = {(hoop.frame.height, hoop.frame.width) for hoop in spec.hoops if hoop.frame}
+    assert [pytest.approx(size, rel=0.05) for size in sorted(frames)] == ([frame] if frame else [])
+    assert sorted({hoop.diameter for hoop in spec.hoops if not hoop.frame}) == pytest.approx(
+        sorted(diameters)
+    )
+    for guide, (long, high) in zip(spec.guides, panels, strict=True):
+        along = guide.long * guide.stretched * guide.hanging
+        up = guide.deep * guide.stretched * (1 - guide.hanging**2) ** 0.5
+        assert (along, up) == (pytest.approx(long, rel=0.03), pytest.approx(high, rel=0.06))
+
+
 @pytest.mark.parametrize("name", sorted(PUBLISHED_THROATS))
 def test_published_throats_are_on_the_published_hoops(name):
     throats = {throat.hoop: throat.style for throat in read_spec(SPECS / name).throats}
