@@ -53,12 +53,12 @@ def test_the_fyke_has_the_published_frames_and_hoops():
 
 
 GUIDED = {
-    # Frames 2 x 3 ft, hoops 2 ft, a leader of 25 ft: gear list of Wisconsin lakes, North Temperate Lakes LTER.
+    # Frames 2 x 3 ft, hoops 2 ft, a leader of 25 ft: gear list of Wisconsin lakes, LTER.
     "mini-fyke-2ft.toml": ((0.6096, 0.9144), {0.6096}, [(7.62, 0.6096)]),
     # Half a circle 4 ft high and 8 ft wide, wings 8 fathoms long and 1 high: Encyclopedie, article Verveux.
     "d-mouth-8ft.toml": ((1.2192, 2.4384), {1.3208}, [(14.63, 1.829)]),
-    # Traps 0.5 m high, a leader of 6 m: estuarine fish surveys of Northern Ireland, open data.
-    "double-eel-fyke-0.5.toml": (None, {0.5, 0.46, 0.42, 0.38, 0.36}, [(6.0, 0.5)]),
+    # A leader of 6 m: estuarine fish surveys of Northern Ireland; 0.4 m high: Irish yellow eel survey.
+    "double-eel-fyke-0.5.toml": (None, {0.5, 0.46, 0.42, 0.38, 0.36}, [(6.0, 0.4)]),
     # A lead of 50 ft, 3 ft high: the same list's fyke with frames of 3 x 6 ft.
     "survey-fyke-0.9.toml": ((0.9, 1.8), {0.76}, [(15.24, 0.9144)]),
 }
