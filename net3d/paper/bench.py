@@ -18,6 +18,7 @@ from net3d.paper.ink import in_ink
 from net3d.paper.mark_pages import mark_pages
 from net3d.paper.mend_pages import mend_pages
 from net3d.paper.pages import (
+    REST,
     Blanks,
     Block,
     Cautions,
@@ -126,7 +127,7 @@ def _fish_page(design: Design) -> list[Page]:
         return []
     plot = kept_plot(f"{design.spec.title}: what the mesh keeps", design.spec.tape, fish, kept)
     sheet = kept_sheet(design, kept)
-    blocks = (*_whole(sheet, ["opening"]), Drawing(in_ink(plot), "What the mesh keeps", height=2.8))
+    blocks = (*_whole(sheet, ["opening"]), Drawing(in_ink(plot), "What the mesh keeps", height=REST))
     return [Page("What the mesh keeps", blocks)]
 
 
