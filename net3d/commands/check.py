@@ -61,10 +61,11 @@ def check(path: Path, everything: bool, correct: bool, number: int | None, as_js
     with progress(1 + currents) as announce:
         announce("Working out the shape")
         design = work_out(spec, told_currents(announce, spec.tape, currents))
-        announce("Trying what helps")
-        if any(finding.level is not Level.OK for finding in design.findings):
-            from net3d.advice import advise  # a sound net need not wait until it is loaded
+    odd = sum(finding.level is not Level.OK for finding in design.findings)
+    if odd:
+        from net3d.advice import advise  # a sound net need not wait until it is loaded
 
+        with progress(odd) as announce:
             design = advise(design, announce)
     if number is not None:
         _make(path, design, number)

@@ -61,14 +61,26 @@ def _crossings_along(
 ) -> Iterator[tuple[Ints, Ints, Floats]]:
     """As ``_crossings`` for a line along the net, which meets a row where that is as far from its middle.
 
-    A quarter of the arithmetic, for the flow that nearly every spec means.
+    A quarter of the arithmetic, for the flow that nearly every spec means, and only with rows up the stream
+    that are about as wide: a large net has many rows.
     """
-    lengths, widenings = np.diff(bands.places)[:, 0], np.diff(bands.radii)[:, 0]
-    right, up = (places[:, [axis]] - bands.middles[:, axis - 1] for axis in (1, 2))
-    down = (np.sqrt(right * right + up * up) - bands.radii[:, 0]) / widenings
-    distances = (lengths * down + bands.places[:, 0] - places[:, :1]) * upstream[0]
+    met = _may_be_met(places, bands, upstream[0])
+    lengths, widenings = np.diff(bands.places[met])[:, 0], np.diff(bands.radii[met])[:, 0]
+    right, up = (places[:, [axis]] - bands.middles[met, axis - 1] for axis in (1, 2))
+    down = (np.sqrt(right * right + up * up) - bands.radii[met, 0]) / widenings
+    distances = (lengths * down + bands.places[met, 0] - places[:, :1]) * upstream[0]
     place, row = np.nonzero((down >= 0) & (down < 1) & (distances > clearances[:, None]))
-    yield place, row, (np.abs(widenings) / np.hypot(lengths, widenings))[row]
+    yield place, met[row], (np.abs(widenings) / np.hypot(lengths, widenings))[row]
+
+
+def _may_be_met(places: Floats, bands: Bands, toward: float) -> Ints:
+    """Rows that lines along the net from some places may meet: about as wide, and up the stream."""
+    axis = bands.middles.mean(axis=0)
+    beside = np.linalg.norm(places[:, 1:] - axis, axis=1)
+    off = np.linalg.norm(bands.middles - axis, axis=1)
+    wide = (bands.radii.max(axis=1) + off >= beside.min()) & (bands.radii.min(axis=1) - off <= beside.max())
+    ahead = (bands.places * toward).max(axis=1) > (places[:, 0] * toward).min()
+    return np.flatnonzero(wide & ahead)
 
 
 def _crossings(

@@ -3,6 +3,7 @@
 import contextlib
 import csv
 import io
+import itertools
 import json
 import os
 import re
@@ -334,20 +335,41 @@ def all_from_terminal(handle):
     return read
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminal there")
-def test_progress_is_shown_on_a_terminal_only(spec):
+def shown_on_terminal(command, folder):
+    """What a program shows on the terminal of its errors, and what it prints."""
     ours, theirs = os.openpty()
-    command = [sys.executable, "-m", "net3d", "build", str(spec)]
-    with subprocess.Popen(command, cwd=spec.parent, stdout=subprocess.PIPE, stderr=theirs) as process:
+    with subprocess.Popen(command, cwd=folder, stdout=subprocess.PIPE, stderr=theirs) as process:
         os.close(theirs)
         shown = all_from_terminal(ours).decode(errors="replace")
         out = process.stdout.read().decode()
-    assert process.returncode == 0
+    os.close(ours)
+    return shown, out, process.returncode
+
+
+def left_to_go(shown):
+    return [int(count) for count in re.findall(r"(-?\d+) to go", shown)]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminal there")
+def test_progress_is_shown_on_a_terminal_only(spec):
+    command = [sys.executable, "-m", "net3d", "build", str(spec)]
+    shown, out, code = shown_on_terminal(command, spec.parent)
+    assert code == 0
     assert "Working out the shape" in shown
     assert "Working out the shape" not in out
-    left = [int(count) for count in re.findall(r"(\d+) to go", shown)]
+    left = left_to_go(shown)
     assert left == sorted(left, reverse=True)
     assert left[-1] == 1
-    os.close(ours)
     ended = subprocess.run(command, cwd=spec.parent, capture_output=True, text=True, check=True)
     assert ended.stderr == ""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminal there")
+def test_progress_counts_the_findings_that_are_left_to_be_set_right(spec):
+    limits = "\n[limits]\nhoops_max = 1\nlength_max = 0.1\n"
+    spec.write_text(spec.read_text(encoding="utf-8") + limits, encoding="utf-8")
+    shown, _, code = shown_on_terminal([sys.executable, "-m", "net3d", "check", str(spec)], spec.parent)
+    assert code == 1
+    left = [count for count, _ in itertools.groupby(left_to_go(shown))]
+    assert left[-2:] == [2, 1]
+    assert min(left) == 1
