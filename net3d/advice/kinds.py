@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from net3d.advice import body, doubts, frames, guides, river, throats
+from net3d.advice import body, doubts, escapes, frames, guides, river, throats
 from net3d.advice.trying import Case, Way
 
 
@@ -91,6 +91,11 @@ KINDS: dict[str, Kind] = {
     "hole-opening": Kind(_HOLE),
     "hole-rest": Kind(_HOLE),
     "hole-bar": Kind(_HOLE),
+    "escape-tight": Kind("The frame is smaller than the netting around it hangs.", escapes.lace_longer),
+    "escape-apart": Kind("What keeps others out keeps these fish out too.", escapes.set_apart),
+    "escape-girth": Kind("What lets others out lets these fish out too: their girths overlap."),
+    "escape-floats": Kind("The netting is heavy for floats.", escapes.more_floats),
+    "escape-trial": Kind("Trials hold for the water and the animals that they were made with."),
     "bow-measured": Kind(_ROUND),
     "built-length": Kind("The net is as it was tied: only measuring ten of its meshes says more."),
     "bow-slack": Kind(_TURNS),

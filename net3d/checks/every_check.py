@@ -6,6 +6,7 @@ from net3d.checks.bow import check_bow
 from net3d.checks.built import check_built
 from net3d.checks.checks import Finding
 from net3d.checks.doubts import check_doubts
+from net3d.checks.escapes import check_escapes
 from net3d.checks.frames import check_frames
 from net3d.checks.hanging import check_hanging
 from net3d.checks.kept import check_kept
@@ -50,5 +51,6 @@ def check(
         findings += check_bow(spec, plan, netting, shape)
         findings += check_frames(spec, plan, netting, shape)
         findings += check_ribs(spec, plan, netting, shape)
+        findings += check_escapes(spec, plan, netting, shape)
         findings += check_local_rules(spec, plan, netting, shape)
     return tuple(findings)

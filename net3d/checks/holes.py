@@ -53,7 +53,7 @@ def _opening(spec: NetSpec, hole: Hole, girth: float) -> Finding:
 
 def _tightest(spec: NetSpec, netting: Netting, rests: tuple[Rest, ...], hole: Hole, own: Ints) -> Finding:
     """The bar of a torn piece that is nearest to parting, in whichever water."""
-    loads = np.array([rest.tensions[own] / netting.bar_strengths[own] for rest in rests])
+    loads = np.array([(rest.tensions / netting.bar_strengths)[own] * (own >= 0) for rest in rests])
     water, worst = (int(at) for at in np.unravel_index(np.argmax(loads), loads.shape))
     rest, bar, load = rests[water], own[worst], float(loads[water, worst])
     now, before = (spec.tape.force(float(pulls[bar])) for pulls in (rest.tensions, rest.whole))

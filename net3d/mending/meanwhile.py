@@ -51,7 +51,8 @@ class Torn:
     def rim(self) -> Ints:
         """Numbers of the bars around all holes."""
         around = [own[sorted(opening.rim)] for own, opening in zip(self.bars, self.openings, strict=True)]
-        return np.unique(np.concatenate(around))
+        every = np.unique(np.concatenate(around))
+        return every[every >= 0]
 
 
 def torn_net(spec: NetSpec, plan: Plan, tied: tuple[Netting, Shape], loads: tuple[Loads, ...]) -> Torn | None:
@@ -71,11 +72,12 @@ def torn_net(spec: NetSpec, plan: Plan, tied: tuple[Netting, Shape], loads: tupl
     if not holes or not shape.at_rest:
         return None
     bars = tuple(_bars(netting, plan, hole) for hole in holes)
-    torn = np.zeros(len(netting.bars), dtype=bool)
+    torn = np.zeros(len(netting.bars) + 1, dtype=bool)  # the last for bars that a way out left none of
     for hole, own in zip(holes, bars, strict=True):
         torn[own[sorted(hole.bars)]] = True
-    gone = torn | _falls_out(netting, torn)
-    openings = tuple(_opening(plan, hole, gone[own]) for hole, own in zip(holes, bars, strict=True))
+    gone = torn[:-1] | _falls_out(netting, torn[:-1])
+    lost = np.append(gone, True)
+    openings = tuple(_opening(plan, hole, lost[own]) for hole, own in zip(holes, bars, strict=True))
     fast = with_lengths(netting, shape.bar_rest_lengths)
     rests = [_rest(fast, gone, shape.bar_tensions, None)]
     rests += [_rest(row.standing.tied, gone, row.standing.tensions, row) for row in loads[-1:]]
@@ -111,7 +113,16 @@ def without_bars(netting: Netting, gone: Bools) -> Netting:
 
 
 def _bars(netting: Netting, plan: Plan, hole: Hole) -> Ints:
-    return np.concatenate([netting.bars_of(part) for part in parts_of(plan, hole.throat)])
+    """Numbers of the bars of a hole's piece in the order of its lattice; -1 where a way out was cut."""
+    own = np.concatenate([netting.bars_of(part) for part in parts_of(plan, hole.throat)])
+    if hole.throat is not None or not plan.escapes:
+        return own
+    cut = {knot for escape in plan.escapes for one in escape.apertures for knot in one.cut}
+    kept = np.ones(len(hole.lattice.ends), dtype=bool)
+    kept[list(hole.lattice.bars_at({hole.lattice.knot(row, place) for row, place in cut}))] = False
+    numbers = np.full(len(kept), -1)
+    numbers[kept] = own
+    return numbers
 
 
 def _falls_out(netting: Netting, torn: Bools) -> Bools:

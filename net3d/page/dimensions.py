@@ -65,7 +65,8 @@ def _holes(design: Design) -> Iterator[Label]:
     """Every hole by its number, in the middle of its rim."""
     torn, places = design.torn, design.shape.knot_positions
     for hole, own, opening in zip(torn.holes, torn.bars, torn.openings, strict=True) if torn else ():
-        x, y, z = places[design.netting.bars[own[sorted(opening.rim)]]].reshape(-1, 3).mean(axis=0).tolist()
+        rim = own[sorted(opening.rim)]
+        x, y, z = places[design.netting.bars[rim[rim >= 0]]].reshape(-1, 3).mean(axis=0).tolist()
         yield Label(f"hole {hole.number}, {design.spec.tape.rough(opening.girth)} around", (x, y, z), 1)
 
 

@@ -13,6 +13,7 @@ from net3d.outline.outline import Outline
 from net3d.outline.waves import FLAT, fit_bow, fit_ovality
 from net3d.plan.cutting import PANELS, Seams, first_seams, last_seams, narrow_to_seams
 from net3d.plan.decreases import Edge, Piece, share_out
+from net3d.plan.escapes import plan_escapes
 from net3d.plan.guides import plan_guides
 from net3d.plan.joins import Row
 from net3d.plan.marking import mark_readings, step_around
@@ -54,6 +55,7 @@ def _lay_out(spec: NetSpec) -> Plan:
         sections=sections,
         ribs=plan_ribs(spec, hoops, sections),
         guides=plan_guides(spec.guides),
+        escapes=plan_escapes(spec, hoops, sections),
         tail=tail,
         throats=plan_throats(spec, hoops, sections),
         knots=sum(piece.knots for piece in pieces),

@@ -12,6 +12,7 @@ from net3d.outline.frames import Frame
 from net3d.outline.outline import Outline
 from net3d.parts import Part
 from net3d.plan.decreases import Piece
+from net3d.plan.escapes import EscapePlan
 from net3d.plan.guides import GuidePlan
 from net3d.plan.joins import Row
 
@@ -212,6 +213,7 @@ class Plan:
     sections: tuple[SectionPlan, ...]
     ribs: tuple[RibPlan, ...]
     guides: tuple[GuidePlan, ...]
+    escapes: tuple[EscapePlan, ...]
     tail: Piece | None
     throats: tuple[ThroatPlan, ...]
     knots: int

@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import Twine
 from net3d.parts import ANCHOR_LINE, BRIDLE, TAIL, Part
+from net3d.plan.escapes import ChimneyPlan
 from net3d.plan.guides import GuidePlan
 from net3d.plan.parts import has_anchor_line, planned_parts, refuse_missing
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
+from net3d.shop import escapes
 from net3d.shop.guides import guide_mass, hanging_twine, hitches, lines_of, pieces_of
 from net3d.shop.lacing import lace
 from net3d.shop.tubes import tubes
@@ -36,6 +38,7 @@ class Amount:
     parts: tuple[Part, ...] = ()  # of the net that it is for
     throat: int | None = None  # the one it is for alone
     guide: Part | None = None  # likewise
+    escape: int | None = None  # likewise, by its number
     each: float | None = None  # what a float lifts or a lead weighs in water [N]
 
 
@@ -61,6 +64,7 @@ def amounts(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[A
         *_rods(plan),
         *_ropes(spec, plan),
         *_guides(spec, plan),
+        *_escapes(spec, plan),
         *_dip(spec, plan),
     )
     listed = [part for amount in needed for part in amount.parts]
@@ -83,9 +87,10 @@ def _netting(spec: NetSpec, plan: Plan) -> list[Amount]:
     """Twine in the netting, by the twine."""
     item = SHEET_NETTING if spec.netting.made == "sheet" else "netting_twine"
     body = (*(section.part for section in plan.sections), *((TAIL,) if plan.tail else ()))
-    knitted: list[tuple[Plan | ThroatPlan | GuidePlan, tuple[Part, ...]]] = [(plan, body)]
+    knitted: list[tuple[Plan | ThroatPlan | GuidePlan | ChimneyPlan, tuple[Part, ...]]] = [(plan, body)]
     knitted += [(throat, (throat.part,)) for throat in plan.throats]
     knitted += [(guide, (guide.part,)) for guide in plan.guides for _ in guide.sides]
+    knitted += [(one.chimney, (one.chimney_part,)) for one in plan.escapes if one.chimney]
     amounts = []
     for twine in dict.fromkeys(piece.twine for piece, _ in knitted):
         alike = [(piece, parts) for piece, parts in knitted if piece.twine == twine]
@@ -130,6 +135,26 @@ def _guides(spec: NetSpec, plan: Plan) -> list[Amount]:
         mass = length * twine.mass_per_length
         found.append(Amount("hanging_twine", twine=twine, knots=hitches(plan), total=length, mass=mass))
     return found
+
+
+def _escapes(spec: NetSpec, plan: Plan) -> list[Amount]:
+    """Of each way out its frames, lacing, lines, floats, and the thread that rots."""
+    twine, end = spec.lacing.twine, spec.tape.roughly(allowance("string_end"))
+    return [
+        Amount(
+            thing.item,
+            twine=None if thing.item in escapes.BARE else twine,
+            pieces=thing.pieces,
+            length=thing.length,
+            cut_length=thing.length and thing.length + (2 * end if thing.tied else 0.0),
+            total=thing.length and thing.pieces * (thing.length + (2 * end if thing.tied else 0.0)),
+            parts=thing.parts,
+            escape=escape.spec.place,
+            each=thing.each,
+        )
+        for escape in plan.escapes
+        for thing in escapes.things(escape, plan)
+    ]
 
 
 def _lacing(spec: NetSpec, plan: Plan) -> list[Amount]:

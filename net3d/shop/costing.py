@@ -11,6 +11,7 @@ from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import plain_name
 from net3d.plan.plan import Plan
 from net3d.shop.amounts import DIP, SHEET_NETTING, Amount, amounts, netting_mass
+from net3d.shop.escapes import escape_hitches, escape_knots
 from net3d.shop.guides import guide_cuts, guide_knots, guide_mass, hitches
 from net3d.shop.lacing import lace
 from net3d.shop.tubes import tubes
@@ -71,6 +72,8 @@ def work(spec: NetSpec, plan: Plan) -> tuple[Work, ...]:
         done.append(Work("throats", throats, "throats", 1 / each, throats * each))
     if plan.guides:
         done.append(_at_rate("hanging", hitches(plan), "hitches", rates.hitches_per_hour))
+    if cut := escape_hitches(plan):
+        done.append(_at_rate("escapes", cut, "hitches", rates.hitches_per_hour))
     fitting = Work("fitting", None, "", None, rates.fitting_hours)
     return (*done, fitting)
 
@@ -110,7 +113,8 @@ def price(spec: NetSpec, done: Sequence[Work], bought: Sequence[Purchase]) -> Pr
 
 
 def _knitting(spec: NetSpec, plan: Plan) -> Work:
-    knots = plan.knots + sum(throat.knots for throat in plan.throats) + guide_knots(plan)
+    knots = plan.knots + sum(throat.knots for throat in plan.throats)
+    knots += guide_knots(plan) + escape_knots(plan)
     return _at_rate("knitting", knots, "knots", spec.prices.knots_per_hour)
 
 

@@ -16,6 +16,7 @@ from net3d.handbook.limits import default_limits
 from net3d.outline.frames import SIDES, Frame, other_size
 from net3d.outline.girth import diameter_of
 from net3d.spec.built_form import BuiltForm
+from net3d.spec.escape_form import EscapeForm
 from net3d.spec.guide_form import LeaderForm, WingForm
 from net3d.spec.line_form import LineForm
 from net3d.spec.old_form import HoleForm, OldForm
@@ -328,6 +329,9 @@ class NetForm(Table):
     wing: tuple[WingForm, ...] = Field(default=(), description="Wings from the sides of the mouth outward.")
     leader: LeaderForm | None = Field(
         default=None, description="A leader from the middle of the mouth straight ahead."
+    )
+    escape: tuple[EscapeForm, ...] = Field(
+        default=(), description="Ways out for what is not meant to be caught, or what keeps it out."
     )
     tail: TailForm | None = Field(
         default=None, description="Netting behind the last hoop, gathered by a drawstring."

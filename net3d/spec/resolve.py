@@ -14,6 +14,8 @@ from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.tolerances import tolerance
 from net3d.handbook.twine import Spool, Twine, find_twine, lacing_twine, plain_name, twine_of
 from net3d.outline.girth import diameter_of, girth_of
+from net3d.spec.escape_form import EscapeForm
+from net3d.spec.escapes import EscapeSpec
 from net3d.spec.form import HoopForm, LocalRules, NetForm, SpareHoop, TwineForm
 from net3d.spec.guide_form import GuideForm, WingForm
 from net3d.spec.guides import GuideSpec
@@ -55,6 +57,7 @@ Twines = Mapping[str, TwineForm]  # the maker's own
 
 OWN = "your spec"
 FOOT = 0.3048  # m
+THIN_ROD = 0.006  # m: of an escape's frame; common practice, no source
 TEN = 10  # meshes that are measured together
 ALIKE = 0.02  # part of the diameter by which hoops that may take each other's place differ; common practice
 
@@ -74,6 +77,7 @@ def resolve(form: NetForm, source: Source) -> NetSpec:
         sections=_sections(form),
         lines=tuple(_record(LineSpec, line) for line in form.line),
         guides=_guides(form),
+        escapes=tuple(_escape(escape, place) for place, escape in enumerate(form.escape, start=1)),
         tail=None if form.tail is None else _record(TailSpec, form.tail),
         throats=tuple(_throat(form, throat, number, old) for number, throat in enumerate(form.throat)),
         fish=None if form.fish is None else _fish(form.fish),
@@ -160,6 +164,11 @@ def _throat(form: NetForm, throat: ThroatForm, number: int, old: Left | None) ->
         decreases=throat.decreases or None,
         strings=_record(StringsSpec, strings, points=min(strings.points, throat.tip)),
     )
+
+
+def _escape(form: EscapeForm, place: int) -> EscapeSpec:
+    width, height = (form.inside, form.inside) if form.kind == "rings" else (form.width, form.height)
+    return _record(EscapeSpec, form, place=place, width=width, height=height, rod=form.rod or THIN_ROD)
 
 
 def _guides(form: NetForm) -> tuple[GuideSpec, ...]:

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from net3d.handbook.limits import default_limits
 from net3d.outline.girth import girth_of
 from net3d.spec.draft import Draft
+from net3d.spec.escape_rules import ESCAPE_RULES
 from net3d.spec.faults import Fault, bare_hoops, exactly_one, hoop_count, hoops, too_wide, twine_fault
 from net3d.spec.fish_rules import FISH_RULES
 from net3d.spec.form import HoopForm
@@ -327,6 +328,7 @@ RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
     _one_webbing_size,
     *FRAME_RULES,
     *GUIDE_RULES,
+    *ESCAPE_RULES,
     *SITE_RULES,
     *OLD_RULES,
     *THROAT_RULES,

@@ -16,6 +16,7 @@ from net3d.handbook.fish import Body
 from net3d.handbook.limits import Limit, default_limits
 from net3d.handbook.rope import Rope
 from net3d.handbook.twine import Twine
+from net3d.spec.escapes import EscapeSpec
 from net3d.spec.guides import GuideSpec
 from net3d.spec.holes import Tear
 from net3d.spec.hoops import HoopSpec, LineSpec
@@ -318,6 +319,7 @@ class NetSpec:
     sections: SectionsSpec
     lines: tuple[LineSpec, ...]
     guides: tuple[GuideSpec, ...]  # wings, then the leader
+    escapes: tuple[EscapeSpec, ...]
     tail: TailSpec | None
     throats: tuple[ThroatSpec, ...]
     fish: FishSpec | None

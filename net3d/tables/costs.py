@@ -28,6 +28,7 @@ WORK = {
     "lacing": "lacing the hoops",
     "throats": "hanging the throats",
     "hanging": "hanging wings and leader on their lines",
+    "escapes": "lacing ways out",
     "fitting": "marking, rigging, dipping, looking it over",
 }
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from net3d.plan.decreases import Piece
 from net3d.plan.guides import GuidePlan
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
+from net3d.shop.escapes import escape_knots
 from net3d.shop.guides import guide_knots
 from net3d.shop.knitting import EXTRA, KnitRow, knit_rows, single_rows
 from net3d.spec.spec import NetSpec
@@ -110,7 +111,8 @@ def _notes(spec: NetSpec, plan: Plan) -> tuple[Note, ...]:
     bar = spec.tape.mesh(plan.bar)
     throats, guides = ([piece.twine.name for piece in kind] for kind in (plan.throats, plan.guides))
     twines = dict.fromkeys([plan.twine.name, *throats, *guides])
-    knots = plan.knots + sum(throat.knots for throat in plan.throats) + guide_knots(plan)
+    knots = plan.knots + sum(throat.knots for throat in plan.throats)
+    knots += guide_knots(plan) + escape_knots(plan)
     changes = [
         change
         for piece in (*plan.body, *(throat.piece for throat in plan.throats))

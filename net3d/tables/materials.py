@@ -28,6 +28,11 @@ ITEMS = {  # what the maker calls them
     "floats": "floats of {guide}",
     "leads": "leads of {guide}",
     "stakes": "stake of {guide}",
+    "escape_frame": "frame of escape {escape}",
+    "escape_lacing": "lacing of escape {escape}",
+    "escape_line": "lines of escape {escape}",
+    "escape_float": "float of escape {escape}",
+    "rotting_thread": "thread that rots, of escape {escape}",
     "hanging_twine": "twine to hang netting on its lines",
     "dip": "net dip",
 }
@@ -61,7 +66,7 @@ def what(spec: NetSpec, amount: Amount) -> str:
     if amount.rope is not None:
         return f"rope, {spec.tape.thickness(amount.rope)}"
     if amount.each is not None:
-        does = "lift" if amount.item == "floats" else "weigh"
+        does = "lift" if amount.item in {"floats", "escape_float"} else "weigh"
         return f"{does} {spec.tape.force(amount.each)} each in water"
     return ""
 
@@ -70,7 +75,7 @@ def _row(spec: NetSpec, amount: Amount) -> tuple[Cell, ...]:
     named = amount.guide.title if amount.guide else ""
     by_needle = amount.item in BY_THE_NEEDLE
     return (
-        ITEMS.get(amount.item, amount.item).format(throat=amount.throat, guide=named),
+        ITEMS.get(amount.item, amount.item).format(throat=amount.throat, guide=named, escape=amount.escape),
         what(spec, amount),
         amount.pieces,
         amount.length,

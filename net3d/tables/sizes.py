@@ -7,6 +7,7 @@ from net3d.drawings.hoop_words import size_text
 from net3d.plan.guides import GuidePlan
 from net3d.plan.plan import HoopPlan, Plan, ThroatPlan
 from net3d.shop.amounts import netting_mass
+from net3d.shop.escapes import escape_knots
 from net3d.shop.guides import guide_knots
 
 MADE = {"hand-tied": "knotted by hand in the round", "sheet": "cut from sheet netting and seamed"}
@@ -15,7 +16,8 @@ MADE = {"hand-tied": "knotted by hand in the round", "sheet": "cut from sheet ne
 def size_facts(design: Design) -> tuple[tuple[str, str], ...]:
     """Everything that the maker wants to see at a glance."""
     spec, plan = design.spec, design.plan
-    knots = plan.knots + sum(throat.knots for throat in plan.throats) + guide_knots(plan)
+    knots = plan.knots + sum(throat.knots for throat in plan.throats)
+    knots += guide_knots(plan) + escape_knots(plan)
     return (
         *customer_facts(design),
         ("Made", MADE[spec.netting.made]),

@@ -27,6 +27,7 @@ from net3d.tables.cautions import (
     WEIGHT,
     WILDLIFE,
 )
+from net3d.tables.escapes import escape_words
 from net3d.tables.marks import is_turned_over, layers_text, turn_text
 from net3d.tables.strings import string_text
 
@@ -50,6 +51,7 @@ def steps(design: Design) -> tuple[Step, ...]:
         *_hanging(design),
         *_ribs(design),
         *_rigging(design),
+        *_escapes(design),
         *_guides(design),
         *_dipping(design),
         *_stretching(design),
@@ -278,6 +280,12 @@ def _rigging(design: Design) -> list[Step]:
         line = f"{design.spec.tape.length(rigging.line)} from {anchored} to the anchor"
         steps.append(Step("Splice the anchor line.", line))
     return steps
+
+
+def _escapes(design: Design) -> list[Step]:
+    """Each way out: what is cut and where, and how its frame is laced; lines across the mouth; floats."""
+    spec, plan = design.spec, design.plan
+    return [Step(*words) for escape in plan.escapes for words in escape_words(spec, plan, escape)]
 
 
 def _guides(design: Design) -> list[Step]:
