@@ -23,6 +23,7 @@ TOUCHING = 1e-6  # of the pull: less is a rounding error
 def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> list[Finding]:
     """Findings of every section of the body, then of the twine of every part."""
     findings: list[Finding] = []
+    opened = {escape.spec.behind for escape in plan.escapes if escape.apertures}
     for number, section in enumerate(shape.sections):
         push = float(shape.hoop_pushes[number])
         if push > TOUCHING * netting.pull:
@@ -30,7 +31,10 @@ def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> 
         if plan.sections[number].part in plan.ribbed:  # its netting is meant to hang
             continue
         slack = _slack(spec, shape, section, plan.sections[number].spacing)
-        findings += [slack, _uneven(spec, plan, section)]
+        findings.append(slack)
+        if number + 1 in opened:  # what its frame does to the pull is told of the way out
+            continue
+        findings.append(_uneven(spec, plan, section))
         if frame_of(plan, plan.sections[number]) is None:  # what hangs loose there is told by its place
             findings.append(_loose(spec, section, slack.level))
         if plan.sections[number].spacing is not None and shape.state is not EndState.OUT_OF_REACH:

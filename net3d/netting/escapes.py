@@ -49,7 +49,7 @@ def cut_out(netting: Netting, sewn: list[Sewn]) -> Netting:
         kept[one.cut] = False
         knots, lift = one.lifted
         if lift:
-            own = np.flatnonzero(np.isin(netting.bars, knots).any(axis=1))
+            own = np.flatnonzero(np.isin(netting.bars, knots).all(axis=1))
             weights[own] -= lift / len(own)
     whole = replace(netting, knot_carriers=carriers, knot_seats=seats, bar_weights=weights)
     bars = kept[whole.bars].all(axis=1)

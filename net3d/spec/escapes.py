@@ -9,7 +9,7 @@ EscapeKind = Literal["hole", "chimney", "rings", "panel", "bars", "guard", "floa
 NEEDED: dict[EscapeKind, tuple[str, ...]] = {
     "hole": ("behind", "width", "height"),
     "chimney": ("behind", "width", "height", "high"),
-    "rings": ("behind", "inside", "pieces"),
+    "rings": ("behind", "inside"),
     "panel": ("behind", "width", "height"),
     "bars": ("apart",),
     "guard": ("apart",),
@@ -18,7 +18,7 @@ NEEDED: dict[EscapeKind, tuple[str, ...]] = {
 ALSO: dict[EscapeKind, tuple[str, ...]] = {
     "hole": ("turn", "rod", "lacing"),
     "chimney": ("turn", "rod", "lacing", "lift"),
-    "rings": ("turn", "rod", "lacing"),
+    "rings": ("pieces", "turn", "rod", "lacing"),
     "panel": ("turn",),
     "bars": (),
     "guard": (),

@@ -118,7 +118,15 @@ def squares(lines="", **keys):
     return text.replace("diameter = 0.32", frame)
 
 
+def way_out(keys, **more):
+    """The spec of a net with a way out."""
+    return spec_text(around=16, diameters=(0.36, 0.36), deep=(5,), extra=f"[[escape]]\n{keys}", **more)
+
+
 SPECS = {
+    "escape-tight": way_out('kind = "hole"\nbehind = 1\nwidth = 0.17\nheight = 0.17\nlacing = 0.002'),
+    "escape-apart": way_out('kind = "bars"\napart = 0.06\n[fish]\ngirth = ["0.3 m", "0.36 m"]'),
+    "escape-floats": way_out('kind = "floats"\npieces = 1\nlift = "0.01 N"'),
     **{code: spec_text(**keys) for code, keys in STILL.items()},
     **{code: in_current(keys) for code, keys in FLOWING.items()},
     "sheet-too-small": from_sheet(10),

@@ -24,6 +24,8 @@ UNTRIED = {  # why no key of the spec is proposed
     "mesh-passes": "a smaller mesh changes every count",
     "mesh-wedges": "a smaller mesh changes every count",
     "local-fish": "a larger mesh changes every count, and rings are a matter of taste",
+    "escape-girth": "what lets others out lets these fish out",
+    "escape-trial": "trials are told, not judged",
     "doubt-hoop": "only measuring again tells",
     "built-length": "the net is tied already; measuring helps",
     "hole-opening": "holes are mended, and net3d mend says how",
@@ -81,7 +83,7 @@ def test_every_finding_that_a_check_makes_is_a_kind():
             called = getattr(getattr(node, "func", None), "id", "")
             if called in {"Finding", "graded"} and isinstance(node.args[0], ast.Constant):
                 made.add(node.args[0].value)
-    assert made - set(KINDS) == {"bow-left", "built-meshes"}  # which are always ok
+    assert made - set(KINDS) == {"bow-left", "built-meshes", "escape-cut"}  # which are always ok
 
 
 def test_a_finding_says_which_part_it_is_about():

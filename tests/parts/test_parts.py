@@ -16,6 +16,10 @@ NAMES = {  # as files have held them from the first: they are read by scripts, a
     Part("wing-lines", (2,)): "wing-lines-2",
     Part("leader"): "leader",
     Part("leader-lines"): "leader-lines",
+    Part("escape", (1,)): "escape-1",
+    Part("escape-lacing", (1,)): "escape-lacing-1",
+    Part("escape-lines", (2,)): "escape-lines-2",
+    Part("chimney", (1,)): "chimney-1",
     BRIDLE: "bridle",
     ANCHOR_LINE: "anchor-line",
 }

@@ -1,0 +1,172 @@
+"""Nets with ways out, solved: what an opening does to the pull, by another solver too; lifts; findings."""
+
+import cvxpy as cp
+import numpy as np
+import pytest
+
+import net3d
+from net3d.checks.checks import Level
+from net3d.handbook.escapes import trials
+from net3d.netting.netting import FREE
+from net3d.parts import Part
+from net3d.spec import parse_spec
+from net3d.statics.loads import total_loads
+from tests.facts import facts
+from tests.nets import spec_text
+
+SMALL = {"around": 16, "diameters": (0.36, 0.36), "deep": (5,), "tail": 5}
+HOLE = '[[escape]]\nkind = "hole"\nbehind = 1\nwidth = 0.17\nheight = 0.17\n'
+
+
+def made(extra, **keys):
+    return net3d.design(parse_spec(spec_text(**{**SMALL, **keys}, extra=extra)))
+
+
+@pytest.fixture(scope="module")
+def laced():
+    return made(HOLE)
+
+
+@pytest.fixture(scope="module")
+def tight():
+    return made(HOLE + "lacing = 0.002\n")
+
+
+def by_another_solver(netting):
+    """Tensions by ECOS: the least energy of springs that only pull, frames moving as rigid bodies."""
+    count, bars = len(netting.knot_carriers), netting.bars
+    places, stretched = cp.Variable((count, 3)), cp.Variable(len(bars), nonneg=True)
+    held = []
+    for number, carrier in enumerate(netting.carriers):
+        knots = np.flatnonzero(netting.knot_carriers == number)
+        if not len(knots):
+            continue
+        seats, shift, turn = netting.knot_seats[knots], cp.Variable(3), cp.Variable(3)
+        held += [shift["xyz".index(axis)] == 0 for axis in "xyz" if axis not in carrier.slides]
+        held += [turn == 0] if not carrier.tilts else []
+        for knot, (x, y, z) in zip(knots.tolist(), seats.tolist(), strict=True):
+            leaned = cp.hstack(
+                [turn[1] * z - turn[2] * y, turn[2] * x - turn[0] * z, turn[0] * y - turn[1] * x]
+            )
+            held.append(places[knot] == np.array([x, y, z]) + shift + leaned)
+    spans = places[bars[:, 1]] - places[bars[:, 0]]
+    reach = cp.norm(spans, axis=1) <= netting.bar_lengths + stretched
+    springs = netting.bar_stiffnesses / netting.bar_lengths
+    energy = cp.sum(cp.multiply(springs / 2, cp.square(stretched)))
+    program = cp.Problem(
+        cp.Minimize(energy - cp.sum(cp.multiply(total_loads(netting), places))), [reach, *held]
+    )
+    program.solve(solver=cp.ECOS, abstol=1e-8, reltol=1e-8, feastol=1e-8)
+    return np.asarray(springs * stretched.value)
+
+
+@pytest.mark.second_route
+@pytest.mark.parametrize("net", ["laced", "tight"])
+def test_pulls_around_an_opening_by_another_solver(net, request):
+    design = request.getfixturevalue(net)
+    own, bars = design.shape.bar_tensions, design.netting.bars_of(Part.section(1, 2))
+    other = by_another_solver(design.netting)
+    assert own[bars] == pytest.approx(other[bars], abs=0.02 * own[bars].max())
+
+
+@pytest.mark.law
+def test_every_free_knot_balances_and_all_of_the_pull_goes_through(tight):
+    netting, shape = tight.netting, tight.shape
+    spans = shape.knot_positions[netting.bars[:, 1]] - shape.knot_positions[netting.bars[:, 0]]
+    pulls = shape.bar_tensions[:, None] * spans / np.linalg.norm(spans, axis=1)[:, None]
+    net = total_loads(netting)
+    np.add.at(net, netting.bars[:, 0], pulls)
+    np.add.at(net, netting.bars[:, 1], -pulls)
+    assert np.abs(net[netting.knot_carriers == FREE]).max() < 1e-4 * netting.pull
+    frame = netting.knot_carriers == len(netting.carriers) - 1
+    assert np.abs(net[frame].sum(axis=0)).max() < 1e-4 * netting.pull  # it floats in its lacing
+    section = netting.bars_of(Part.section(1, 2))
+    first = section[netting.bar_rows[section] == 0]
+    assert pulls[first, 0].sum() == pytest.approx(netting.pull, rel=1e-4)
+
+
+@pytest.mark.law
+def test_laced_tight_a_frame_takes_the_pull_and_laced_loosely_none(laced, tight):
+    found = [{one.code: one for one in net.findings}["escape-tight"] for net in (laced, tight)]
+    assert [one.level for one in found] == [Level.OK, Level.FAIL]
+    assert "Lace it longer" in found[1].message
+    most = [net.shape.bar_tensions[net.netting.bars_of(Part.section(1, 2))].max() for net in (laced, tight)]
+    assert most[1] > 2 * most[0]
+
+
+@pytest.mark.law
+def test_a_chimney_stands_up_on_what_its_floats_lift():
+    """What the floats lift, less what its netting weighs, pulls at its frame through every row of bars."""
+    design = made(HOLE.replace('"hole"', '"chimney"') + 'high = 0.2\nlift = "2 N"\n', weight=True)
+    netting, shape = design.netting, design.shape
+    bars = netting.bars_of(Part("chimney", (1,)))
+    spans = shape.knot_positions[netting.bars[bars, 1]] - shape.knot_positions[netting.bars[bars, 0]]
+    up = shape.bar_tensions[bars] * spans[:, 2] / np.linalg.norm(spans, axis=1)
+    rows = np.bincount(netting.bar_rows[bars], up)
+    weight = netting.bar_weights[bars][netting.bar_rows[bars] == 0].sum()
+    assert rows[-1] == pytest.approx(2.0 - weight / 2, rel=1e-3)
+    assert -np.diff(rows) == pytest.approx(np.full(len(rows) - 1, -weight), rel=0.02)
+
+
+@pytest.mark.closed_form
+def test_who_gets_in_between_bars_and_out_by_rings():
+    """A fish of 30 cm girth is about 9.5 cm broad; a ring of 12 cm is 37.7 cm around."""
+    fish = '[fish]\ngirth = ["0.3 m", "0.36 m"]\n'
+    levels = {}
+    for apart in (0.06, 0.11, 0.17):
+        found = made(f'{fish}[[escape]]\nkind = "bars"\napart = {apart}\n').findings
+        levels[apart] = next(one.level for one in found if one.code == "escape-apart")
+    assert levels == {0.06: Level.FAIL, 0.11: Level.FAIL, 0.17: Level.OK}
+    ring = made(f'{fish}[[escape]]\nkind = "rings"\nbehind = 1\ninside = 0.14\n').findings
+    out = next(one for one in ring if one.code == "escape-girth")
+    assert out.value == pytest.approx(0.14 * np.pi)
+    assert out.level is Level.CAUTION
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"),
+    [
+        *facts(
+            "Larocque et al. 2012, Fisheries Research 125:149",
+            ("chimney", "10 of 10"),
+            ("hole", "of 20 painted turtles 12"),
+        ),
+        *facts(
+            "Fratto et al. 2008, Chelonian Conservation and Biology 7:205",
+            ("bars", "331 turtles against 1,355"),
+        ),
+        *facts("Larocque et al. 2012, Aquatic Conservation 22:198", ("floats", "no turtle died, 3 without")),
+    ],
+)
+def test_trials_are_told_with_what_speaks_against_them(kind, words):
+    trial = trials()[kind]
+    assert words in trial.found
+    assert trial.but
+    assert trial.source
+
+
+def test_no_finding_calls_a_way_out_legal_or_safe(laced):
+    told = [one for one in laced.findings if one.code.startswith("escape")]
+    assert not any(word in one.message.lower() for one in told for word in ("legal", " safe"))
+    assert any("local code" in one.message for one in told)
+
+
+def test_a_torn_net_with_a_way_out_is_judged_too():
+    hole = '[[hole]]\nknots = ["7:9"]\n'
+    design = made(HOLE + hole)
+    assert {"hole-opening", "hole-bar", "escape-cut"} <= {one.code for one in design.findings}
+    assert design.torn.gone.sum() == 4
+
+
+def test_all_of_it_is_drawn_and_told(tmp_path):
+    from net3d.page.scene import scene_of  # noqa: PLC0415
+    from net3d.tables.steps import steps  # noqa: PLC0415
+
+    design = made(
+        HOLE.replace('"hole"', '"chimney"') + "high = 0.2\n" + '[[escape]]\nkind = "guard"\napart = 0.1\n'
+    )
+    drawn = {group["part"] for group in scene_of(design, 1.0)["groups"]}
+    assert {"escape-1", "escape-lacing-1", "chimney-1", "escape-lines-2"} <= drawn
+    told = " ".join(step.work for step in steps(design))
+    for words in ("Cut out the knots of escape 1", "Knit the chimney", "Tie the lines of escape 2"):
+        assert words in told
