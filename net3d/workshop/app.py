@@ -18,7 +18,8 @@ from net3d.errors import NetError
 from net3d.workshop.folder import Folder, NotHereError
 from net3d.workshop.guard import GUARDS, Guard, RefusedError, posted
 from net3d.workshop.making import FILES, Maker
-from net3d.workshop.pages import start_page, wanting_page, work_page
+from net3d.workshop.pages import nets_page, start_page, wanting_page, work_page
+from net3d.workshop.phone import Gate, Phone
 from net3d.workshop.shop import Workshop
 from net3d.workshop.wanting import Wanting
 from net3d.workshop.work import Work, told_problems
@@ -29,13 +30,14 @@ FILE_LOOKS = 0.2  # s between looks at the file on disk
 Answer = Callable[[Request], Awaitable[Response]]
 
 
-def application(folder: Folder) -> Starlette:
-    """The workshop of a folder; whatever is not one of its pages is not found."""
-    return _Pages(folder).application()
+def application(folder: Folder, phone: Phone | None = None) -> Starlette:
+    """The workshop of a folder; whatever is not one of its pages is not found. A ``phone`` may read."""
+    return _Pages(folder, phone).application()
 
 
 class _Pages:
-    def __init__(self, folder: Folder) -> None:
+    def __init__(self, folder: Folder, phone: Phone | None) -> None:
+        self.phone = phone
         self.secret = secrets.token_urlsafe(32)
         self.shop = Workshop(folder)
         self.maker = Maker()
@@ -54,12 +56,16 @@ class _Pages:
             Route("/net/{name}", self._work),
             Route("/net/{name}/news", self._news),
             Route("/net/{name}/about/{file}", self._kept),
+            Route("/net/{name}/bench", self._made(self._bench)),
             Route("/net/{name}/take/{file}", self._made(self._take)),
             Route("/net/{name}/beside/{other}", self._made(self._beside)),
             Route("/net/{name}/{deed}", self._asked(self._do), methods=["POST"]),
         ]
-        guard = Middleware(Guard, secret=self.secret)
-        app = Starlette(routes=routes, middleware=[guard], lifespan=self._life)
+        guards = [Middleware(Guard, secret=self.secret)]
+        if self.phone is not None:
+            read = [Route("/", self._nets), Route("/net/{name}", self._made(self._bench))]
+            guards.insert(0, Middleware(Gate, phone=self.phone, pages=Starlette(routes=read)))
+        app = Starlette(routes=routes, middleware=guards, lifespan=self._life)
         app.router.redirect_slashes = False
         app.state.pages = self
         return app
@@ -117,7 +123,18 @@ class _Pages:
         if work is None:
             return _missing()
         others = [name for name in self.shop.folder.names() if name != work.path.stem]
-        return HTMLResponse(work_page(work.path.stem, others, self.secret), headers=GUARDS)
+        return HTMLResponse(work_page(work.path.stem, others, self.secret, self.phone), headers=GUARDS)
+
+    async def _nets(self, _: Request) -> Response:
+        """What a phone may read."""
+        return HTMLResponse(nets_page(self.shop.folder.names()), headers=GUARDS)
+
+    async def _bench(self, request: Request) -> Response:
+        """The net's page, made of what is seen."""
+        work = await self._opened(request)
+        if work is None:
+            return _missing()
+        return HTMLResponse(await self.maker.make(work.text, work.path, "page.html"), headers=GUARDS)
 
     async def _opened(self, request: Request) -> Work | None:
         try:

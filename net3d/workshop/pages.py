@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from functools import cache
 from typing import Any
+from urllib.parse import quote
 
 from jinja2 import Template
 
@@ -16,6 +17,7 @@ from net3d.spec.log import KINDS, MOST_LETTERS
 from net3d.tables.cautions import POINTER
 from net3d.version import __version__
 from net3d.workshop.making import FILES
+from net3d.workshop.phone import ONE_BY_ONE, Phone
 
 BOXES = tuple(f"workshop/{name}.js" for name in ("asking", "boxes", "hoops", "form"))
 WORK = (*VIEWER, *BOXES, *(f"workshop/{name}.js" for name in ("seen", "work", "record", "torn", "beside")))
@@ -50,7 +52,7 @@ def wanting_page(opened: dict[str, Any], secret: str) -> str:
     return _page("wanting.html", WANTING, secret, opened=opened, schema=schema, pointer=POINTER)
 
 
-def work_page(name: str, others: list[str], secret: str) -> str:
+def work_page(name: str, others: list[str], secret: str, phone: Phone | None) -> str:
     """The page where a net is worked on."""
     return _page(
         "work.html",
@@ -58,6 +60,8 @@ def work_page(name: str, others: list[str], secret: str) -> str:
         secret,
         name=name,
         others=others,
+        phone=phone,
+        at_bench=f"net/{quote(name)}{ONE_BY_ONE}",
         files=list(FILES),
         kinds=KINDS,
         most_letters=MOST_LETTERS,
@@ -66,6 +70,11 @@ def work_page(name: str, others: list[str], secret: str) -> str:
         vertex=vertex_of(True),
         fragment=joined(("fragment.glsl",)),
     )
+
+
+def nets_page(names: list[str]) -> str:
+    """The nets for a phone, which reads them at the bench."""
+    return _page("nets.html", (), "", names=names)
 
 
 def _told(schema: dict[str, Any]) -> str:

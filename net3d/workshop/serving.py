@@ -1,16 +1,18 @@
-"""A port of this machine alone, and the server on it."""
+"""A port of this machine alone, or of an address of its network, and the server on them."""
 
 from __future__ import annotations
 
 import os
 import socket
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from types import FrameType
 
 import uvicorn
 from starlette.applications import Starlette
 
 from net3d.workshop.connections import Connection
+
+LOOPBACK = "127.0.0.1"
 
 
 class _Server(uvicorn.Server):
@@ -23,26 +25,26 @@ class _Server(uvicorn.Server):
         super().handle_exit(sig, frame)
 
 
-def open_port(port: int) -> socket.socket:
-    """A port of this machine's own address, listening: the one asked for, or any if that is taken."""
+def open_port(port: int, host: str = LOOPBACK) -> socket.socket:
+    """A port of one of this machine's addresses, listening: the one asked for, or any if that is taken."""
     opened = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     if os.name == "posix":  # elsewhere this would share the port with whoever has it
         opened.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
-        opened.bind(("127.0.0.1", port))
+        opened.bind((host, port))
     except OSError:
-        opened.bind(("127.0.0.1", 0))
+        opened.bind((host, 0))
     opened.listen()
     return opened
 
 
-def serve(app: Starlette, opened: socket.socket, ending: Callable[[], None]) -> None:
+def serve(app: Starlette, opened: Sequence[socket.socket], ending: Callable[[], None]) -> None:
     """Serve until it is interrupted. Raises KeyboardInterrupt when all is closed.
 
     Parameters
     ----------
     app : what answers
-    opened : the port, listening
+    opened : the ports, listening
     ending : called when it is about to end
     """
     config = uvicorn.Config(
@@ -50,4 +52,4 @@ def serve(app: Starlette, opened: socket.socket, ending: Callable[[], None]) -> 
     )
     server = _Server(config)
     server.ending = ending
-    server.run(sockets=[opened])
+    server.run(sockets=list(opened))
