@@ -16,6 +16,7 @@ from net3d.page.pulls import scale_top, slack_bars
 from net3d.page.scene import scene_of
 from net3d.parts import ANCHOR_LINE
 from net3d.spec import parse_spec
+from net3d.workshop.pages import START, WANTING, WORK
 from tests.nets import spec_text
 
 VIEWER = files("net3d.page")
@@ -90,7 +91,10 @@ def test_the_viewer_is_small():
         assert max(map(len, lines)) <= 120
 
 
-def test_the_viewer_is_typed():
+@pytest.mark.parametrize("names", [page.SCRIPTS, WORK, WANTING, START])
+def test_the_scripts_of_every_page_are_typed(names):
+    package = Path(str(VIEWER)).parent
+    scripts = [package / (name if "/" in name else f"page/{name}") for name in names]
     own = Path(__file__).parent.parent / "writers" / "node" / "node_modules" / ".bin" / "tsc"
     compiler = str(own) if own.exists() else shutil.which("tsc")
     if compiler is None:
@@ -98,7 +102,7 @@ def test_the_viewer_is_typed():
             pytest.fail("needs the npm package typescript")
         pytest.skip("needs the npm package typescript")
     flags = ["--noEmit", "--allowJs", "--checkJs", "--strict", "--target", "es2022"]
-    command = [compiler, *flags, "--lib", "es2022,dom,dom.iterable", *map(str, SCRIPTS)]
+    command = [compiler, *flags, "--lib", "es2022,dom,dom.iterable", *map(str, scripts)]
     ended = subprocess.run(command, capture_output=True, text=True, check=False)
     assert ended.returncode == 0, ended.stdout
 
