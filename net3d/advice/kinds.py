@@ -123,6 +123,7 @@ KINDS: dict[str, Kind] = {
     "guide-rest": Kind("Its lines and meshes find no place: look at its numbers again."),
     "guide-stands": Kind("The current is too strong for it: set it along the flow.", guides.more_floats),
     "guide-gap": Kind("Peg its lead line down: no leads that are carried hold it.", guides.heavier_leads),
+    "guide-twine": Kind("The current pulls harder than its twine bears: take heavier twine."),
     "guide-line": Kind("The current pulls harder than rope that is sold bears.", guides.thicker_line),
     "guide-stake": Kind("Drive a stake that holds more, or two.", guides.more_slack),
     "drag-range": Kind(

@@ -12,6 +12,8 @@ from net3d.spec.spec import NetSpec
 from net3d.water.guides import MATCHED, StandingWall
 from net3d.water.loads import Loads
 
+UNKNOWN = " Name a current under [water] to be told how it stands there, and what mouth and stake bear."
+
 
 def check_guides(spec: NetSpec, still: tuple[StandingWall, ...], rows: tuple[Loads, ...]) -> list[Finding]:
     """Findings of wings and leader in the current that the net is to stand in, or the fastest named.
@@ -41,9 +43,15 @@ def _worst(walls: Iterable[StandingWall]) -> list[tuple[StandingWall, ...]]:
 def _findings(spec: NetSpec, sides: tuple[StandingWall, ...]) -> list[Finding]:
     if not all(one.still for one in sides):
         return [_unrest(spec, next(one for one in sides if not one.still))]
-    return [
+    found = [
         _stands(spec, min(sides, key=lambda one: one.height)),
         _gap(spec, max(sides, key=lambda one: one.gap)),
+    ]
+    if not sides[0].current:  # what its ends bear in still water is nothing to build by
+        return found
+    return [
+        *found,
+        _twine(spec, max(sides, key=lambda one: one.twine_tension)),
         _line(spec, max(sides, key=lambda one: one.line_tension)),
         _stake(spec, max(sides, key=lambda one: float(np.linalg.norm(one.stake_pull)))),
     ]
@@ -74,7 +82,7 @@ def _stands(spec: NetSpec, one: StandingWall) -> Finding:
         share,
         limit,
         (
-            f"{_where(spec, one)} {one.wall.name} stands {stood} high.",
+            f"{_where(spec, one)} {one.wall.name} stands {stood} high.{'' if one.current else UNKNOWN}",
             f"{_where(spec, one)} {one.wall.name} is pressed down: it stands {stood} high. Its "
             f"{plan.float_line.pieces} floats lift {lift} together, and the river pulls with {drag}. More "
             "floats, with leads to match, hold it up, or set it more along the flow.",
@@ -97,6 +105,26 @@ def _gap(spec: NetSpec, one: StandingWall) -> Finding:
             f"below it: its leads weigh {weight} together. Take heavier leads, or peg it down.",
         ),
     )
+
+
+def _twine(spec: NetSpec, one: StandingWall) -> Finding:
+    plan, limit = one.wall.plan, spec.limits.threshold("twine_load")
+    strength = plan.twine.wet_knotted_strength
+    share, tension = one.twine_tension / strength, spec.tape.force(one.twine_tension)
+    said = (
+        f"{_where(spec, one)} a bar of {one.wall.name} carries up to {tension}, {share:.1%} of its strength"
+    )
+    return graded(
+        "guide-twine",
+        plan.part,
+        share,
+        limit,
+        (f"{said}.", f"{said}. Take twine that breaks, wet and knotted, at {_needed(spec, one)} or more."),
+    )
+
+
+def _needed(spec: NetSpec, one: StandingWall) -> str:
+    return spec.tape.force(one.twine_tension / spec.limits.threshold("twine_load").caution)
 
 
 def _line(spec: NetSpec, one: StandingWall) -> Finding:

@@ -36,6 +36,7 @@ UNTRIED = {  # why no key of the spec is proposed
     "bow-slack": "net3d align finds turns, with many solves",
     "bow-uneven": "net3d align finds turns, with many solves",
     "river-shape": "nothing is judged of a net that is not at rest",
+    "guide-twine": "lines bear what netting hung on them does not: heavier twine is the maker's choice",
     "guide-rest": "nothing is judged of a wing or leader that is not at rest",
     "drag-range": "the published models differ; measuring helps",
 }

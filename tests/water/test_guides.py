@@ -159,3 +159,13 @@ def test_odd_ones_come_to_rest_too(state):
     for current in (0.0, 0.5):
         (one,) = standing_guides(spec, lay_out(spec), current)
         assert one.still
+
+
+def test_in_still_water_no_stake_is_judged(winged):
+    """What it bears there is nothing to try a stake by."""
+    still = {one.code for one in check_guides(winged.spec, winged.guides, ())}
+    assert still == {"guide-stands", "guide-gap"}
+    flowing = {one.code for one in winged.findings if one.code.startswith("guide")}
+    assert flowing == {"guide-stands", "guide-gap", "guide-twine", "guide-line", "guide-stake"}
+    told = next(one for one in check_guides(winged.spec, winged.guides, ()) if one.code == "guide-stands")
+    assert "Name a current" in told.message
