@@ -76,6 +76,8 @@ def _nodes(outline: Outline, arcs: Floats) -> tuple[Floats, np.ndarray]:
     own = arcs % TURN
     nodes = np.sort(np.concatenate([own, outline.stations(FINE) % TURN]))
     nodes = nodes[np.append(True, np.diff(nodes) > SAME * TURN)]
+    if TURN + nodes[0] - nodes[-1] <= SAME * TURN:  # the top, a hair short of a whole turn
+        nodes = nodes[:-1]
     ways = np.abs((own[:, None] - nodes + TURN / 2) % TURN - TURN / 2)
     return nodes, ways.argmin(axis=1)
 

@@ -110,3 +110,13 @@ def test_a_square_drawn_in_at_its_sides_middles():
     bending = 10.0 * side / 8 * STEEL.diameter / 2 / STEEL.inertia
     pressed = 5.0 / STEEL.area  # half of a force in the sides that it stands on
     assert bent_frame(STEEL, frame, arcs, inward).stress == pytest.approx(bending + pressed, rel=0.01)
+
+
+@pytest.mark.law
+@pytest.mark.parametrize("short", [1e-16, -1e-16, -1e-13])
+def test_a_knot_a_hair_short_of_the_top_is_at_the_top(short):
+    arcs = np.array([0.0, 2.0, 4.0])
+    forces = np.array([[4.0, 0, 0], [-3.0, 0, 0], [-1.0, 0, 0]])
+    there = bent_frame(STEEL, WIDE, arcs, forces)
+    near = bent_frame(STEEL, WIDE, arcs + [short, 0, 0], forces)
+    assert (near.bow, near.stress) == pytest.approx((there.bow, there.stress), rel=1e-6)

@@ -76,14 +76,19 @@ def judge(content, lot, limits, tell):
     worked out; one in ten of those is built with all writers and one in ten put through another command.
     ``tell`` is called with the name of each stage as it begins.
     """
+    return judged(content, lambda path: _worked_out(path, lot, limits, tell))
+
+
+def judged(content, work):
+    """What comes of a file, whatever is made of it."""
     with warnings.catch_warnings():
         warnings.simplefilter("error", RuntimeWarning)  # numpy's: a number that is none
         path = Path(_folder().name, "net.toml")
         path.write_bytes(content)
         try:
-            return _worked_out(path, lot, limits, tell)
+            return work(path)
         except NetError as error:
-            _check_message(str(error))
+            check_message(str(error))
             return Verdict(REFUSED if isinstance(error, SpecError) else REFUSED_LATER, str(error))
         except Exception:
             return Verdict(TROUBLE, traceback.format_exc())
@@ -142,13 +147,13 @@ def _check_changes(spec, lot):
     try:
         varied = vary(spec, wanted)
     except SpecError as error:
-        _check_message(str(error))
+        check_message(str(error))
         return
     if parse_spec(rewritten(spec.source.text, wanted)) != varied:
         raise Wrong(f"the text says something else: {wanted}")
 
 
-def _check_message(text):
+def check_message(text):
     """A message steers no terminal and names what is wrong on lines of bearable length."""
     if any(unicodedata.category(letter) in ("Cc", "Cf", "Cs") and letter != "\n" for letter in text):
         raise Wrong(f"letters that cannot be printed: {text!r}")
@@ -160,7 +165,7 @@ def _check_numbers(net):
     if not np.isfinite(net.shape.knot_positions).all():
         raise Wrong("a knot stands nowhere")
     for finding in net.findings:
-        _check_message(finding.message)
+        check_message(finding.message)
         if any(word in finding.message.split() for word in ("nan", "inf", "None", "-inf")):
             raise Wrong(finding.message)
 

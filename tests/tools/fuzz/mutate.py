@@ -1,4 +1,4 @@
-"""Specs with something done to them: first to what they say, then to their bytes. All from one number."""
+"""Specs and wanted lists with something done to what they say, then to their bytes. All from one number."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from tests.tools.fuzz.toml_text import Raw, toml_text
 
 HERE = Path(__file__).resolve().parent
 SMALL = tuple(sorted((HERE / "seeds").glob("*.toml")))
+LISTS = tuple(sorted((HERE / "lists").glob("*.toml")))
 SAMPLES = tuple(sorted((HERE.parents[2] / "specs").glob("*.toml")))
 
 NUMBERS = (
@@ -126,13 +127,38 @@ SOUND = {
     ("water", "caught"): (0, 0.5),
     ("statics", "weight"): (True, False),
 }
+SOUND_OF_LISTS = {
+    ("netting", "stretched"): ([3], ["3 1/2", 5], [0.1], [40], [5] * 30),
+    ("netting", "bar"): ([60], ["2 in"]),
+    ("netting", "made"): ("hand-tied", "sheet"),
+    ("pile", "repeat"): (1, 2, 3, 12, 1000),
+    ("pile", "shape"): ("round", "square", "rectangle", "d"),
+    ("pile", "width"): (300, "1 ft"),
+    ("pile", "height"): (200, "2 ft"),
+    ("pile", "gaps"): ([0, 0, 0, 0], ["5 mm", 0, 0, "5 mm", 0, 0]),
+    ("rope", "size"): ("1/4 in", "6 mm", 3),
+    ("rope", "length"): ("3 m", "200 ft"),
+    ("want", "hoops_min"): (1, 2, 3, 9),
+    ("want", "hoops_max"): (2, 4, 1000),
+    ("want", "throats"): (0, 1, 2, 3),
+    ("want", "styles"): (["finger"], ["square"], []),
+    ("want", "longest"): ("1 ft", "2 m", "50 m"),
+    ("want", "hours"): (0.1, 3, 900),
+    ("want", "spend"): (1, 5000),
+    ("want", "twine"): ("1 g", "3 lb"),
+    ("want", "for"): ([], ["room"], ["even pull", "even pull"], ["light work", "still in current"]),
+    ("fish", "girth"): (8, [10, 12], "30 cm", [1000, 2000]),
+    ("limits", "hoops_max"): (1, 3),
+    ("limits", "stretched_min"): (1, "9 in"),
+    ("water", "depth"): ("1 ft", "3 m"),
+}
 LETTERS = 400  # at most so many are moved or spliced at once
 
 
-def mutant(seed, number):
-    """The bytes of one file, told by the seed of the run and its number."""
+def mutant(seed, number, lists=False):
+    """The bytes of one file, a spec or a wanted list, told by the seed of the run and its number."""
     dice = random.Random(f"{seed}-{number}")
-    document = _document(dice)
+    document = deepcopy(_parsed(dice.choice(LISTS))) if lists else _document(dice)
     for _ in range(dice.choice((1, 1, 1, 2, 2, 3, 5))):
         dice.choice(SPEC_CHANGES)(dice, document)
     content = toml_text(document).encode("utf-8", "surrogatepass")
@@ -226,11 +252,12 @@ def _nudge(dice, document):
 
 def _sound(dice, document):
     """A key of a table as another maker might have it."""
-    table, key = dice.choice(list(SOUND))
+    sound = SOUND_OF_LISTS if "want" in document else SOUND
+    table, key = dice.choice(list(sound))
     tables = document.get(table) or {}
     for part in tables if isinstance(tables, list) else [tables]:
         if isinstance(part, dict):
-            part[key] = deepcopy(dice.choice(SOUND[table, key]))
+            part[key] = deepcopy(dice.choice(sound[table, key]))
 
 
 def _extreme(dice, document):

@@ -3,7 +3,7 @@
 ``python tests/tools/fuzz/run.py --files 100000 --seed 1`` mutates the specs of ``specs/`` and of
 ``seeds/`` here, reads every file, works out the nets that are accepted and small enough, and writes one in
 ten of those with all writers. ``--keep`` keeps the files that are trouble, and ``--only NUMBER`` prints and
-judges one alone.
+judges one alone; ``--lists`` does the like to wanted lists, and proposes nets of one in ``--one-in``.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[3]))
 
 from tests.tools.fuzz.judge import TROUBLE, judge
+from tests.tools.fuzz.judge_list import judge_list
 from tests.tools.fuzz.mutate import lot, mutant
 
 HANG = 10.0  # s of processor time that no stage may take
@@ -25,11 +26,14 @@ DEAD = 60.0  # s after which a stage is ended
 BARS = 1500
 
 
-def work(pipe, seed, numbers, limits):
+def work(pipe, run, numbers, limits):
     """Judge files one after another, telling the pipe of every stage and every verdict."""
+    seed, lists = run
     for number in numbers:
-        content = mutant(seed, number)
-        verdict = judge(content, lot(seed, number), limits, lambda stage: _tell(pipe, stage))
+        content = mutant(seed, number, lists)
+        verdict = (judge_list if lists else judge)(
+            content, lot(seed, number), limits, lambda stage: _tell(pipe, stage)
+        )
         _tell(pipe, number, verdict)
     _tell(pipe, None)
 
@@ -45,7 +49,8 @@ def run(options):
     last = options.first + options.files
     while number < last:
         ours, theirs = multiprocessing.get_context("spawn").Pipe()
-        arguments = (theirs, options.seed, range(number, last), (options.bars, options.one_in))
+        told = (options.seed, options.lists), range(number, last), (options.bars, options.one_in)
+        arguments = (theirs, *told)
         process = multiprocessing.get_context("spawn").Process(target=work, args=arguments, daemon=True)
         process.start()
         theirs.close()
@@ -90,7 +95,9 @@ def _keep(options, number, why):
     print(f"file {number}: {why}", flush=True)
     if options.keep:
         options.keep.mkdir(parents=True, exist_ok=True)
-        (options.keep / f"{options.seed}-{number}.toml").write_bytes(mutant(options.seed, number))
+        (options.keep / f"{options.seed}-{number}.toml").write_bytes(
+            mutant(options.seed, number, options.lists)
+        )
 
 
 def main():
@@ -102,13 +109,15 @@ def main():
     asked.add_argument("--bars", type=int, default=BARS, help="solve no net with more bars than this")
     asked.add_argument("--one-in", type=int, default=1, help="of the accepted nets solve one in so many")
     asked.add_argument("--keep", type=Path, help="folder for files that are trouble")
+    asked.add_argument("--lists", action="store_true", help="wanted lists, and nets of them, not specs")
     asked.add_argument("--only", type=int, metavar="NUMBER", help="print one file and judge it, here")
     options = asked.parse_args()
     if options.only is not None:
-        content = mutant(options.seed, options.only)
+        content = mutant(options.seed, options.only, options.lists)
         print(content.decode("utf-8", "backslashreplace"))
         limits = options.bars, options.one_in
-        verdict = judge(content, lot(options.seed, options.only), limits, print)
+        judged = judge_list if options.lists else judge
+        verdict = judged(content, lot(options.seed, options.only), limits, print)
         print(verdict.kind, verdict.detail, sep="\n")
         return int(verdict.kind == TROUBLE)
     began = time.monotonic()

@@ -6,11 +6,12 @@ from collections import Counter
 
 import pytest
 
-from tests.tools.fuzz.judge import BUILD, REFUSED, TROUBLE, judge
-from tests.tools.fuzz.mutate import SAMPLES, SMALL, lot, mutant
+from tests.tools.fuzz.judge import BUILD, READ, REFUSED, TROUBLE, judge
+from tests.tools.fuzz.judge_list import judge_list
+from tests.tools.fuzz.mutate import LISTS, SAMPLES, SMALL, lot, mutant
 from tests.tools.fuzz.toml_text import toml_text
 
-SEED, FILES = 0, 400
+SEED, FILES, LISTED = 0, 400, 120
 
 
 def test_a_slice_of_all_files():
@@ -22,8 +23,25 @@ def test_a_slice_of_all_files():
     assert 0 < seen[REFUSED] < FILES  # neither all refused nor none
 
 
+def test_a_slice_of_all_wanted_lists():
+    seen = Counter()
+    for number in range(LISTED):
+        verdict = judge_list(
+            mutant(SEED, number, lists=True), lot(SEED, number), (800, 24), lambda stage: None
+        )
+        assert verdict.kind != TROUBLE, f"file {number}: {verdict.detail}"
+        seen[verdict.kind] += 1
+    assert 0 < seen[REFUSED] < LISTED
+
+
+@pytest.mark.parametrize("path", LISTS, ids=lambda path: path.stem)
+def test_the_lists_that_the_fuzzer_starts_from_are_read(path):
+    assert judge_list(path.read_bytes(), 1, (0, 10**9), lambda stage: None).kind == READ
+
+
 def test_a_file_is_told_by_its_number():
     assert mutant(SEED, 7) == mutant(SEED, 7) != mutant(SEED + 1, 7)
+    assert mutant(SEED, 7, lists=True) == mutant(SEED, 7, lists=True) != mutant(SEED, 7)
 
 
 @pytest.mark.parametrize("path", [*SMALL, *SAMPLES], ids=lambda path: path.stem)
