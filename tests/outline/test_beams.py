@@ -118,5 +118,5 @@ def test_a_knot_a_hair_short_of_the_top_is_at_the_top(short):
     arcs = np.array([0.0, 2.0, 4.0])
     forces = np.array([[4.0, 0, 0], [-3.0, 0, 0], [-1.0, 0, 0]])
     there = bent_frame(STEEL, WIDE, arcs, forces)
-    near = bent_frame(STEEL, WIDE, arcs + [short, 0, 0], forces)
+    near = bent_frame(STEEL, WIDE, np.array([short, 2.0, 4.0]), forces)
     assert (near.bow, near.stress) == pytest.approx((there.bow, there.stress), rel=1e-6)
