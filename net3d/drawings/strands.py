@@ -13,11 +13,12 @@ from itertools import pairwise
 import numpy as np
 
 from net3d.drawings.splines import rising, rounded
-from net3d.netting.netting import Floats
+from net3d.netting.netting import Floats, Ints
 from net3d.parts import palette
 
 STEP = 0.25  # between the points of a curve [mm]
 OUTLINE = 0.28  # of a cord [mm]
+HAIR = 1e-9  # [mm]
 OVERLAP = 2  # points by which the filling of a run reaches into the next
 INK, GREY, PALE = "black", palette.GREY, "white"
 Place = tuple[float, float, float]  # right, down, toward the eye
@@ -88,22 +89,36 @@ def _apart(one: Floats, other: Floats) -> bool:
 
 def _between(first: int, one: Floats, second: int, other: Floats) -> list[Crossing]:
     """Crossings of two curves, or of a curve with itself: pieces that meet strictly inside each other."""
-    way, across = np.diff(one[:, :2], axis=0)[:, None], np.diff(other[:, :2], axis=0)[None]
-    gap = other[None, :-1, :2] - one[:-1, None, :2]
-    turn = _cross(way, across)
+    i, j = _near(one, other)
+    if first == second:
+        i, j = i[j > i + 1], j[j > i + 1]
+    way, across = np.diff(one[:, :2], axis=0)[i], np.diff(other[:, :2], axis=0)[j]
+    gap, turn = other[j, :2] - one[i, :2], _cross(way, across)
     with np.errstate(divide="ignore", invalid="ignore"):
         here, there = _cross(gap, across) / turn, _cross(gap, way) / turn
     meet = (turn != 0) & (here >= 0) & (here < 1) & (there >= 0) & (there < 1)
-    if first == second:
-        meet &= np.subtract.outer(np.arange(len(way)), np.arange(across.shape[1])) < -1
     found = []
-    for i, j in np.argwhere(meet).tolist():
-        a, b = i + float(here[i, j]), j + float(there[i, j])
+    for a, b in zip((i + here)[meet].tolist(), (j + there)[meet].tolist(), strict=True):
         if _height(one, a) > _height(other, b):
             found.append(Crossing(first, a, second, b))
         else:
             found.append(Crossing(second, b, first, a))
     return found
+
+
+def _near(one: Floats, other: Floats) -> tuple[Ints, Ints]:
+    """Pieces of two curves whose boxes touch: numbers in the first and in the second, (k,) each."""
+    touching = np.ones((len(one) - 1, len(other) - 1), dtype=bool)
+    for axis in (0, 1):
+        (low, high), (lower, higher) = (_bounds(curve[:, axis]) for curve in (one, other))
+        touching &= (low[:, None] <= higher) & (lower <= high[:, None])
+    i, j = np.nonzero(touching)
+    return i, j
+
+
+def _bounds(values: Floats) -> tuple[Floats, Floats]:
+    """Least and greatest of every piece, and a hair more: what meets at a corner may be off by a rounding."""
+    return np.minimum(values[:-1], values[1:]) - HAIR, np.maximum(values[:-1], values[1:]) + HAIR
 
 
 def _cross(first: Floats, second: Floats) -> Floats:
