@@ -14,10 +14,12 @@ from pathlib import Path
 
 from net3d.many import Draw, processes, sweep_of
 from net3d.many.engine import Engine
+from net3d.many.sweep import Sweep
 from net3d.spec import read_spec
 
 SPEC = Path(__file__).parents[3] / "specs" / "backwater-36.toml"
 VARIED = {"netting.around": "40..48", "sections.deep.3": "5..7", "rigging.pull": "10..30 lbf"}
+SAMPLED = 4  # nets that tell how long all will take
 
 
 def seconds(sweep, engine) -> float:
@@ -29,16 +31,26 @@ def seconds(sweep, engine) -> float:
     return taken
 
 
+def drawn(nets: int) -> Sweep:
+    """A sweep of so many nets."""
+    return sweep_of(read_spec(SPEC), VARIED, ["length_m"], Draw(nets, seed=1))
+
+
 def main() -> None:
     """Time the three ways one after the other."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--nets", type=int, default=2000)
     parser.add_argument("--jobs", type=int, default=os.cpu_count())
     asked = parser.parse_args()
-    sweep = sweep_of(read_spec(SPEC), VARIED, ["length_m"], Draw(asked.nets, seed=1))
-    print("in this process")
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    bare = seconds(sweep, Engine(lambda: ThreadPoolExecutor(1), 1))
+    here = Engine(lambda: ThreadPoolExecutor(1), 1)
+    print("a few first", flush=True)
+    each = seconds(drawn(SAMPLED), here) / SAMPLED
+    ways = 2 + 1 / asked.jobs  # here, by one process, by all
+    print(f"{asked.nets} nets three times will take about {asked.nets * each * ways / 60:.0f} minutes")
+    sweep = drawn(asked.nets)
+    print("in this process", flush=True)
+    bare = seconds(sweep, here)
     taken = {}
     for jobs in (1, asked.jobs):
         print(f"by {jobs} processes")
