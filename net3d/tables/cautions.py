@@ -18,7 +18,7 @@ WILDLIFE = (
 )
 LINES = (
     "Lines and netting in the water entangle people, boats and wildlife: mark both ends of a wing or leader, "
-    "keep it out of the channel and off bathing places, and take slack lines in."
+    "keep it out of the channel and off bathing places, and leave no loose ends of line."
 )
 LOCAL_CODE = (
     "Licence, tags, mesh limits (bar or stretched, wet or dry), hoop and length caps, wings, attendance "
