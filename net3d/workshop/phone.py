@@ -93,12 +93,13 @@ class Gate:
 
 def own_address() -> str:
     """The address of this machine in its network. Raises OutputError for none, or one of the internet."""
-    found = [host for host in _addresses() if not ip_address(host).is_loopback]
-    if private := [host for host in found if ip_address(host).is_private]:
-        return private[0]
-    if found:
-        what = f"{found[0]} is an address of the internet, where anybody could ask"
-        raise OutputError(f"--phone: {what}: put this machine behind a router or in its own Wi-Fi first")
+    for host in _addresses():  # the names are asked for where nothing else is found: that can take its time
+        address = ip_address(host)
+        if address.is_private and not address.is_loopback:
+            return host
+        if not address.is_private:
+            what = f"{host} is an address of the internet, where anybody could ask"
+            raise OutputError(f"--phone: {what}: put this machine behind a router or in its own Wi-Fi first")
     raise OutputError("--phone: this machine is in no network: join the Wi-Fi that the phone is in first")
 
 
