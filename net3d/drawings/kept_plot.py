@@ -11,7 +11,7 @@ from net3d.spec.spec import FishSpec
 from net3d.units import Tape
 
 PERCENT = 100.0
-LEGEND, ROW = 274, 15  # how wide a line of the legend is, and how high
+LEGEND, ROW = 200, 15  # how wide a line of the legend is, and how high
 Styled = tuple[str, str, str, Floats]  # words, colour, dashes, shares
 
 
@@ -44,16 +44,12 @@ def kept_plot(title: str, tape: Tape, fish: FishSpec, kept: tuple[Kept, ...]) ->
 def _curves(lengths: Floats, kept: tuple[Kept, ...]) -> list[Styled]:
     ways_in = [one for one in kept if one.opening.inward]
     out = [one for one in kept if not one.opening.inward]
-    drawn: list[Styled] = [
-        ("stay; band: from those that struggle to stiff ones", LINE, "", kept[0].shares(lengths)[1])
-    ]
-    drawn.append(("of these wedge in the meshes", ROPE, "5 3", kept[0].wedged(lengths)))
-    drawn += [(f"stay by the {one.opening.name}", HOOPS, "8 3", one.shares(lengths)[1]) for one in out[1:]]
+    drawn: list[Styled] = [("stay; band: struggling to stiff", LINE, "", kept[0].shares(lengths)[1])]
+    drawn.append(("of these wedge in a mesh", ROPE, "5 3", kept[0].wedged(lengths)))
+    drawn += [(f"stay by {one.opening.name}", HOOPS, "8 3", one.shares(lengths)[1]) for one in out[1:]]
     if ways_in:
         narrow = min(ways_in, key=lambda one: one.opening.soft)
-        drawn.append(
-            (f"get in by the {narrow.opening.name}", THROATS, "2 2", 1.0 - narrow.shares(lengths)[1])
-        )
+        drawn.append((f"get in by {narrow.opening.name}", THROATS, "2 2", 1.0 - narrow.shares(lengths)[1]))
     return drawn
 
 
