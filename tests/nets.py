@@ -136,7 +136,14 @@ def each_hoop(spec: NetSpec, **keys: object) -> NetSpec:
 def stiff(net: Net) -> Net:
     """The same net of twine that hardly stretches."""
     stiffnesses = np.full_like(net.netting.bar_stiffnesses, STIFF * net.netting.pull)
-    return replace(net, netting=replace(net.netting, bar_stiffnesses=stiffnesses))
+    return replace(net, netting=replace(straight(net).netting, bar_stiffnesses=stiffnesses))
+
+
+def straight(net: Net) -> Net:
+    """The same net of twine whose EA does not rise with its pull: Hooke's law, for what is exact by it."""
+    bars, runs = net.netting.bar_stiffening, net.netting.run_stiffening
+    own = replace(net.netting, bar_stiffening=np.zeros_like(bars), run_stiffening=np.zeros_like(runs))
+    return replace(net, netting=own)
 
 
 def hoop_diameter(around: int, stretched: float, hanging_ratio: float) -> float:

@@ -61,7 +61,7 @@ def _lines(netting: Netting, shape: Shape, plan: Plan, section: SectionPlan) -> 
     rows = netting.bar_rows[bars]
     first, last = bars[rows == rows.min()], bars[rows == rows.max()]
     knots = np.unique(netting.bars[first, 0])
-    stretches = shape.bar_tensions[bars] * netting.bar_lengths[bars] / netting.bar_stiffnesses[bars]
+    stretches = netting.stretches(shape.bar_tensions)[bars]
     starts, turn = netting.knot_angles[knots], section.bar_rows * np.pi / len(knots)
     ends = (
         (section.from_hoop, -1.0, _direction(netting, shape, first, 0), 0.0),

@@ -191,7 +191,9 @@ def _strained(spec: NetSpec, shape: Shape, section: SectionShape, strength: floa
 def _rods_that_do(spec: NetSpec, section: SectionShape, free: float, times: float) -> str:
     """The range of rods on the tape, up to those that strain the netting so many times as much as now [-]."""
     shortest = free - spec.limits.threshold("body_bag").caution * spec.netting.stretched / 2
-    longest = max(section.length + section.follows.stretch * (times - 1.0), free)
+    pull = max(section.tension_mean, np.finfo(float).tiny)
+    more = spec.twine.stretch(times * pull) / spec.twine.stretch(pull) - 1.0
+    longest = max(section.length + section.follows.stretch * more, free)
     return f"from {spec.tape.length(shortest)} to {spec.tape.length(longest)} they do"
 
 

@@ -24,7 +24,9 @@ class Twine:
     tex: float  # Rtex, g/km, as laid
     strength: float  # straight, dry breaking strength [N]
     wet_knotted_strength: float  # wet, tied with the single sheet bend [N]
-    stiffness: float  # EA, secant at working load, knotted and wet [N]
+    stiffness: float  # A of T / e = A + B T, knotted and wet: EA as it begins to pull [N]
+    stiffening: float  # B [-]; 0 of a secant EA
+    guessed: bool  # whether EA is a secant far above what nets pull, as nothing was measured below
     density: float  # of the fibre [kg/m^3]
     material: str
     source: str
@@ -33,6 +35,10 @@ class Twine:
     def mass_per_length(self) -> float:
         """Mass of so much of it [kg/m]."""
         return self.tex * 1e-6
+
+    def stretch(self, tension: float) -> float:
+        """Under a pull [N], over its length: ``e = T / (A + B T)`` [-]. Source: ``twine_stretch.csv``."""
+        return tension / (self.stiffness + self.stiffening * tension)
 
 
 @dataclass(frozen=True)
@@ -49,8 +55,9 @@ class Spool:
 def twine_of(spool: Spool, fibre: Fibre, stiffness: float | None = None) -> Twine:
     """A twine from a spool's label and its fibre.
 
-    ``wet knotted strength = strength x wet ratio x knot ratio``; unless given,
-    ``EA = 0.5 x wet knotted strength / elongation there``. Source: ratios and elongations in ``fibres.csv``.
+    ``wet knotted strength = strength x wet ratio x knot ratio``; unless EA is given, T / e = A + B T goes
+    through the elongation at half of that. Source: ratios and elongations in ``fibres.csv``, B in
+    ``twine_stretch.csv``.
 
     Parameters
     ----------
@@ -72,6 +79,8 @@ def twine_of(spool: Spool, fibre: Fibre, stiffness: float | None = None) -> Twin
         strength=spool.strength,
         wet_knotted_strength=wet_knotted,
         stiffness=fibre.stiffness(wet_knotted) if stiffness is None else stiffness,
+        stiffening=fibre.stiffening if stiffness is None else 0.0,
+        guessed=stiffness is None and fibre.stiffening == 0.0,
         density=fibre.density,
         material=fibre.name,
         source=spool.source,

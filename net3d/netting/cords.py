@@ -21,9 +21,9 @@ def netting_cord(twine: Twine, stretched: float) -> Cord:
 def string_cord(twine: Twine) -> Cord:
     """A string of a twine, knotted at its ends."""
     weight = submerged_weight(twine.mass_per_length, twine.density)
-    return Cord(twine.diameter, twine.stiffness, twine.wet_knotted_strength, weight)
+    return Cord(twine.diameter, twine.stiffness, twine.wet_knotted_strength, weight, twine.stiffening)
 
 
 def rope_cord(rope: Rope) -> Cord:
-    """Rope for the bridle and the lines; its own weight in water is not known."""
+    """Rope for the bridle and the lines, EA a secant; its own weight in water is not known."""
     return Cord(rope.diameter, rope.stiffness, rope.strength)

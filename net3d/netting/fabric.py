@@ -19,9 +19,10 @@ class Cord:
     """What a bar is made of: one kind of twine or rope. SI units."""
 
     diameter: float
-    stiffness: float
+    stiffness: float  # EA as it begins to pull [N]
     strength: float
     weight: float = 0.0  # in water, per metre of bar, its share of the knots included [N/m]
+    stiffening: float = 0.0  # what every newton adds to the stiffness [-]
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,7 @@ class Fabric:
     carriers: list[Carrier] = field(default_factory=list)
     weighed: bool = False  # bars have their own weight, of the kinds of parts that are weighed
     fits: list[tuple[float, float]] = field(default_factory=list)  # tension [N] and least length [m]
-    runs: list[tuple[float, float]] = field(default_factory=list)  # length [m] and EA [N]
+    runs: list[tuple[float, Cord]] = field(default_factory=list)  # length [m] and what it is
     _rings: list[Ring] = field(default_factory=list)
     _bars: list[Bars] = field(default_factory=list)
     _loads: list[tuple[Ints, Floats]] = field(default_factory=list)
@@ -114,15 +115,15 @@ class Fabric:
         self.fits.append((tension, least))
         return len(self.fits) - 1
 
-    def add_run(self, length: float, stiffness: float) -> int:
+    def add_run(self, length: float, cord: Cord) -> int:
         """Number of a running line.
 
         Parameters
         ----------
         length : of all its spans, at rest [m]
-        stiffness : EA [N]
+        cord : what it is made of
         """
-        self.runs.append((length, stiffness))
+        self.runs.append((length, cord))
         return len(self.runs) - 1
 
     def add_load(self, knots: Ints, force: Floats) -> None:
@@ -140,10 +141,11 @@ class Fabric:
             fit_tensions=np.array([tension for tension, _ in self.fits], dtype=float),
             fit_least=np.array([least for _, least in self.fits], dtype=float),
             run_lengths=np.array([length for length, _ in self.runs], dtype=float),
-            run_stiffnesses=np.array([stiffness for _, stiffness in self.runs], dtype=float),
+            run_stiffnesses=np.array([cord.stiffness for _, cord in self.runs], dtype=float),
+            run_stiffening=np.array([cord.stiffening for _, cord in self.runs], dtype=float),
             pull=pull,
             **self._knot_arrays(parts),
-            **self._bar_arrays(parts),
+            **self._bar_arrays(parts, pull),
         )
 
     def _knot_arrays(self, parts: tuple[Part, ...]) -> dict[str, np.ndarray]:
@@ -166,7 +168,7 @@ class Fabric:
     def _weight(self, bars: Bars) -> float:
         return bars.cord.weight if self.weighed and bars.part.kind.weighed else 0.0
 
-    def _bar_arrays(self, parts: tuple[Part, ...]) -> dict[str, np.ndarray]:
+    def _bar_arrays(self, parts: tuple[Part, ...], pull: float) -> dict[str, np.ndarray]:
         rows = self._bars
         counts = [len(bars.ends) for bars in rows]
 
@@ -177,6 +179,8 @@ class Fabric:
             "bars": np.concatenate([bars.ends for bars in rows]),
             "bar_lengths": spread([bars.length for bars in rows]),
             "bar_stiffnesses": spread([bars.cord.stiffness for bars in rows]),
+            "bar_stiffening": spread([bars.cord.stiffening for bars in rows]),
+            "bar_expected": spread([pull / len(b.ends) if b.part.kind.body else 0.0 for b in rows]),
             "bar_strengths": spread([bars.cord.strength for bars in rows]),
             "bar_diameters": spread([bars.cord.diameter for bars in rows]),
             "bar_weights": spread([bars.length * self._weight(bars) for bars in rows]),

@@ -169,6 +169,8 @@ def _netting(plan: GuidePlan, counts: tuple[int, int], places: tuple[Floats, Int
         bars=bars,
         bar_lengths=split(bar, lines),
         bar_stiffnesses=split(twines * cord.stiffness, (line.stiffness,) * 2),
+        bar_stiffening=split(cord.stiffening, (line.stiffening,) * 2),
+        bar_expected=np.zeros(len(bars)),
         bar_strengths=split(twines * cord.strength, (line.strength,) * 2),
         bar_diameters=split(cord.diameter, (line.diameter,) * 2),
         bar_weights=split(plan.weight / netted, (0.0, 0.0)),
@@ -180,6 +182,7 @@ def _netting(plan: GuidePlan, counts: tuple[int, int], places: tuple[Floats, Int
         fit_least=np.zeros(0),
         run_lengths=np.zeros(0),
         run_stiffnesses=np.zeros(0),
+        run_stiffening=np.zeros(0),
         pull=max(plan.float_line.force, abs(plan.weight)),
     )
 

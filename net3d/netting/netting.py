@@ -80,7 +80,9 @@ class Netting:
     knot_loads: Floats  # (n, 3) pull on the knots, twine weight apart [N]
     bars: Ints  # (m, 2) knot numbers, the end nearer the mouth first
     bar_lengths: Floats  # (m,) rest length [m]
-    bar_stiffnesses: Floats  # (m,) EA, secant at working load [N]
+    bar_stiffnesses: Floats  # (m,) A of T / e = A + B T, EA as the bar begins to pull [N]
+    bar_stiffening: Floats  # (m,) B [-]; 0 where EA is one secant
+    bar_expected: Floats  # (m,) about what it pulls, so that it is known how far it gives; 0 is not known [N]
     bar_strengths: Floats  # (m,) wet and knotted [N]
     bar_diameters: Floats  # (m,) of the twine or rope [m]
     bar_weights: Floats  # (m,) in water, the share of its knots included [N]
@@ -91,7 +93,8 @@ class Netting:
     fit_tensions: Floats  # (fits,) what all bars of a fitted length pull together [N]
     fit_least: Floats  # (fits,) no fitted length is shorter: it takes so much to tie it [m]
     run_lengths: Floats  # (runs,) whole length of each running line [m]
-    run_stiffnesses: Floats  # (runs,) EA of it [N]
+    run_stiffnesses: Floats  # (runs,) A of it, as of a bar [N]
+    run_stiffening: Floats  # (runs,) B of it [-]
     pull: float  # axial pull through the net [N]
 
     def pulled(self, pull: float) -> Netting:
@@ -99,8 +102,21 @@ class Netting:
         if pull == self.pull:
             return self
         times = pull / self.pull
-        loads, tensions = self.knot_loads * times, self.fit_tensions * times
-        return replace(self, pull=pull, knot_loads=loads, fit_tensions=tensions)
+        return replace(
+            self,
+            pull=pull,
+            knot_loads=self.knot_loads * times,
+            fit_tensions=self.fit_tensions * times,
+            bar_expected=self.bar_expected * times,
+        )
+
+    def secants(self, tensions: Floats) -> Floats:
+        """EA of every bar that pulls so much (m,) [N], ``A + B T``, no more than where it breaks [N]."""
+        return self.bar_stiffnesses + self.bar_stiffening * np.minimum(tensions, self.bar_strengths)
+
+    def stretches(self, tensions: Floats) -> Floats:
+        """By how much every bar stretches that pulls so much (m,) [N]: ``L T / (A + B T)`` [m]."""
+        return self.bar_lengths * tensions / self.secants(tensions)
 
     def number_of(self, part: Part) -> int:
         """Place of a part among the net's. Raises PartError for one that the net does not have."""

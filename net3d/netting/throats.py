@@ -52,7 +52,7 @@ def _tie_tip_line(fabric: Fabric, plan: Plan, throat: ThroatPlan, tip: Ints) -> 
     """A line that runs freely through the tip meshes, closed to a ring."""
     assert throat.tip_line is not None
     cord = string_cord(throat.twine)
-    run = fabric.add_run(throat.tip_line, cord.stiffness)
+    run = fabric.add_run(throat.tip_line, cord)
     spans = np.stack([tip, np.roll(tip, -1)], axis=1)
     fabric.add_bars(Bars(throat.strings_part, 1, spans, throat.tip_line / len(tip), cord, run=run))
 

@@ -236,11 +236,13 @@ def _throat_mesh(form: NetForm, planned: float, number: int) -> float:
 
 
 def _tolerances(form: NetForm) -> TolerancesSpec:
-    """Tolerances, with those of lengths filled in from the handbook."""
+    """Tolerances, with those of lengths and of the twine filled in from the handbook."""
     said, made = form.tolerances, "inch" if Tape(form.units).in_inches else "metric"
     lengths = {key: tolerance(f"{key}_{made}") for key in ("tape", "string") if getattr(said, key) is None}
     dip = said.dip if form.stock.dipped else 0.0
-    off = _record(TolerancesSpec, said, dip=dip, **lengths)
+    known = "secant" if twine_named(form.netting.twine, form.twine).guessed else "law"
+    stretch = tolerance(f"stretch_by_{known}") if said.stretch is None else said.stretch
+    off = _record(TolerancesSpec, said, dip=dip, stretch=stretch, **lengths)
     ten = form.built.ten_meshes
     if ten is None:
         return off

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pydantic import Field
 
 from net3d.handbook.tolerances import tolerance
-from net3d.spec.quantities import Off, OffLength
+from net3d.spec.quantities import Off, OffLength, OffStretch
 from net3d.spec.table import Table
 
 
@@ -27,9 +27,10 @@ class TolerancesForm(Table):
         default=tolerance("dip"),
         description="What a dipped net's mesh grows or shrinks from dip and drawn knots. 1 % unless given.",
     )
-    stretch: Off = Field(
-        default=tolerance("stretch"),
-        description="Stretch of the twine under the pull. 85 % of it unless given.",
+    stretch: OffStretch | None = Field(
+        default=None,
+        description="Stretch of the twine under the pull. Unless given, 50 % of it for nylon and where the "
+        "twine's stiffness is given, 150 % for other fibres, of which nothing was measured at small loads.",
     )
     pull: Off = Field(
         default=tolerance("pull"), description="The pull on the net, as a part of it. 50 % unless given."

@@ -59,7 +59,7 @@ def unbalanced_force(netting: Netting, motion: Motion, forces: Floats, held: Flo
 def overstretch(netting: Netting, positions: Floats, tensions: Floats, lengths: Floats) -> float:
     """By how much any bar is longer than its tension stretches its rest length L, over the mean length [-].
 
-    ``(|x_i - x_j| - L (1 + T / EA)) / mean L``; spans of a running line are what they are under tension, and
+    ``(|x_i - x_j| - L (1 + e(T))) / mean L``; spans of a running line are what they are under tension, and
     a fitted length stretches as its bar's length in the netting does, which is near it.
 
     Parameters
@@ -70,6 +70,5 @@ def overstretch(netting: Netting, positions: Floats, tensions: Floats, lengths: 
     lengths : L, but of running lines their spans under tension (m,) [m]
     """
     _, distances = bar_spans(netting, positions)
-    stretches = np.where(netting.bar_runs == NONE, netting.bar_lengths, 0.0)
-    stretched = lengths + stretches * tensions / netting.bar_stiffnesses
+    stretched = lengths + np.where(netting.bar_runs == NONE, netting.stretches(tensions), 0.0)
     return float((distances - stretched).max(initial=0.0) / lengths.mean())

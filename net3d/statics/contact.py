@@ -56,6 +56,7 @@ def rest_inside(
         if lies_inside(netting, plan, found, contact):
             return found
         contact = contact.restated(netting, plan, found)
+        netting = replace(netting, bar_expected=found.tensions)
         found = find_equilibrium(netting, loads, limits, contact.walls)
     return replace(found, state=EndState.LIMIT_REACHED) if found.state in SETTLED else found
 

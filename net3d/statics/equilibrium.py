@@ -9,8 +9,9 @@ import numpy as np
 from net3d.netting.netting import NONE, Floats, Ints, Netting
 from net3d.outline.pose import Pose
 from net3d.statics.balance import bar_pulls, bar_spans, knot_forces, overstretch, unbalanced_force
+from net3d.statics.give import MOST_ROUNDS, Guess, off_its_law, straight_at
 from net3d.statics.motion import Motion, free_motion
-from net3d.statics.program import begun_near, cone_program
+from net3d.statics.program import Program, begun_near, cone_program, with_twine
 from net3d.statics.reach import cap_stretch
 from net3d.statics.shape import EndState, Symmetry
 from net3d.statics.solver import Answer, SolverLimits, solve
@@ -57,7 +58,23 @@ class Equilibrium:
 def find_equilibrium(
     netting: Netting, loads: Floats, limits: SolverLimits, walls: Walls | None = None, capped: bool = False
 ) -> Equilibrium:
-    """The equilibrium under ``loads`` (n, 3) [N], knots inside walls, twine ``capped`` at what breaks it."""
+    """The equilibrium under ``loads`` (n, 3) [N], knots inside walls, twine ``capped`` at what breaks it.
+
+    Solved again with every bar as stiff as it is at what it pulls, until that is how stiff it was taken.
+    """
+    stated, program = _state(netting, loads, walls, capped)
+    guess = Guess(netting.bar_expected)
+    for _ in range(MOST_ROUNDS):
+        straight = straight_at(netting, guess.pulls)
+        found = _solved(straight, stated, with_twine(program, straight, *stated.springs), limits)
+        rests = found.misfit <= max(limits.misfit, LOOSELY_WITHIN)
+        if not rests or off_its_law(netting, straight, found.tensions) <= limits.give:
+            return found
+        guess = guess.after(found.tensions)
+    return replace(found, state=EndState.SETTLED_LOOSELY)
+
+
+def _state(netting: Netting, loads: Floats, walls: Walls | None, capped: bool) -> tuple[_Stated, Program]:
     motion = free_motion(netting)
     symmetry = find_symmetry(netting, loads)
     if walls is not None:  # they are stated for the whole turn, and for one side where the sides are alike
@@ -75,8 +92,10 @@ def find_equilibrium(
             spacing.append(program.rows)
             program = keep_near(program, shared, *walls.near)
         program = with_walls(program, shared, walls)
-    stated = _Stated(motion, shared, symmetry, orbits, bars, loads, walls, tuple(spacing))
+    return _Stated(motion, shared, symmetry, orbits, bars, loads, walls, tuple(spacing)), program
 
+
+def _solved(netting: Netting, stated: _Stated, program: Program, limits: SolverLimits) -> Equilibrium:
     def attempt(limits: SolverLimits) -> Equilibrium:
         return _read(netting, stated, solve(program, limits))
 
@@ -100,6 +119,11 @@ class _Stated:
     loads: Floats
     walls: Walls | None
     spacing: tuple[int, ...]  # the first rows on distances between hoops: least ones, and those of a round
+
+    @property
+    def springs(self) -> tuple[Motion, tuple[Ints, Floats]]:
+        """What the program's stiffness is stated of: how hoops bend, and which bars stand for how many."""
+        return self.shared, (self.bars, np.bincount(self.orbits).astype(float))
 
     def hoop_pushes(self, rows: Floats, hoops: int) -> tuple[Floats, Floats]:
         """What pushes neighbouring hoops apart (hoops - 1,) [N]: their rods, and that they are held near."""

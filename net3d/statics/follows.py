@@ -111,7 +111,7 @@ def _follows(netting: Netting, found: Equilibrium, pulled: _Pulls) -> Follows:
     bars = pulled.bars
     meshes = np.where(netting.bars_that(lambda kind: kind.netting)[bars], netting.bar_lengths[bars], 0.0)
     # A fitted length stretches in the program as its estimate would.
-    stretched = netting.bar_lengths[bars] * found.tensions[bars] / netting.bar_stiffnesses[bars]
+    stretched = netting.stretches(found.tensions)[bars]
     return Follows(
         meshes=float(pulled.pulls @ meshes),
         each=float(np.linalg.norm(pulled.pulls * meshes)),

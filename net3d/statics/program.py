@@ -1,6 +1,6 @@
 """The equilibrium of a net of twine, which pulls and cannot push, as a second-order cone program.
 
-    minimise   - sum f . x + sum (EA / 2 L) e^2 + sum t l
+    minimise   - sum f . x + sum (EA / 2 L) e^2 + sum t l    EA a secant, see give.py
     subject to |x_i - x_j| <= L + e                       for every bar
                |x_i - x_j| <= l + e,  l >= least          for bars of a length l to be fitted at a tension t
                |x_i - x_j| <= s,  sum of s <= L + e       for the spans s of a line that runs freely
@@ -61,15 +61,11 @@ def cone_program(netting: Netting, motion: Motion, loads: Floats, orbits: tuple[
     coordinates, count = motion.matrix.shape[1], len(bars)
     fits, runs = len(netting.fit_tensions), len(netting.run_lengths)
     matrix, bounds = _bar_cones(netting, motion, bars)
-    linear = np.zeros(coordinates + count + fits + runs)
+    linear = np.zeros(matrix.shape[1])
     linear[:coordinates] = -(motion.matrix.T @ loads.ravel()) / force_scale
     linear[coordinates + count :][:fits] = netting.fit_tensions / force_scale
-    softness = np.concatenate(
-        [_bar_stiffness(netting, bars, shares), np.zeros(fits), _run_stiffness(netting)]
-    )
-    quadratic = np.concatenate([motion.stiffnesses, softness]) * length_scale / force_scale
     program = Program(
-        quadratic=sparse.csc_matrix(sparse.diags(quadratic)),
+        quadratic=sparse.csc_matrix((matrix.shape[1], matrix.shape[1])),
         linear=linear,
         matrix=matrix,
         bounds=bounds / length_scale,
@@ -81,9 +77,23 @@ def cone_program(netting: Netting, motion: Motion, loads: Floats, orbits: tuple[
         length_scale=length_scale,
         force_scale=force_scale,
     )
+    program = with_twine(program, netting, motion, orbits)
     if runs:
         program = _with_runs(program, netting, bars, shares)
     return _with_least_fits(program, netting) if fits else program
+
+
+def with_twine(program: Program, netting: Netting, motion: Motion, orbits: tuple[Ints, Floats]) -> Program:
+    """The program of the same net of other stiffness; what else it states stays.
+
+    Parameters
+    ----------
+    netting, motion : what is tied, and how it may move
+    orbits : the bars that have a cone (k,), and how many bars each stands for (k,) [-]
+    """
+    softness = [_bar_stiffness(netting, *orbits), np.zeros(program.fits), _run_stiffness(netting)]
+    quadratic = np.concatenate([motion.stiffnesses, *softness]) * program.length_scale / program.force_scale
+    return replace(program, quadratic=sparse.csc_matrix(sparse.diags(quadratic)))
 
 
 def _usual_pull(netting: Netting, shares: Floats) -> float:

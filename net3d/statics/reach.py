@@ -1,6 +1,6 @@
 """Spreader rods: whether the netting can stretch between hoops that are held apart, and what is too much.
 
-Twine stretches by its load over EA until it breaks, so no bar is longer than ``L (1 + strength / EA)``.
+Twine stretches by its load until it breaks, so no bar is longer than ``L (1 + e(strength))``.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ LEAST_SHORTFALL = 1e-4  # m; a tenth of a millimetre is beyond any tape
 def cap_stretch(program: Program, netting: Netting, bars: Ints) -> Program:
     """The program with the stretch of the given bars (k,) held to what breaks them."""
     own = np.flatnonzero((netting.bar_fits[bars] == NONE) & (netting.bar_runs[bars] == NONE))
-    most = netting.bar_lengths * netting.bar_strengths / netting.bar_stiffnesses
+    most = netting.stretches(netting.bar_strengths)
     rows = sparse.csc_matrix(
         (np.ones(len(own)), (np.arange(len(own)), program.coordinates + own)),
         shape=(len(own), program.matrix.shape[1]),

@@ -94,7 +94,7 @@ def _at_rest(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool) -
     if found.state in GOOD and folds(soft):
         return netting, replace(found, state=EndState.FOLDED)
     if found.state in GOOD and differ(netting, soft):
-        netting = soft
+        netting = replace(soft, bar_expected=found.tensions)
         found = find_equilibrium(netting, loads, limits, capped=capped)
     if found.state in GOOD and plan.throats:
         found = rest_inside(netting, plan, loads, limits, found)

@@ -107,6 +107,7 @@ def _bar_image(netting: Netting, knot_image: Ints) -> Ints | None:
         [
             netting.bar_lengths,
             netting.bar_stiffnesses,
+            netting.bar_stiffening,
             netting.bar_weights,
             netting.bar_fits,
             netting.bar_runs,

@@ -16,7 +16,8 @@ from net3d.statics.shape import StringLengths
 from net3d.statics.solver import SolverLimits
 
 LOOSE_SHARE, TIGHT_SHARE = 0.01, 0.2  # of the pull, on a throat's strings together
-ENOUGH = SolverLimits(gap=1e-6, feasibility=1e-6, misfit=1e-2)  # a length to a hundredth of a millimetre
+HARDLY = 1e-3  # of the pull: strings that pull less hang loose, and say nothing of what they would pull
+ENOUGH = SolverLimits(gap=1e-6, feasibility=1e-6, misfit=1e-2, give=3e-4)  # what a string is tied to
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,7 +35,8 @@ def string_window(netting: Netting, plan: Plan, found: Equilibrium) -> Window:
     """
     if not plan.throats:
         return Window((), distances(netting, found))
-    count, bench = len(plan.throats), netting.pulled(plan.bench_pull)
+    count, netting = len(plan.throats), replace(netting, bar_expected=found.tensions)
+    bench = netting.pulled(plan.bench_pull)
     shares = [[TIGHT_SHARE] * count, [LOOSE_SHARE] * count]
     if any(throat.strings.length is not None for throat in plan.throats):
         shares.append([throat.strings.share for throat in plan.throats])
@@ -60,12 +62,16 @@ def distances(netting: Netting, found: Equilibrium) -> Floats:
 
 def _fitted(netting: Netting, plan: Plan, shares: list[float]) -> Equilibrium:
     """The net with every throat's strings as long as its share of the pull asks."""
-    fits = np.full(len(netting.bars), NONE)
-    for number, strings in enumerate(_strings(netting, plan)):
+    fits, expected = np.full(len(netting.bars), NONE), netting.bar_expected.copy()
+    for number, (throat, strings) in enumerate(zip(plan.throats, _strings(netting, plan), strict=True)):
         fits[strings] = number
+        asked, own = shares[number] * netting.pull, [*strings, *netting.bars_of(throat.part)]
+        pulled = max(float(expected[strings].sum()), HARDLY * netting.pull)
+        expected[own] = np.minimum(expected[own] * asked / pulled, asked)
     fitted = replace(
         netting,
         bar_fits=fits,
+        bar_expected=expected,
         fit_tensions=np.array(shares) * netting.pull,
         fit_least=np.array([LEAST_STRING * throat.bar for throat in plan.throats]),
     )

@@ -63,6 +63,7 @@ def stand_in(
     weaker : the net in weaker currents from the same side, weakest first: the drag is guessed from them
     """
     tied = softened(tied_fast(netting, shape), shape.knot_positions, shape.bar_tensions)
+    tied = replace(tied, bar_expected=weaker[-1].tensions if weaker else shape.bar_tensions)
     guess = guessed(tied, shape, stream.speed, weaker)
     drag = _drag(tied, plan, guess, stream)
     contact = (weaker[-1].contact if weaker else no_contact(tied, plan, NEARBY)).renewed()
@@ -72,6 +73,7 @@ def stand_in(
     while not resting and rounds < MOST_ROUNDS:
         rounds += 1
         found = _rest(tied, drag, contact, along=stream.angle == 0.0)
+        tied = replace(tied, bar_expected=found.tensions)
         before, drag = drag, _drag(tied, plan, Placed(found.positions, found.poses), stream)
         mismatch = before.mismatch(drag)
         if found.state not in GOOD:

@@ -55,5 +55,12 @@ def working_net(
 
 def shape_in(plan: Plan, shape: Shape, standing: Standing) -> Shape:
     """The shape of a net in a stream, its strings fitted in still water."""
-    window = Window(tuple(throat.strings for throat in shape.throats), np.array(shape.free))
+    # Where less pulls than in still water, the body would hang shorter than there by what it stretches less.
+    stretched = np.array(
+        [*(section.follows.stretch for section in shape.sections), shape.tail_follows.stretch]
+    )
+    less = 1.0 - min(standing.tied.pull / plan.pull, 1.0)
+    window = Window(
+        tuple(throat.strings for throat in shape.throats), np.array(shape.free) - less * stretched
+    )
     return replace(measured(standing.tied, plan, standing.rest, window), state=standing.state)

@@ -69,7 +69,7 @@ STILL = {
     "throat-touches": throats({"tip": 12}),
     "strings-touch": throats({"deep": 4, "tip": 8, **strings(to_hoop=4)}, diameters=(0.5, 0.49, 0.4, 0.49)),
     "throat-near-body": throats({"tip": 12}),
-    "throat-lies-on-body": throats({"deep": 4, "tip": 11, **strings(to_hoop=3)}, body=SMALL),
+    "throat-lies-on-body": throats({"deep": 4, "tip": 10, **strings(to_hoop=3)}, body=SMALL),
     "throat-tip-past": throats({"deep": 9}, {"hoop": 2}),
     "room-behind-throat": throats({"hoop": 3, "deep": 9}),
     "opening-tight": throats(strings(to_tail=True), fish=(0.2, 0.49)),

@@ -6,6 +6,7 @@ import pytest
 
 from net3d.netting.netting import FREE
 from tests.align.bowed import bowed_net, saddle
+from tests.nets import straight
 from tests.statics.waves import wave_moves
 
 pytestmark = pytest.mark.second_route
@@ -17,7 +18,7 @@ TURNS = (0, 2)
 @pytest.fixture(scope="module")
 def net():
     keys = {"around": AROUND, "diameters": (0.26, 0.26), "deep": (3,)}
-    return bowed_net([saddle(HEIGHT), saddle(HEIGHT, 0.7)], TURNS, **keys)
+    return straight(bowed_net([saddle(HEIGHT), saddle(HEIGHT, 0.7)], TURNS, **keys))
 
 
 def rim(angle, hoop):

@@ -46,6 +46,7 @@ def test_overstretch_is_seen():
     netting = replace(net.netting, bars=net.netting.bars[:1])
     netting = replace(netting, bar_fits=netting.bar_fits[:1], bar_runs=netting.bar_runs[:1])
     netting = replace(netting, bar_lengths=np.array([0.1]), bar_stiffnesses=np.array([1000.0]))
+    netting = replace(netting, bar_stiffening=np.zeros(1))
     places = np.zeros((len(netting.knot_carriers), 3))
     for length, expected in ((0.101, 0.0), (0.102, 0.01), (0.05, 0.0)):
         places[netting.bars[0, 1], 0] = length
@@ -114,7 +115,9 @@ def test_what_the_netting_reaches_is_its_length_at_breaking_load():
     # Bound by geometry: pulled to its breaking stretch and hung narrower by no hoop, a section of 4 meshes
     # is at most 8 bars long at that stretch, and at least as deep as cylinder netting, 8 bars x E2.
     net = make(**THREE_HOOPS, spacing=(None, 0.5))
-    stretched = net.plan.bar * (1 + net.netting.bar_strengths[0] / net.netting.bar_stiffnesses[0])
+    # #15 is nylon: at half of its strength F it is 0.15 longer (from memory), so that T / e = A + B T with
+    # B = 3.98 of measured rows gives 1 / e = 1 / 0.3 + B / 2 at F.
+    stretched = net.plan.bar * (1 + 1 / (1 / 0.3 + 3.975 / 2))
     reached = 0.5 - net.settled().shortfalls[1]
     radius = net.plan.hoops[1].knot_circle_diameter / 2
     half_chord = radius * 2 * np.sin(np.pi / 32)

@@ -116,6 +116,8 @@ def test_a_net_without_throats_pays_no_current():
 
 
 MEASURED = {"sections.deep": [5.5, 5.5, 6, 6]}  # the rooms below were measured on a net so deep
+# They were so of #15 as stiff as the secant at half of its strength: 141 x 0.87 x 0.6 / 2 lbf over 0.15.
+STRAIGHT = {"diameter": "1.39 mm", "tex": 1540, "strength": "141 lbf", "fibre": "PA", "stiffness": "245 lbf"}
 ROWS = [
     # strings, room to the body in still water and at 0.15 m/s [in], levels of hanging and of bagging
     (None, 1.9, 4.1, OK, OK),
@@ -131,6 +133,7 @@ ROWS = [
 def test_the_verdicts_of_two_throats(row, current):
     length, still, flowing, hanging, bagging = row
     changes = {**MEASURED, "throat.1.strings.length": length} if length else dict(MEASURED)
+    changes |= {"netting.twine": "straight", "twine": {"straight": STRAIGHT}}
     changes |= {"rigging.current": current} if current else {}
     spec = read_spec("specs/backwater-36.toml")
     net = design(vary(spec, changes))

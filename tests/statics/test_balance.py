@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from net3d.statics.shape import EndState
-from tests.nets import make
+from tests.nets import make, straight
 
 pytestmark = pytest.mark.second_route
 
@@ -72,12 +72,15 @@ def test_every_knot_and_every_hoop_balances(keys):
     worst = max(abs(part) for force in free for part in force)
     worst_carrier = max(map(abs, carrier_sums(net.netting, forces)), default=0.0)
     assert max(worst, worst_carrier) < 1e-6 * net.netting.pull
-    assert max(worst, worst_carrier) / net.netting.pull == pytest.approx(shape.residual, rel=1e-3, abs=1e-12)
+    told = shape.residual * net.netting.pull  # of waves of hoops, too, where they bend
+    assert max(worst, worst_carrier) <= told * (1 + 1e-3) + 1e-12 * net.netting.pull
+    if all(carrier.bends is None for carrier in net.netting.carriers):
+        assert max(worst, worst_carrier) == pytest.approx(told, rel=1e-3, abs=1e-12 * net.netting.pull)
 
 
 @pytest.mark.parametrize("keys", [*NETS.values(), *RODS.values()], ids=[*NETS, *RODS])
 def test_no_bar_is_longer_than_its_tension_makes_it_and_none_pushes(keys):
-    net = make(**keys)
+    net = straight(make(**keys))
     netting, shape = net.netting, net.settled()
     spans = shape.knot_positions[netting.bars[:, 1]] - shape.knot_positions[netting.bars[:, 0]]
     stretched = netting.bar_lengths * (1 + shape.bar_tensions / netting.bar_stiffnesses)

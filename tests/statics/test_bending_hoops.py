@@ -22,7 +22,7 @@ from net3d.spec import parse_spec, read_spec
 from net3d.statics import settle
 from net3d.statics.bending import Wave, grown_waves
 from net3d.statics.shape import EndState
-from tests.nets import SPECS
+from tests.nets import SPECS, Net, straight
 
 PIECES = 8  # of rod from a knot to the next
 BOW = 0.005
@@ -47,7 +47,7 @@ def spec_of(rod, around=24, legs=0, bow=BOW, material="fibreglass"):
 
 def net_of(spec):
     plan = lay_out(spec)
-    return plan, tie(spec, plan)
+    return plan, straight(Net(spec, plan, tie(spec, plan))).netting
 
 
 def rigid(netting):

@@ -37,6 +37,8 @@ def chain(end, link, stiffness, weights):
         bars=np.stack([np.arange(count - 1), np.arange(1, count)], axis=1),
         bar_lengths=link * ones,
         bar_stiffnesses=stiffness * ones,
+        bar_stiffening=0 * ones,
+        bar_expected=0 * ones,
         bar_strengths=np.inf * ones,
         bar_diameters=0 * ones,
         bar_weights=0 * ones,
@@ -48,6 +50,7 @@ def chain(end, link, stiffness, weights):
         fit_least=np.zeros(0),
         run_lengths=np.zeros(0),
         run_stiffnesses=np.zeros(0),
+        run_stiffening=np.zeros(0),
         pull=float(np.sum(weights)),
     )
 

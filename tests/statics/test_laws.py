@@ -178,6 +178,7 @@ def test_twice_the_forces_and_the_stiffness_twice_the_tensions(net):
         pull=2 * netting.pull,
         knot_loads=2 * netting.knot_loads,
         bar_stiffnesses=2 * netting.bar_stiffnesses,
+        bar_expected=2 * netting.bar_expected,
     )
     assert_same(
         net,
