@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import ndtr, ndtri
 
-from net3d.catch.openings import Opening, body_meshes, throat_tip
+from net3d.catch.openings import Opening, body_meshes, stiff_hole, throat_tip
 from net3d.handbook.fish import Body
 from net3d.netting.netting import Floats, Netting
 from net3d.plan.plan import Plan, ThroatPlan
@@ -63,7 +63,7 @@ class Kept:
 
 
 def kept_by(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[Kept, ...]:
-    """Every opening with the fish of the spec: meshes, then the throats' tips; none where none are named."""
+    """Every opening with the fish of the spec: meshes, throats' tips, ways out; none where none are named."""
     if spec.fish is None or not shape.at_rest:
         return ()
     body = spec.fish.body
@@ -71,7 +71,8 @@ def kept_by(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[
         throat_tip(planned, throat, widest_girth(planned))
         for planned, throat in zip(plan.throats, shape.throats, strict=True)
     ]
-    return tuple(Kept(one, body) for one in (body_meshes(netting, plan, shape, body.flat), *tips))
+    out = [stiff_hole(one.title, one.girth, one.frame_part) for one in plan.escapes if one.apertures]
+    return tuple(Kept(one, body) for one in (body_meshes(netting, plan, shape, body.flat), *tips, *out))
 
 
 def widest_girth(planned: ThroatPlan) -> float:

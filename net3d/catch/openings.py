@@ -21,6 +21,7 @@ from net3d.plan.plan import Plan, ThroatPlan
 from net3d.statics.profile import body_knots
 from net3d.statics.shape import Shape, ThroatShape
 
+CUT_OUT = 1.1  # stretched meshes: farther apart are only knots between which others were cut out
 FORCED = 1.1  # girth over the inside of a hole: larger bodies are held, see above
 
 
@@ -60,8 +61,9 @@ def hanging_ratios(netting: Netting, plan: Plan, shape: Shape) -> Floats:
     knots = body_knots(netting)
     rings, ring = np.unique(netting.knot_rings[knots], return_inverse=True)
     places = [shape.knot_positions[knots[ring == number]] for number in range(len(rings))]
-    around = [np.linalg.norm(np.roll(row, -1, axis=0) - row, axis=1).mean() for row in places]
-    return np.minimum(np.array(around) / plan.stretched_mesh, 1.0)
+    around = [np.linalg.norm(np.roll(row, -1, axis=0) - row, axis=1) / plan.stretched_mesh for row in places]
+    whole = [row[row < CUT_OUT] for row in around]
+    return np.array([min(row.mean(), 1.0) if len(row) else 1.0 for row in whole])
 
 
 def inside_of_mesh(stretched: float, twine: float) -> float:

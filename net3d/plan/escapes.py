@@ -180,7 +180,7 @@ def _refuse_misfits(
     found = []
     assert said.width is not None
     assert said.height is not None
-    least = 2 * step, 2 * pitch
+    least = step, pitch
     if highest <= least[0]:
         message = f"there is no room for an opening between {where}: put it behind another hoop"
         found.append(Problem(f"escape[{said.place}].behind", message))
@@ -218,6 +218,11 @@ def _aperture(
     ]
     pitch = radius * rows[0].pitch
     inside = [_within(said, at, (step / 2, pitch / 4)) for at in stand]
+    if not any(own.any() for own in inside):  # little more than a mesh: about the knot that is nearest
+        row = len(rows) // 2
+        nearest = stand[row][np.abs(stand[row][:, 1]).argmin()]
+        stand = [at - nearest for at in stand]
+        inside = [np.hypot(*at.T) < pitch / 4 for at in stand]
     cut, rim, bars = set[Knot](), set[Knot](), 0
     for number, join in enumerate(section.piece.joins):
         upper, lower = join.bars()
@@ -249,7 +254,8 @@ def _within(said: EscapeSpec, at: Floats, nearer: tuple[float, float]) -> NDArra
     """Which places (k, 2) [m] lie inside a frame by so much along the net and around [m]."""
     assert said.width is not None
     assert said.height is not None
-    shares = np.abs(at) / (said.height / 2 - nearer[0], said.width / 2 - nearer[1])
+    halves = np.array([said.height / 2 - nearer[0], said.width / 2 - nearer[1]])
+    shares = np.abs(at) / np.maximum(halves, 1e-9)
     return np.asarray(np.hypot(*shares.T) < 1.0 if said.round else (shares < 1.0).all(axis=1))
 
 

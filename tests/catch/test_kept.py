@@ -5,6 +5,7 @@ how their twine was knotted, and their fish were not measured around, so that on
 """
 
 import json
+import re
 from dataclasses import replace
 from functools import cache
 from math import pi, sqrt
@@ -176,6 +177,19 @@ def test_what_each_finding_says():
     assert found(made("girth = 0.21"), "mesh-wedges").level is Level.CAUTION  # its head is 18.5 cm around
     assert found(made("girth = 0.19"), "mesh-passes") is None  # told as a doubt already
     assert found(made("girth = 0.19"), "doubt-fish")
+
+
+def test_a_ring_of_the_size_that_is_told_lets_short_fish_out():
+    """Half of the fish at the limit pass it, and of those a tenth shorter most."""
+    limit = "[limits]\nfish_min = 0.6"
+    told = found(made('length = [0.5, 0.6]\nspecies = "round"', limit), "local-fish")
+    ring = re.search(r"a ring of ([\d.]+) m inside", told.message)[1]
+    rings = f'[[escape]]\nkind = "rings"\nbehind = 1\ninside = {ring}\n'
+    net = made('length = [0.5, 0.6]\nspecies = "round"', f"{limit}\n{rings}")
+    assert found(net, "local-fish").level is Level.OK
+    out = next(one for one in kept_of(net) if one.opening.name == "escape 1")
+    assert float(out.shares(0.6)[1]) == pytest.approx(0.5, abs=0.05)
+    assert out.opening.soft == pytest.approx(pi * float(ring))
 
 
 @pytest.mark.parametrize(("least", "level"), [(0.45, Level.OK), (0.6, Level.CAUTION)])

@@ -85,7 +85,10 @@ def test_what_a_chimney_takes():
         ('[[escape]]\nkind = "bars"\nhigh = 1\napart = 0.1', ("escape[1].high: does not go with bars",)),
         ('[[escape]]\nkind = "gate"', ("escape[1].kind",)),
         (HOLE.replace("behind = 1", "behind = 3"), ("escape[1].behind: there are no hoops on both sides",)),
-        (HOLE.replace("0.2\n", "0.8\n"), ("escape[1].height: between hoops 1 and 2 an opening is 0.1",)),
+        (
+            HOLE.replace("0.2\n", "0.8\n"),
+            ("escape[1].height: between hoops 1 and 2 an opening is 0.064 m to",),
+        ),
         (HOLE.replace("0.28", "0.9"), ("escape[1].width: between hoops 1 and 2",)),
         (HOLE + HOLE.replace("0.2\n", "0.01\n"), ("escape[2].height",)),
     ],
