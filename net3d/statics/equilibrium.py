@@ -11,7 +11,7 @@ from net3d.outline.pose import Pose
 from net3d.statics.balance import bar_pulls, bar_spans, knot_forces, overstretch, unbalanced_force
 from net3d.statics.give import MOST_ROUNDS, Guess, off_its_law, straight_at
 from net3d.statics.motion import Motion, free_motion
-from net3d.statics.program import Program, begun_near, cone_program, with_twine
+from net3d.statics.program import Program, cone_program, with_twine
 from net3d.statics.reach import cap_stretch
 from net3d.statics.shape import EndState, Symmetry
 from net3d.statics.solver import Answer, SolverLimits, solve
@@ -86,7 +86,8 @@ def _state(netting: Netting, loads: Floats, walls: Walls | None, capped: bool) -
     program = cone_program(netting, shared, loads, (bars, shares))
     spacing = [program.rows]
     program = keep_apart(program, shared, least_distances(netting))
-    program = cap_stretch(program, netting, bars) if capped else begun_near(program)
+    if capped:
+        program = cap_stretch(program, netting, bars)
     if walls is not None:
         if walls.near is not None:
             spacing.append(program.rows)

@@ -21,7 +21,6 @@ from net3d.statics.motion import Motion
 
 CONE = 4  # rows of a bar's cone: its reach and the three components of x_i - x_j
 WALL = 3  # rows of a knot's cone inside other netting: the radius there, y and z
-TENTHS = 0.1  # of what a bar pulls
 
 
 @dataclass(frozen=True, eq=False)
@@ -103,19 +102,6 @@ def _usual_pull(netting: Netting, shares: Floats) -> float:
     """
     around = max(int(np.count_nonzero(netting.knot_carriers == 0)), 1)
     return netting.pull * float(shares.mean()) / around
-
-
-def begun_near(program: Program) -> Program:
-    """The same program with forces counted in tenths of what a bar pulls: the solver has less far to go.
-
-    A net with two throats takes a tenth fewer steps. What may be out of reach is told less surely so.
-    """
-    return replace(
-        program,
-        quadratic=sparse.csc_matrix(program.quadratic / TENTHS),
-        linear=program.linear / TENTHS,
-        force_scale=program.force_scale * TENTHS,
-    )
 
 
 def with_rows(program: Program, rows: sparse.csc_matrix, bounds: Floats) -> Program:
