@@ -19,8 +19,8 @@ def more_floats(case: Case) -> Iterator[Way]:
     yield [
         {
             f"{guide.spec.table}.floats": round(times * floats.pieces),
-            f"{guide.spec.table}.float_lift": f"{floats.each:.3g} N",
-            **_heavier(guide, times if guide.spec.lead_weight else None),
+            f"{guide.spec.table}.float_lift": case.base.spec.tape.force(floats.each),
+            **(_heavier(case, times) if guide.spec.lead_weight else {}),
         }
         for times in MORE
         if floats.each > 0
@@ -29,8 +29,7 @@ def more_floats(case: Case) -> Iterator[Way]:
 
 def heavier_leads(case: Case) -> Iterator[Way]:
     """Heavier leads, as many."""
-    guide = _guide(case)
-    yield [_heavier(guide, times) for times in MORE]
+    yield [_heavier(case, times) for times in MORE]
 
 
 def thicker_line(case: Case) -> Iterator[Way]:
@@ -48,12 +47,11 @@ def more_slack(case: Case) -> Iterator[Way]:
     yield [{f"{guide.spec.table}.slack": round(times * guide.spec.slack, 4)} for times in LOOSER]
 
 
-def _heavier(guide: GuidePlan, times: float | None) -> dict[str, object]:
-    if times is None:
-        return {}
+def _heavier(case: Case, times: float) -> dict[str, object]:
+    guide = _guide(case)
     return {
         f"{guide.spec.table}.leads": guide.lead_line.pieces,
-        f"{guide.spec.table}.lead_weight": f"{1000 * times * guide.lead_line.mass:.3g} g",
+        f"{guide.spec.table}.lead_weight": case.base.spec.tape.mass(times * guide.lead_line.mass),
     }
 
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from math import pi
-
 from net3d.catch.kept import Kept, kept_by
 from net3d.checks.checks import Finding
 from net3d.checks.grading import graded
 from net3d.netting.netting import Netting
+from net3d.outline.girth import diameter_of
 from net3d.plan.plan import Plan
 from net3d.spec.spec import FishSpec, NetSpec
 from net3d.statics.shape import Shape
@@ -92,7 +91,7 @@ def _too_short(spec: NetSpec, fish: FishSpec, kept: tuple[Kept, ...]) -> list[Fi
 def _ring(spec: NetSpec, fish: FishSpec) -> str:
     """Inside diameter of a ring through which half of the fish at the limit pass."""
     girth = float(fish.body.girth(spec.limits.fish_min or 0.0))
-    return spec.tape.length(girth / pi, SEEN[spec.tape.in_inches])
+    return spec.tape.length(diameter_of(girth), SEEN[spec.tape.in_inches])
 
 
 def told(spec: NetSpec, fish: FishSpec, size: float) -> str:

@@ -10,13 +10,12 @@ from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
 from net3d.checks.ropes import rope_remedy
 from net3d.handbook.hoops import hoop_materials
-from net3d.netting.carriers import rod_of
 from net3d.parts import ANCHOR_LINE, Part
 from net3d.plan.plan import Plan
 from net3d.spec.spec import AnchorSpec, NetSpec
 from net3d.statics.settle import GOOD
 from net3d.water.holding import AnchorLine, holding_factor
-from net3d.water.hoops import HoopLoad, Legs, held_by
+from net3d.water.hoops import HoopLoad, Legs
 from net3d.water.loads import Loads
 from net3d.water.rings import sprung_rod
 from net3d.water.standing import MATCHED
@@ -134,12 +133,7 @@ def _more_legs(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> str:
     planned, bridle = plan.hoops[hoop.number - 1], spec.rigging.bridle
     if bridle is None or planned.is_frame:
         return "Take a thicker rod."
-    rod = rod_of(planned)
-    # The bow grows with the pull alone, so the pull that gave it is in it.
-    unit = held_by(rod, 1.0, legs.count, bridle.length).bow
-    better = held_by(rod, legs.bow / unit, legs.count + 1, bridle.length)
-    less = spec.tape.length(better.bow)
-    return f"{legs.count + 1} legs would bow it by {less}; or take a thicker rod."
+    return f"Give the bridle {legs.count + 1} legs, or take a thicker rod."
 
 
 def _stress(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> Finding:

@@ -37,7 +37,10 @@ class Twine:
         return self.tex * 1e-6
 
     def stretch(self, tension: float) -> float:
-        """Under a pull [N], over its length: ``e = T / (A + B T)`` [-]. Source: ``twine_stretch.csv``."""
+        """Under a pull [N], over its length: ``e = T / (A + B T)`` [-].
+
+        Source: a straight line through ``twine_stretch.csv``.
+        """
         return tension / (self.stiffness + self.stiffening * tension)
 
 

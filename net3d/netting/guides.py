@@ -92,7 +92,7 @@ def grouping(long: int, deep: int) -> tuple[int, int]:
     """Meshes along and deep of a wall as it is solved: all of them, or fewer and larger ones of its shape.
 
     >>> grouping(30, 6), grouping(800, 48)
-    ((30, 6), (67, 4))
+    ((30, 6), (50, 3))
     """
     group = max(1.0, sqrt(4.0 * long * deep / MOST_BARS))
     rows = max(1, min(deep, round(deep / group)))

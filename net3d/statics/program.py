@@ -83,7 +83,7 @@ def cone_program(netting: Netting, motion: Motion, loads: Floats, orbits: tuple[
 
 
 def with_twine(program: Program, netting: Netting, motion: Motion, orbits: tuple[Ints, Floats]) -> Program:
-    """The program of the same net of other stiffness; what else it states stays.
+    """The program of the same net with other EA [N]; what else it states stays.
 
     Parameters
     ----------

@@ -23,6 +23,10 @@ READS = {  # what is read, not written, by file; and a word that only looks like
     "drawings/side.py": {"ft"},  # whether a spec is in feet
     "writers/rows.py": {"g"},  # of a format, after how many digits
     "tables/loads.py": {"in"},  # which part a bar is in
+    "handbook/fibres.py": {"lbf"},  # the unit of its table
+    "tables/kept.py": {"in"},  # a way in, and not out
+    "writers/kept.py": {"in"},
+    "tables/panels.py": {"N"},  # cut all N: across the knots of an edge
 }
 DRAWN = {"drawings/drawing.py"}  # the size of an SVG goes by mm
 
