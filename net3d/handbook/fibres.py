@@ -33,7 +33,8 @@ class Fibre:
         """EA as the twine begins to pull, A of ``T / e = A + B T`` [N].
 
         ``A = F (1 / h - B)``, so that half of the wet knotted strength, F, stretches it by h. Without
-        measured rows B is 0, and A the secant up to there. Source: h of ``fibres.csv``, B of ``twine_stretch.csv``.
+        measured rows B is 0, and A the secant up to there. Source: h of ``fibres.csv``, B of
+        ``twine_stretch.csv``.
         """
         return 0.5 * wet_knotted_strength * (1.0 / self.half_elongation - self.stiffening)
 

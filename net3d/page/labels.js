@@ -29,7 +29,8 @@ class Labels {
       const span = layer.appendChild(document.createElement("span"));
       if (label.mark) span.appendChild(document.createElement("b")).textContent = label.mark;
       span.append(label.text);
-      return { ...label, span, width: span.offsetWidth, height: span.offsetHeight };
+      const { width, height } = span.getBoundingClientRect();
+      return { ...label, span, width, height };
     });
   }
 
