@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import os
+import shutil
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from tests.nets import kept_by_run
 from tests.solids.nets import net_of_tube, solids_for
 
 BROWSER = Path(__file__).parent / "page"
@@ -21,6 +24,11 @@ def small_net():
 @pytest.fixture(scope="session")
 def small_solids(small_net):
     return solids_for(small_net)
+
+
+def pytest_sessionfinish() -> None:
+    """What workers kept for each other goes when the process that started them ends."""
+    shutil.rmtree(kept_by_run(os.getpid()), ignore_errors=True)
 
 
 @pytest.hookimpl(tryfirst=True)  # else the one that reads the groups has been here before

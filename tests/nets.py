@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
+import pickle
+import tempfile
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
@@ -27,10 +30,25 @@ SPECS = Path(__file__).parents[1] / "specs"
 SAMPLES = sorted(path.stem for path in SPECS.glob("*.toml"))
 
 
+def kept_by_run(process: int) -> Path:
+    """Where the workers of a run keep samples for each other, by the process that started them."""
+    return Path(tempfile.gettempdir()) / f"net3d-samples-{process}"
+
+
 @cache
 def sample(name: str) -> Design:
-    """A sample worked out, once for all tests that only read it."""
-    return design(read_spec(SPECS / f"{name}.toml"))
+    """A sample worked out, once for all tests of a run that only read it, whichever worker asks first."""
+    if "PYTEST_XDIST_WORKER" not in os.environ:
+        return design(read_spec(SPECS / f"{name}.toml"))
+    kept = kept_by_run(os.getppid()) / f"{name}.pickle"
+    if kept.exists():
+        return pickle.loads(kept.read_bytes())
+    made = design(read_spec(SPECS / f"{name}.toml"))
+    kept.parent.mkdir(exist_ok=True)
+    draft = kept.with_suffix(f".{os.getpid()}")
+    draft.write_bytes(pickle.dumps(made))
+    draft.replace(kept)
+    return made
 
 
 @dataclass(frozen=True, eq=False)
