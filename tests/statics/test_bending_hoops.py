@@ -188,6 +188,28 @@ def test_a_bowed_hoop_as_short_pieces_of_rod(rod):
     assert np.abs(tensions - shape.bar_tensions).max() < 0.05 * share
 
 
+@pytest.mark.law
+def test_a_rod_that_hardly_bends_stands_as_a_rigid_one_does():
+    """Of a modulus a thousand times that of steel: bow, pulls and length of hoops that do not bend."""
+    plan, netting = net_of(spec_of(0.009))
+    hard = tuple(
+        carrier
+        if carrier.bends is None
+        else replace(carrier, bends=replace(carrier.bends, rod=stiffened(carrier)))
+        for carrier in netting.carriers
+    )
+    own, other = settle(replace(netting, carriers=hard), plan), settle(rigid(netting), plan)
+    assert second_wave(netting, own.knot_positions, 1) == pytest.approx(BOW, rel=0.01)
+    assert own.length == pytest.approx(other.length, rel=1e-3)
+    usual = other.sections[0].full_share
+    assert own.bar_tensions == pytest.approx(other.bar_tensions, rel=0.01, abs=0.02 * usual)
+
+
+def stiffened(carrier):
+    rod = carrier.bends.rod
+    return replace(rod, material=replace(rod.material, modulus=2e14, shear_modulus=8e13))
+
+
 @pytest.mark.closed_form
 @pytest.mark.parametrize(("legs", "tail"), [(2, ""), (3, "[tail]\ndeep = 8\n"), (4, "[tail]\ndeep = 5\n")])
 def test_what_draws_at_hoops_is_known_beforehand(legs, tail):
