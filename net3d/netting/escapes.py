@@ -64,10 +64,8 @@ def _tie_frame(fabric: Fabric, plan: Plan, escape: EscapePlan, aperture: Apertur
     carrier = fabric.add_carrier(Carrier(escape.title, "xyz", tilts=True))
     places = aperture.places()
     knots = fabric.add_ring(Ring(escape.frame_part, 0, np.full(len(places), aperture.angle), Seat(carrier)))
-    spans = np.stack([knots, np.roll(knots, -1)], axis=1)
-    lengths = np.linalg.norm(places - np.roll(places, -1, axis=0), axis=1)
     rod = Cord(escape.spec.rod, STIFF, STIFF)
-    for span, length in zip(spans, lengths.tolist(), strict=True):
+    for span, length in zip(*_closed(knots, places), strict=True):
         fabric.add_bars(Bars(escape.frame_part, 0, span[None], LOOSE * length, rod))
     own = list(aperture.sewn)
     laced = np.stack([[_knot(fabric, *knot) for knot in aperture.rim], knots[own]], axis=1)
@@ -78,6 +76,12 @@ def _tie_frame(fabric: Fabric, plan: Plan, escape: EscapePlan, aperture: Apertur
     if escape.chimney is not None:
         sewn.append(_tie_chimney(fabric, plan, (escape, aperture), knots[own], places[own]))
     return sewn
+
+
+def _closed(knots: Ints, places: Floats) -> tuple[Ints, list[float]]:
+    """The spans from each knot of a frame to the next (k, 2), and how long they are [m]."""
+    lengths = np.linalg.norm(places - np.roll(places, -1, axis=0), axis=1)
+    return np.stack([knots, np.roll(knots, -1)], axis=1), lengths.tolist()
 
 
 def _knot(fabric: Fabric, row: int, place: int) -> int:
@@ -100,11 +104,11 @@ def _tie_chimney(
         ends = np.stack([np.repeat(above, 2), np.stack([below, np.roll(below, -1)], axis=1).ravel()], axis=1)
         fabric.add_bars(Bars(escape.chimney_part, row, ends, plan.bar, cord))
         above = below
-    ring = np.stack([above, np.roll(above, -1)], axis=1)
-    rod = Cord(escape.spec.rod, STIFF, STIFF)
-    fabric.add_bars(Bars(escape.frame_part, 0, ring, LOOSE * escape.frame / len(rim), rod))
     turned = (places + np.roll(places, 1, axis=0)) / 2 if chimney.rows % 2 else places
     seats = np.roll(turned, chimney.rows // 2, axis=0) + escape.spec.high * aperture.outward
+    rod = Cord(escape.spec.rod, STIFF, STIFF)
+    for span, length in zip(*_closed(above, seats), strict=True):
+        fabric.add_bars(Bars(escape.frame_part, 0, span[None], LOOSE * length, rod))
     return Sewn(top, above, seats, np.zeros(0, dtype=np.int64), (above, chimney.lift))
 
 
