@@ -4,7 +4,7 @@
 
 Builds the source archive and from that the wheel, with the oldest hatchling allowed, and looks at what the
 wheel holds. Installs it in two empty environments. With the newest release of everything, it goes through the
-commands and builds the samples in an empty folder. With the oldest that pyproject.toml allows and this Python
+commands and builds some samples in an empty folder. With the oldest that pyproject.toml allows and this Python
 has wheels of, the tests that call what may have changed between releases are run against what was installed,
 as far as they need no package but pytest and hypothesis: an example each, without the laws that try many.
 """
@@ -129,12 +129,12 @@ def same(version: str, bound: str) -> bool:
 
 
 def work_with(python: Path, folder: Path) -> None:
-    """Use every command and build every sample from an empty folder; the environment stays as it was."""
+    """Use every command and build every fourth sample from an empty folder; the environment stays as it was."""
     folder.mkdir()
     before = installed(python)
     for arguments in WORK[:2]:  # the others read what the second writes
         run(python, "-m", "net3d", *arguments, cwd=folder, stdout=subprocess.DEVNULL)
-    specs = sorted((ROOT / "specs").glob("*.toml"))
+    specs = sorted((ROOT / "specs").glob("*.toml"))[::4]  # all of them are built by the tests
     asked = [(python, "-m", "net3d", *arguments) for arguments in WORK[2:]]
     asked += [(python.with_name("net3d"), "build", spec) for spec in specs]
     with ThreadPoolExecutor(os.cpu_count()) as at_once:
