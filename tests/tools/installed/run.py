@@ -4,8 +4,8 @@
 
 Builds the source archive and from that the wheel, with the oldest hatchling allowed, and looks at what the
 wheel holds. Installs it in two empty environments. With the newest release of everything, it goes through the
-commands and builds some samples in an empty folder. With the oldest that pyproject.toml allows and this Python
-has wheels of, the tests that call what may have changed between releases are run against what was installed,
+commands and builds samples in an empty folder. With the oldest that pyproject.toml allows and this Python has
+wheels of, the tests that call what may have changed between releases are run against what was installed,
 as far as they need no package but pytest and hypothesis: an example each, without the laws that try many.
 """
 
@@ -129,7 +129,7 @@ def same(version: str, bound: str) -> bool:
 
 
 def work_with(python: Path, folder: Path) -> None:
-    """Use every command and build every fourth sample from an empty folder; the environment stays as it was."""
+    """Use every command and build samples from an empty folder; the environment stays as it was."""
     folder.mkdir()
     before = installed(python)
     for arguments in WORK[:2]:  # the others read what the second writes
