@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import Any
 
 from net3d.errors import PartError
 from net3d.parts import palette
@@ -87,6 +88,12 @@ class Kind:
 
 ROPE_NIB = Nib(0.44, "alike", to_scale=True)
 
+
+def _rope(word: str, title: str, **more: Any) -> Kind:  # noqa: ANN401 - fields of Kind
+    """A kind of line, which looks as all lines do."""
+    return Kind(word, title, Made.ROPE, palette.ROPE, ROPE_NIB, 2.2, 0.12, **more)
+
+
 _ROWS = (
     Kind(
         "hoop",
@@ -146,9 +153,7 @@ _ROWS = (
         table="throat",
         in_rows=True,
     ),
-    Kind(
-        "rib", "rib lines", Made.ROPE, palette.ROPE, ROPE_NIB, 2.2, 0.12, table="line", together="Rib lines"
-    ),
+    _rope("rib", "rib lines", table="line", together="Rib lines"),
     Kind(
         "wing",
         "wing",
@@ -160,14 +165,9 @@ _ROWS = (
         in_rows=True,
         together="Wings",
     ),
-    Kind(
+    _rope(
         "wing-lines",
         "lines of wing",
-        Made.ROPE,
-        palette.ROPE,
-        ROPE_NIB,
-        2.2,
-        0.12,
         guide=True,
         rigging=True,
         table="wing",
@@ -175,14 +175,9 @@ _ROWS = (
         together="Lines of wings",
     ),
     Kind("leader", "leader", Made.NETTING, palette.TAIL, guide=True, rigging=True, table="leader"),
-    Kind(
+    _rope(
         "leader-lines",
         "lines of the leader",
-        Made.ROPE,
-        palette.ROPE,
-        ROPE_NIB,
-        2.2,
-        0.12,
         guide=True,
         rigging=True,
         table="leader",
@@ -230,15 +225,10 @@ _ROWS = (
         in_rows=True,
         together="Chimneys",
     ),
-    Kind("bridle", "bridle", Made.ROPE, palette.ROPE, ROPE_NIB, 2.2, 0.12, rigging=True),
-    Kind(
+    _rope("bridle", "bridle", rigging=True),
+    _rope(
         "anchor-line",
         "anchor line",
-        Made.ROPE,
-        palette.ROPE,
-        ROPE_NIB,
-        2.2,
-        0.12,
         rigging=True,
         far_off=True,
     ),

@@ -132,9 +132,8 @@ def plan_escapes(
 
 def frame_girth(said: EscapeSpec) -> float:
     """Around an opening along the inside of its frame [m]: ``2 (w + h)``, or ``pi d`` of a ring."""
-    assert said.width is not None
-    assert said.height is not None
-    return pi * said.width if said.round else 2 * (said.width + said.height)
+    along, around = said.size
+    return pi * around if said.round else 2 * (along + around)
 
 
 def _planned(
@@ -178,19 +177,17 @@ def _refuse_misfits(
     highest, widest = (section.bar_rows - 2) * step, WIDEST * 2 * radius
     where = f"hoops {section.from_hoop} and {section.to_hoop}"
     found = []
-    assert said.width is not None
-    assert said.height is not None
     least = step, pitch
     if highest <= least[0]:
         message = f"there is no room for an opening between {where}: put it behind another hoop"
         found.append(Problem(f"escape[{said.place}].behind", message))
-    elif not least[0] <= said.height <= highest:
+    elif not least[0] <= said.size[0] <= highest:
         message = (
             f"between {where} an opening is {tape.length(least[0])} to {tape.length(highest)} high, more "
             "than a mesh and with a row of netting left along either hoop: write a height between them"
         )
         found.append(Problem(f"escape[{said.place}].{key}", message))
-    if not said.round and not least[1] <= said.width <= widest:
+    if not said.round and not least[1] <= said.size[1] <= widest:
         message = (
             f"between {where} an opening is {tape.length(least[1])} to {tape.length(widest)} wide, more "
             "than a mesh and with a flat frame still in the net: write a width between them"
@@ -252,10 +249,7 @@ def _near(angles: Floats) -> Floats:
 
 def _within(said: EscapeSpec, at: Floats, nearer: tuple[float, float]) -> NDArray[np.bool_]:
     """Which places (k, 2) [m] lie inside a frame by so much along the net and around [m]."""
-    assert said.width is not None
-    assert said.height is not None
-    halves = np.array([said.height / 2 - nearer[0], said.width / 2 - nearer[1]])
-    shares = np.abs(at) / np.maximum(halves, 1e-9)
+    shares = np.abs(at) / np.maximum(np.array(said.size) / 2 - nearer, 1e-9)
     return np.asarray(np.hypot(*shares.T) < 1.0 if said.round else (shares < 1.0).all(axis=1))
 
 
@@ -266,9 +260,7 @@ def _bearing(at: Floats) -> float:
 
 def _edge(said: EscapeSpec) -> Floats:
     """A frame as a closed line of points (k, 2) [m], from the middle of its side toward the tail."""
-    assert said.width is not None
-    assert said.height is not None
-    along, around = said.height / 2, said.width / 2
+    along, around = (whole / 2 for whole in said.size)
     if said.round:
         arcs = np.linspace(0.0, TURN, DENSE)
         return np.column_stack([along * np.cos(arcs), around * np.sin(arcs)])

@@ -44,6 +44,13 @@ class EscapeSpec:
     lacing: float | None  # from a knot to the frame
 
     @property
+    def size(self) -> tuple[float, float]:
+        """Of an opening, inside its frame: along the net and around it [m]."""
+        assert self.width is not None, "rules ask it of every opening"
+        assert self.height is not None, "rules ask it of every opening"
+        return self.height, self.width
+
+    @property
     def round(self) -> bool:
         """Whether its frame is a ring."""
         return self.kind == "rings"

@@ -6,8 +6,10 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 from math import pi
 
+from net3d.mending.lattice import lattice_of
 from net3d.plan.escapes import Aperture, EscapePlan
 from net3d.plan.plan import Plan
+from net3d.spec.holes import KnotRun
 from net3d.spec.spec import NetSpec
 from net3d.tables.cautions import HOT_KNIFE, WILDLIFE
 
@@ -68,11 +70,10 @@ def escape_words(spec: NetSpec, plan: Plan, escape: EscapePlan) -> Iterator[Word
 
 def _size(spec: NetSpec, escape: EscapePlan) -> str:
     said, tape = escape.spec, spec.tape
-    assert said.width is not None
-    assert said.height is not None
+    along, around = said.size
     if said.round:
-        return tape.length(said.width)
-    return f"{tape.length(said.width)} around the net by {tape.length(said.height)} along it"
+        return tape.length(around)
+    return f"{tape.length(around)} around the net by {tape.length(along)} along it"
 
 
 def place_word(angle: float) -> str:
@@ -88,23 +89,17 @@ def place_word(angle: float) -> str:
 
 def _runs(plan: Plan, one: Aperture) -> str:
     """Knots row by row, such as 6:35-2, around clockwise."""
+    counts = lattice_of(*plan.body).counts
     rows = groupby(one.cut, key=lambda knot: knot[0])
-    return ", ".join(f"{row}:{_run([place for _, place in knots], _count(plan, row))}" for row, knots in rows)
+    return ", ".join(str(_run(row, [place for _, place in knots], counts[row])) for row, knots in rows)
 
 
-def _count(plan: Plan, row: int) -> int:
-    """Knots in a row of the body, counted from the mouth hoop."""
-    rows = [plan.body[0].rows[0], *(row for piece in plan.body for row in piece.rows[1:])]
-    return rows[row].count
+def _run(row: int, places: Iterable[int], count: int) -> KnotRun:
+    """Neighbouring places around, from 0, as a run from 1, over the reference mark too.
 
-
-def _run(places: Iterable[int], count: int) -> str:
-    """Neighbouring places around, from 0, as first and last from 1, over the reference mark too.
-
-    >>> _run([0, 1, 35], 36), _run([4], 36)
-    ('36-2', '5')
+    >>> str(_run(6, [0, 1, 35], 36)), str(_run(6, [4], 36))
+    ('6:36-2', '6:5')
     """
     own = set(places)
     first = next(place for place in sorted(own) if (place - 1) % count not in own or len(own) == count)
-    last = (first + len(own) - 1) % count
-    return f"{first + 1}-{last + 1}" if len(own) > 1 else f"{first + 1}"
+    return KnotRun(row, first + 1, (first + len(own) - 1) % count + 1)
