@@ -183,9 +183,14 @@ def _coils(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
 
 
 def _pieces(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
-    """Floats, leads and stakes of wings and leaders, all of a kind together."""
-    prices = {"floats": spec.prices.floats, "leads": spec.prices.leads, "stakes": spec.prices.stakes}
-    counts = {item: sum(one.pieces or 0 for one in needed if one.item == item) for item in prices}
+    """Floats, leads and stakes, and frames of ways out, all of a kind together."""
+    own = spec.prices
+    prices = {"floats": own.floats, "leads": own.leads, "stakes": own.stakes, "escape_frame": None}
+    counts = dict.fromkeys(prices, 0)
+    for one in needed:
+        item = "floats" if one.item == "escape_float" else one.item
+        if item in counts:
+            counts[item] += one.pieces or 0
     return [
         Purchase(item, "", count, "pieces", 1, count, prices[item]) for item, count in counts.items() if count
     ]

@@ -20,6 +20,7 @@ ITEMS = {  # what the maker calls what is bought
     "floats": "floats",
     "leads": "leads",
     "stakes": "stakes",
+    "escape_frame": "frames of ways out",
 }
 WORK = {
     "knitting": "knitting",

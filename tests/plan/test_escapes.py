@@ -10,6 +10,7 @@ from net3d.errors import SpecError
 from net3d.netting import tie
 from net3d.plan import lay_out
 from net3d.shop.amounts import amounts
+from net3d.shop.costing import shopping
 from net3d.spec import parse_spec
 from tests.nets import ROD, spec_text
 
@@ -76,6 +77,8 @@ def test_what_a_chimney_takes():
     listed = {one.item: one for one in amounts(spec, plan)}
     assert listed["escape_frame"].pieces == 2
     assert listed["escape_frame"].length == pytest.approx(0.96)
+    bought = {one.item: one.need for one in shopping(spec, plan)}
+    assert (bought["escape_frame"], bought["floats"]) == (2, 1)
 
 
 @pytest.mark.parametrize(
