@@ -318,8 +318,11 @@ def _lines(said: EscapeSpec, outline: Outline, rod: float) -> EscapePlan:
 
 
 def _crossing(arcs: Floats, points: Floats, across: int, value: float) -> Floats:
-    """The two arcs [rad] at which an outline's points (k, 2) cross a line across it [m]."""
-    own = points[:, across] - value
-    after = np.flatnonzero((own[:-1] < 0) != (own[1:] < 0))[[0, -1]]
-    share = own[after] / (own[after] - own[after + 1])
+    """The two arcs [rad] at which an outline's points (k, 2) cross a line across it [m].
+
+    The last point is the first again but for a hair, so the sides are counted around, without it.
+    """
+    own = points[:-1, across] - value
+    after = np.flatnonzero((own < 0) != (np.roll(own, -1) < 0))
+    share = own[after] / (own[after] - np.roll(own, -1)[after])
     return np.asarray(arcs[after] + share * (arcs[after + 1] - arcs[after]))

@@ -59,11 +59,12 @@ class Reader(ABC):
 
 @dataclass(frozen=True)
 class Quantity(Reader):
-    """A quantity with a unit: a bare number in the spec's units, or text. Least and most in SI."""
+    """A quantity with a unit: a bare number in the spec's units, or text. Least and most in SI, or none."""
 
     kind: str
     least: float
     most: float
+    or_none: bool = False
 
     def read(self, given: object, units: str | None) -> float:
         """The quantity [SI]."""
@@ -76,20 +77,23 @@ class Quantity(Reader):
         raise refusal(given, f"is not allowed here: {self._allowed(value, units or 'm')}")
 
     def _fits(self, value: float, units: str | None) -> bool:
+        if self.or_none and value == 0:
+            return True
         # Without known units only the sign of a bare number can be judged.
         return self.least <= value <= self.most if units else value > 0
 
     def _allowed(self, value: float, units: str) -> str:
-        if value <= 0 < self.least:
+        if value <= 0 < self.least and not self.or_none:
             return "it must be more than zero"
         if value < self.least:
-            return f"it must be {Tape(units).bound(self.least, self.kind)} or more"
+            none = "0, or " if self.or_none else ""
+            return f"it must be {none}{Tape(units).bound(self.least, self.kind)} or more"
         return f"it must be {Tape(units).bound(self.most, self.kind)} or less"
 
     def json_schema(self) -> dict[str, Any]:
         """A number, or text with a number in it."""
         text = {"type": "string", "pattern": "[0-9½¼¾]", "examples": KINDS[self.kind].example.split(" or ")}
-        least = "exclusiveMinimum" if self.least else "minimum"
+        least = "exclusiveMinimum" if self.least and not self.or_none else "minimum"
         return {"anyOf": [{"type": "number", least: 0}, text]}
 
 
@@ -314,7 +318,7 @@ class Choice(Reader):
 Length = Annotated[float, Quantity("length", 1e-6, 1000.0)]
 TapeStep = Annotated[float, Quantity("length", 1e-5, 0.05)]
 Force = Annotated[float, Quantity("force", 1e-3, 1e6)]
-Pull = Annotated[float, Quantity("force", 0.0, 1e6)]
+Pull = Annotated[float, Quantity("force", 1e-3, 1e6, or_none=True)]
 Speed = Annotated[float, Quantity("speed", 0.01, 5.0)]
 PlanAngle = Annotated[float, Number(0, 90, 0, "degrees in plan")]
 Blocked = Annotated[float, PartOf(Number(0, 0.9, 0, "a part of all meshes"))]

@@ -60,6 +60,19 @@ def test_lines_across_the_mouth_are_chords_no_farther_apart_than_typed():
 
 
 @pytest.mark.closed_form
+def test_the_middle_line_of_a_bowed_mouth_is_its_height():
+    """A line through the place where the outline starts and ends; across a bow it is ``h`` less the rod."""
+    spec = spec_text(**NET, extra='[[escape]]\nkind = "guard"\napart = 0.25\n')
+    bowed = [f"across = [0.9, {across}]" for across in (0.88, 0.89, 0.91)]
+    plans = [lay_out(parse_spec(spec.replace("[[hoop]]", f"[[hoop]]\n{one}", 1))) for one in bowed]
+    for plan in plans:
+        lines, outline = plan.escapes[0], plan.hoops[0].outline
+        height, width = np.ptp(outline.points(np.linspace(0, 2 * pi, 361), ROD)[:, 1:], axis=0)[::-1]
+        assert len(lines.line_lengths) == 6
+        assert [lines.line_lengths[middle] for middle in (1, 4)] == pytest.approx([height, width], rel=1e-4)
+
+
+@pytest.mark.closed_form
 def test_rings_are_spread_evenly_around():
     _, plan = planned('[[escape]]\nkind = "rings"\nbehind = 2\ninside = 0.2\npieces = 3\nturn = 0.125\n')
     openings = plan.escapes[0].apertures

@@ -59,6 +59,8 @@ CASES = {
         "rigging.pull",
         ["a length", "a force", "15 lbf"],
     ),
+    "a pull of next to nothing": ('pull   = "15 lbf"', "pull = 5e-324", "rigging.pull", ["0, or", "or more"]),
+    "a pull below nothing": ('pull   = "15 lbf"', "pull = -15", "rigging.pull", ["-15", "0, or"]),
     "weight for a force": ('pull   = "15 lbf"', 'pull = "15 lb"', "rigging.pull", ["write lbf"]),
     "unknown unit": (
         "length = 30",
