@@ -6,12 +6,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import sparse
 
 from net3d.netting.netting import Bending, Netting
 from net3d.outline.elastic import across_stiffness, within_stiffness
 from net3d.outline.pose import Pose
 from net3d.outline.waves import FLAT, Waves
+from net3d.statics.matrix import Matrix
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ def _waves(carrier: int, bends: Bending) -> Iterator[Wave]:
             yield Wave(carrier, number, False, sine, within_stiffness(bends.rod, number, bends.inward))
 
 
-def wave_moves(netting: Netting, waves: tuple[Wave, ...]) -> sparse.csr_matrix:
+def wave_moves(netting: Netting, waves: tuple[Wave, ...]) -> Matrix:
     """How the knots on the hoops move as each wave grows by a metre (3 n, waves)."""
     riding = [np.flatnonzero(netting.knot_carriers == wave.carrier) for wave in waves]
     moves = [wave.pose().moves(netting.knot_seats[knots]) for wave, knots in zip(waves, riding, strict=True)]
@@ -55,7 +55,7 @@ def wave_moves(netting: Netting, waves: tuple[Wave, ...]) -> sparse.csr_matrix:
     columns = np.repeat(np.arange(len(waves)), 3 * np.array([len(some) for some in riding], dtype=int))
     rows = (3 * knots[:, None] + np.arange(3)).ravel()
     values = np.concatenate([np.zeros((0, 3)), *moves]).ravel()
-    return sparse.csr_matrix((values, (rows, columns)), shape=(3 * len(netting.knot_carriers), len(waves)))
+    return Matrix(rows, columns, values, (3 * len(netting.knot_carriers), len(waves)))
 
 
 def grown_waves(grown: Mapping[Wave, float], carrier: int) -> tuple[Waves, Waves]:

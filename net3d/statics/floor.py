@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy import sparse
 
 from net3d.netting.netting import Floats, Ints, Netting
 from net3d.statics.balance import bar_pulls, knot_forces, overstretch
+from net3d.statics.matrix import Matrix
 from net3d.statics.motion import Motion, free_motion
-from net3d.statics.program import Program, cone_program, with_rows
+from net3d.statics.program import cone_program, with_rows
 from net3d.statics.shape import EndState
 from net3d.statics.solver import Answer, SolverLimits, solve
 
@@ -41,9 +41,8 @@ def rest_on_bottom(netting: Netting, loads: Floats, bottom: float) -> Lying:
     """
     motion, every = free_motion(netting), np.arange(len(netting.bars))
     program = cone_program(netting, motion, loads, (every, np.ones(len(every))))
-    up = motion.matrix[2::3]
-    moving = np.flatnonzero(np.diff(up.indptr))
-    program = with_rows(program, _heights(program, up[moving]), motion.constant[2::3][moving] - bottom)
+    moving, depths = _depths(motion)
+    program = with_rows(program, depths, motion.constant[2::3][moving] - bottom)
     stated = (netting, motion, loads, moving)
     found = _read(stated, solve(program, LIMITS))
     if found.misfit <= LIMITS.misfit or found.state in {EndState.OUT_OF_REACH, EndState.ADRIFT}:
@@ -52,10 +51,12 @@ def rest_on_bottom(netting: Netting, loads: Floats, bottom: float) -> Lying:
     return min(found, other, key=lambda one: one.misfit)
 
 
-def _heights(program: Program, up: sparse.csr_matrix) -> sparse.csc_matrix:
-    """Rows that say that no knot that moves is below the bottom."""
-    rest = sparse.csr_matrix((up.shape[0], program.matrix.shape[1] - up.shape[1]))
-    return sparse.csc_matrix(sparse.hstack([-up, rest]))
+def _depths(motion: Motion) -> tuple[Ints, Matrix]:
+    """The knots that move up and down, and how far down each is, but for where it is held."""
+    every = motion.matrix
+    up = every.rows % 3 == 2
+    moving, rows = np.unique(every.rows[up] // 3, return_inverse=True)
+    return moving, Matrix(rows, every.columns[up], -every.values[up], (len(moving), every.shape[1]))
 
 
 def _read(stated: tuple[Netting, Motion, Floats, Ints], answer: Answer) -> Lying:

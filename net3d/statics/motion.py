@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import sparse
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.outline.pose import Pose
 from net3d.statics.bending import Wave, grown_waves, wave_moves, waves_of
+from net3d.statics.matrix import Matrix, side_by_side
 
 AXES = "xyz"
 
@@ -24,7 +24,7 @@ class Motion:
     around, ``sharing`` gives all of them; columns are numbers of these.
     """
 
-    matrix: sparse.csr_matrix
+    matrix: Matrix
     constant: Floats
     carrier_columns: Ints  # (carriers, 3) coordinate of a carrier's shift along x, y, z, or -1
     carrier_offsets: Floats  # (carriers,) how far a rod keeps it along x from what moves it [m]
@@ -32,7 +32,7 @@ class Motion:
     tilt_arms: Floats  # (carriers,) to its rim, which such a coordinate moves by as much [m]
     stiffnesses: Floats  # (coordinates,) [N/m]
     waves: tuple[Wave, ...]  # of the last coordinates
-    sharing: sparse.csr_matrix | None = None  # (all coordinates, coordinates)
+    sharing: Matrix | None = None  # (all coordinates, coordinates)
 
     @property
     def carrier_coordinate_count(self) -> int:
@@ -41,11 +41,11 @@ class Motion:
 
     def positions(self, coordinates: Floats) -> Floats:
         """Knot positions (n, 3) [m]."""
-        return np.asarray(self.matrix @ coordinates + self.constant).reshape(-1, 3)
+        return (self.matrix @ coordinates + self.constant).reshape(-1, 3)
 
     def all_coordinates(self, coordinates: Floats) -> Floats:
         """The coordinates before any were shared [m, rad]."""
-        return coordinates if self.sharing is None else np.asarray(self.sharing @ coordinates)
+        return coordinates if self.sharing is None else self.sharing @ coordinates
 
     def poses(self, coordinates: Floats, count: int) -> tuple[Pose, ...]:
         """How the first ``count`` carriers, the hoops, stand by their coordinates [m, rad]."""
@@ -74,16 +74,14 @@ def free_motion(netting: Netting) -> Motion:
     constant = netting.knot_seats.copy()
     constant[riding, 0] += offsets[netting.knot_carriers[riding]]
     rows = np.flatnonzero(knot_columns.ravel() >= 0)
-    shifts = sparse.csr_matrix(
-        (np.ones(len(rows)), (rows, knot_columns.ravel()[rows])),
-        shape=(3 * count, used + 3 * len(free)),
-    )
+    moving = knot_columns.ravel()[rows]
+    shifts = Matrix(rows, moving, np.ones(len(rows)), (3 * count, used + 3 * len(free)))
     tilting, arms = _tilting(netting), _arms(netting)
     tilt_columns = np.full_like(columns, -1)
     tilt_columns[tilting] = shifts.shape[1] + np.arange(3 * len(tilting)).reshape(-1, 3)
     tilts = [_tilt(netting, number, arms[number]) for number in tilting]
     waves = waves_of(netting)
-    matrix = sparse.csr_matrix(sparse.hstack([shifts, *tilts, wave_moves(netting, waves)]))
+    matrix = side_by_side([shifts, *tilts, wave_moves(netting, waves)])
     stiffnesses = np.zeros(matrix.shape[1])
     stiffnesses[matrix.shape[1] - len(waves) :] = [wave.stiffness for wave in waves]
     return Motion(matrix, constant.ravel(), columns, offsets, tilt_columns, arms, stiffnesses, waves)
@@ -109,7 +107,7 @@ def _arms(netting: Netting) -> Floats:
     return np.where(arms > 0, arms, 1.0)
 
 
-def _tilt(netting: Netting, number: int, arm: float) -> sparse.csr_matrix:
+def _tilt(netting: Netting, number: int, arm: float) -> Matrix:
     """Three columns (3 n, 3): how a carrier's knots move as its rim, an arm [m] away, does by a metre.
 
     A small turn w moves a seat s by ``w x s``; w is about x, y or z, of a metre over the largest seat. A hoop
@@ -118,8 +116,8 @@ def _tilt(netting: Netting, number: int, arm: float) -> sparse.csr_matrix:
     knots = np.flatnonzero(netting.knot_carriers == number)
     moves = np.cross(np.eye(3)[:, None], netting.knot_seats[knots] / arm).reshape(3, -1)
     rows, columns = (3 * knots[:, None] + np.arange(3)).ravel(), np.arange(3)
-    places = (np.tile(rows, 3), np.repeat(columns, len(rows)))
-    return sparse.csr_matrix((moves.ravel(), places), shape=(3 * len(netting.knot_carriers), 3))
+    places = np.tile(rows, 3), np.repeat(columns, len(rows))
+    return Matrix(*places, moves.ravel(), (3 * len(netting.knot_carriers), 3))
 
 
 def _carrier_coordinates(netting: Netting) -> tuple[Ints, Floats]:

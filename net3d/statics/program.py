@@ -14,9 +14,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy import sparse
 
 from net3d.netting.netting import NONE, Floats, Ints, Netting
+from net3d.statics.matrix import Matrix, diagonal, stacked
 from net3d.statics.motion import Motion
 
 CONE = 4  # rows of a bar's cone: its reach and the three components of x_i - x_j
@@ -33,9 +33,9 @@ class Program:
     stretches, in that order.
     """
 
-    quadratic: sparse.csc_matrix
+    quadratic: Matrix
     linear: Floats
-    matrix: sparse.csc_matrix
+    matrix: Matrix
     bounds: Floats
     coordinates: int
     bars: int
@@ -64,7 +64,7 @@ def cone_program(netting: Netting, motion: Motion, loads: Floats, orbits: tuple[
     linear[:coordinates] = -(motion.matrix.T @ loads.ravel()) / force_scale
     linear[coordinates + count :][:fits] = netting.fit_tensions / force_scale
     program = Program(
-        quadratic=sparse.csc_matrix((matrix.shape[1], matrix.shape[1])),
+        quadratic=diagonal(np.zeros(matrix.shape[1])),
         linear=linear,
         matrix=matrix,
         bounds=bounds / length_scale,
@@ -92,7 +92,7 @@ def with_twine(program: Program, netting: Netting, motion: Motion, orbits: tuple
     """
     softness = [_bar_stiffness(netting, *orbits), np.zeros(program.fits), _run_stiffness(netting)]
     quadratic = np.concatenate([motion.stiffnesses, *softness]) * program.length_scale / program.force_scale
-    return replace(program, quadratic=sparse.csc_matrix(sparse.diags(quadratic)))
+    return replace(program, quadratic=diagonal(quadratic))
 
 
 def _usual_pull(netting: Netting, shares: Floats) -> float:
@@ -104,35 +104,38 @@ def _usual_pull(netting: Netting, shares: Floats) -> float:
     return netting.pull * float(shares.mean()) / around
 
 
-def with_rows(program: Program, rows: sparse.csc_matrix, bounds: Floats) -> Program:
-    """The program with more rows that must not be negative: ``bounds - rows z >= 0``, bounds in [m]."""
+def with_rows(program: Program, rows: Matrix, bounds: Floats) -> Program:
+    """The program with more rows that must not be negative: ``bounds - rows z >= 0``, bounds in [m].
+
+    ``rows`` need not be as wide as the program.
+    """
     if program.walls:
         raise ValueError("walls come after all rows")
     return replace(
         program,
-        matrix=sparse.csc_matrix(sparse.vstack([program.matrix, rows])),
+        matrix=stacked([program.matrix, rows]),
         bounds=np.concatenate([program.bounds, bounds / program.length_scale]),
         rows=program.rows + len(bounds),
     )
 
 
-def _bar_cones(netting: Netting, motion: Motion, bars: Ints) -> tuple[sparse.csc_matrix, Floats]:
+def _bar_cones(netting: Netting, motion: Motion, bars: Ints) -> tuple[Matrix, Floats]:
     """Rows and bounds [m] of the bars' cones."""
     count, coordinates = len(bars), motion.matrix.shape[1]
     differences = end_differences(netting.bars[bars], len(netting.knot_carriers))
-    moving = (differences @ motion.matrix).tocoo()
+    moving = differences.times(motion.matrix)
     fits, fixed = netting.bar_fits[bars], netting.bar_runs[bars] == NONE
     own_column = coordinates + np.arange(count)
     fitted = np.flatnonzero(fits != NONE)
     reach_rows = CONE * np.arange(count)
-    rows = np.concatenate([CONE * (moving.row // 3) + 1 + moving.row % 3, reach_rows, reach_rows[fitted]])
-    columns = np.concatenate([moving.col, own_column, coordinates + count + fits[fitted]])
-    values = np.concatenate([-moving.data, -np.ones(count + len(fitted))])
+    rows = np.concatenate([CONE * (moving.rows // 3) + 1 + moving.rows % 3, reach_rows, reach_rows[fitted]])
+    columns = np.concatenate([moving.columns, own_column, coordinates + count + fits[fitted]])
+    values = np.concatenate([-moving.values, -np.ones(count + len(fitted))])
     width = coordinates + count + len(netting.fit_tensions) + len(netting.run_lengths)
     bounds = np.empty((count, CONE))
     bounds[:, 0] = np.where(fixed & (fits == NONE), netting.bar_lengths[bars], 0.0)
     bounds[:, 1:] = (differences @ motion.constant).reshape(-1, 3)
-    return sparse.csc_matrix((values, (rows, columns)), shape=(CONE * count, width)), bounds.ravel()
+    return Matrix(rows, columns, values, (CONE * count, width)), bounds.ravel()
 
 
 def _bar_stiffness(netting: Netting, bars: Ints, shares: Floats) -> Floats:
@@ -154,8 +157,7 @@ def _with_runs(program: Program, netting: Netting, bars: Ints, shares: Floats) -
     rows = np.concatenate([netting.bar_runs[bars][spans], runs])
     columns = np.concatenate([program.coordinates + spans, width - len(runs) + runs])
     values = np.concatenate([shares[spans], -np.ones(len(runs))])
-    matrix = sparse.csc_matrix((values, (rows, columns)), shape=(len(runs), width))
-    return with_rows(program, matrix, netting.run_lengths)
+    return with_rows(program, Matrix(rows, columns, values, (len(runs), width)), netting.run_lengths)
 
 
 def _with_least_fits(program: Program, netting: Netting) -> Program:
@@ -163,18 +165,19 @@ def _with_least_fits(program: Program, netting: Netting) -> Program:
     fits = np.arange(program.fits)
     columns = program.coordinates + program.bars + fits
     shape = (program.fits, program.matrix.shape[1])
-    rows = sparse.csc_matrix((-np.ones(program.fits), (fits, columns)), shape=shape)
-    return with_rows(program, rows, -netting.fit_least)
+    return with_rows(program, Matrix(fits, columns, -np.ones(program.fits), shape), -netting.fit_least)
 
 
-def end_differences(bars: Ints, knot_count: int) -> sparse.csr_matrix:
+def end_differences(bars: Ints, knot_count: int) -> Matrix:
     """Matrix (3 m, 3 n) that takes knot positions to x_i - x_j of every bar."""
     count = len(bars)
     axes = np.arange(3)
     rows = (3 * np.arange(count)[:, None] + axes).ravel()
     upper, lower = ((3 * bars[:, [end]] + axes).ravel() for end in (0, 1))
     ones = np.ones(3 * count)
-    return sparse.csr_matrix(
-        (np.concatenate([ones, -ones]), (np.concatenate([rows, rows]), np.concatenate([upper, lower]))),
-        shape=(3 * count, 3 * knot_count),
+    return Matrix(
+        np.concatenate([rows, rows]),
+        np.concatenate([upper, lower]),
+        np.concatenate([ones, -ones]),
+        (3 * count, 3 * knot_count),
     )

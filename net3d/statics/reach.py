@@ -8,12 +8,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
-from scipy import sparse
 
 from net3d.netting.netting import NONE, Floats, Ints, Netting
+from net3d.statics.matrix import Matrix
 from net3d.statics.motion import free_motion
 from net3d.statics.program import Program, cone_program, with_rows
 from net3d.statics.solver import SolverLimits, solve
+from net3d.statics.spacing import shifts_apart
 
 LEAST_SHORTFALL = 1e-4  # m; a tenth of a millimetre is beyond any tape
 
@@ -22,10 +23,8 @@ def cap_stretch(program: Program, netting: Netting, bars: Ints) -> Program:
     """The program with the stretch of the given bars (k,) held to what breaks them."""
     own = np.flatnonzero((netting.bar_fits[bars] == NONE) & (netting.bar_runs[bars] == NONE))
     most = netting.stretches(netting.bar_strengths)
-    rows = sparse.csc_matrix(
-        (np.ones(len(own)), (np.arange(len(own)), program.coordinates + own)),
-        shape=(len(own), program.matrix.shape[1]),
-    )
+    columns = program.coordinates + own
+    rows = Matrix(np.arange(len(own)), columns, np.ones(len(own)), (len(own), program.matrix.shape[1]))
     return with_rows(program, rows, most[bars][own])
 
 
@@ -43,25 +42,21 @@ def rod_shortfalls(netting: Netting, loads: Floats, limits: SolverLimits) -> tup
     """
     released = without_rods(netting)
     rods = [(n, c.follows, c.offset) for n, c in enumerate(netting.carriers) if c.follows is not None]
+    ends, leaders = np.array([rod[:2] for rod in rods]).T
+    offsets = np.array([offset for *_, offset in rods])
     motion = free_motion(released)
     bars = np.arange(len(netting.bars))
     orbits = (bars, np.ones(len(bars)))
     push = 10.0 * float(netting.bar_strengths.sum())
     program = cap_stretch(cone_program(released, motion, loads, orbits), released, bars)
+    shifts = shifts_apart(motion, leaders, ends, program.coordinates)
     linear = program.linear.copy()
-    rows = sparse.lil_matrix((len(rods), program.matrix.shape[1]))
-    for row, (number, leader, _) in enumerate(rods):
-        for carrier, sign in ((number, 1.0), (leader, -1.0)):
-            column = motion.carrier_columns[carrier, 0]
-            if column >= 0:
-                rows[row, column] = sign
-                linear[column] -= sign * push / program.force_scale
-    offsets = np.array([offset for *_, offset in rods])
-    program = with_rows(replace(program, linear=linear), sparse.csc_matrix(rows), offsets)
+    linear[: program.coordinates] -= shifts.T @ np.full(len(rods), push / program.force_scale)
+    program = with_rows(replace(program, linear=linear), shifts, offsets)
     answer = solve(program, limits)
     if answer.is_out_of_reach or answer.is_adrift:
         return ()
-    reached = rows[:, : program.coordinates] @ answer.coordinates
+    reached = shifts @ answer.coordinates
     missing = np.zeros(netting.hoop_count - 1)
-    missing[[number - 1 for number, *_ in rods]] = offsets - reached
+    missing[ends - 1] = offsets - reached
     return tuple(float(gap) if gap > LEAST_SHORTFALL else 0.0 for gap in missing)

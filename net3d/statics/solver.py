@@ -56,8 +56,9 @@ class Answer:
 
 def solve(program: Program, limits: SolverLimits) -> Answer:
     """Solve a program."""
+    quadratic, matrix = program.quadratic.compressed, program.matrix.compressed
     solution = clarabel.DefaultSolver(
-        program.quadratic, program.linear, program.matrix, program.bounds, _cones(program), _settings(limits)
+        quadratic, program.linear, matrix, program.bounds, _cones(program), _settings(limits)
     ).solve()
     lengths = np.asarray(solution.x) * program.length_scale
     coordinates, reaches, fits, _ = np.split(

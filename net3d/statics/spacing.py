@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from scipy import sparse
 
-from net3d.netting.netting import Floats, Netting
+from net3d.netting.netting import Floats, Ints, Netting
+from net3d.statics.matrix import Matrix
 from net3d.statics.motion import Motion
 from net3d.statics.program import Program, with_rows
 
@@ -16,16 +16,26 @@ def least_distances(netting: Netting) -> Floats:
     return np.asarray((rods[1:] + rods[:-1]) / 2)
 
 
-def distance_rows(motion: Motion, hoops: int) -> tuple[sparse.csr_matrix, Floats]:
+def distance_rows(motion: Motion, hoops: int) -> tuple[Matrix, Floats]:
     """Distances from each hoop to the next as ``rows @ q + constants``, q all coordinates, unshared [m]."""
     width = motion.matrix.shape[1] if motion.sharing is None else motion.sharing.shape[0]
-    rows = sparse.lil_matrix((hoops - 1, width))
-    for place in range(hoops - 1):
-        for hoop, sign in ((place, -1.0), (place + 1, 1.0)):
-            column = motion.carrier_columns[hoop, 0]
-            if column >= 0:
-                rows[place, column] += sign
-    return rows.tocsr(), np.diff(motion.carrier_offsets[:hoops])
+    every = np.arange(hoops)
+    return shifts_apart(motion, every[:-1], every[1:], width), np.diff(motion.carrier_offsets[:hoops])
+
+
+def shifts_apart(motion: Motion, before: Ints, behind: Ints, width: int) -> Matrix:
+    """How much further carriers shift along the net than others, ``rows @ q``.
+
+    Parameters
+    ----------
+    motion : whose unshared coordinates are q
+    before, behind : numbers of the carriers (rows,) each
+    width : of the rows [-]
+    """
+    columns = motion.carrier_columns[np.concatenate([before, behind]), 0]
+    rows, signs = np.tile(np.arange(len(before)), 2), np.repeat([-1.0, 1.0], len(before))
+    moving = columns >= 0
+    return Matrix(rows[moving], columns[moving], signs[moving], (len(before), width))
 
 
 def keep_apart(program: Program, motion: Motion, least: Floats) -> Program:
@@ -48,7 +58,5 @@ def keep_near(program: Program, motion: Motion, distances: Floats, reach: float)
     return _with(nearer, motion, rows, distances + reach - constants)
 
 
-def _with(program: Program, motion: Motion, rows: sparse.csr_matrix, bounds: Floats) -> Program:
-    own = rows if motion.sharing is None else rows @ motion.sharing
-    padding = sparse.csr_matrix((own.shape[0], program.matrix.shape[1] - own.shape[1]))
-    return with_rows(program, sparse.csc_matrix(sparse.hstack([own, padding])), bounds)
+def _with(program: Program, motion: Motion, rows: Matrix, bounds: Floats) -> Program:
+    return with_rows(program, rows if motion.sharing is None else rows.times(motion.sharing), bounds)

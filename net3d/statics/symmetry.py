@@ -12,10 +12,10 @@ from functools import reduce
 from math import gcd, pi
 
 import numpy as np
-from scipy import sparse
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.statics.bending import Wave
+from net3d.statics.matrix import Matrix
 from net3d.statics.motion import AXES, Motion
 from net3d.statics.shape import Symmetry
 
@@ -149,15 +149,11 @@ def reduce_motion(netting: Netting, motion: Motion, symmetry: Symmetry) -> Motio
     width = max(len(kept), int(columns.max(initial=-1)) + 1)
     waves = [place for place, wave in enumerate(motion.waves) if _is_kept(wave, symmetry)]
     last = motion.matrix.shape[1] - len(motion.waves)
-    sharing = sparse.csr_matrix(
-        (
-            np.concatenate([np.ones(len(kept)), values[used], np.ones(len(waves))]),
-            (
-                np.concatenate([kept, rows[used], last + np.array(waves, dtype=int)]),
-                np.concatenate([np.arange(len(kept)), columns[used], width + np.arange(len(waves))]),
-            ),
-        ),
-        shape=(motion.matrix.shape[1], width + len(waves)),
+    sharing = Matrix(
+        np.concatenate([kept, rows[used], last + np.array(waves, dtype=int)]),
+        np.concatenate([np.arange(len(kept)), columns[used], width + np.arange(len(waves))]),
+        np.concatenate([np.ones(len(kept)), values[used], np.ones(len(waves))]),
+        (motion.matrix.shape[1], width + len(waves)),
     )
     return _shared(motion, sharing, tuple(motion.waves[place] for place in waves))
 
@@ -169,18 +165,23 @@ def _in_own_frames(netting: Netting, motion: Motion) -> Motion:
     rows, and its factors would have twice as many entries.
     """
     frames = turn_about_axis(netting.knot_angles[netting.knot_carriers == FREE])
-    first, count = motion.carrier_coordinate_count, len(frames)
-    own = sparse.bsr_matrix((frames, np.arange(count), np.arange(count + 1)), shape=(3 * count, 3 * count))
-    last = motion.matrix.shape[1] - first - 3 * count
-    blocks = [sparse.eye(first), own, sparse.eye(last)]
-    return _shared(motion, sparse.csr_matrix(sparse.block_diag(blocks)), motion.waves)
+    first, width = motion.carrier_coordinate_count, motion.matrix.shape[1]
+    own = first + np.arange(3 * len(frames)).reshape(-1, 3)
+    rest = np.concatenate([np.arange(first), np.arange(first + own.size, width)])
+    sharing = Matrix(
+        np.concatenate([np.repeat(own, 3), rest]),
+        np.concatenate([np.repeat(own, 3, axis=0).ravel(), rest]),
+        np.concatenate([frames.ravel(), np.ones(len(rest))]),
+        (width, width),
+    )
+    return _shared(motion, sharing, motion.waves)
 
 
-def _shared(motion: Motion, sharing: sparse.csr_matrix, waves: tuple[Wave, ...]) -> Motion:
+def _shared(motion: Motion, sharing: Matrix, waves: tuple[Wave, ...]) -> Motion:
     return replace(
         motion,
-        matrix=sparse.csr_matrix(motion.matrix @ sharing),
-        stiffnesses=np.asarray(sharing.T @ motion.stiffnesses),
+        matrix=motion.matrix.times(sharing),
+        stiffnesses=sharing.T @ motion.stiffnesses,
         waves=waves,
         sharing=sharing,
     )

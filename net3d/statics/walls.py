@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy import sparse
 
 from net3d.netting.netting import Floats, Ints
+from net3d.statics.matrix import Matrix, stacked
 from net3d.statics.motion import Motion
 from net3d.statics.program import WALL, Program
 
@@ -70,40 +70,21 @@ class Walls:
 
 def with_walls(program: Program, motion: Motion, walls: Walls) -> Program:
     """The program with one more cone of three rows for every knot inside a wall."""
-    count = len(walls.knots)
-    room = sparse.csr_matrix(
-        (
-            np.concatenate([*walls.directions.T, walls.slopes, -walls.slopes]),
-            (
-                np.tile(np.arange(count), 4),
-                np.concatenate(
-                    [3 * walls.against + 1, 3 * walls.against + 2, 3 * walls.knots, 3 * walls.against]
-                ),
-            ),
-        ),
-        shape=(count, motion.matrix.shape[0]),
+    count, against, knots = len(walls.knots), 3 * walls.against, 3 * walls.knots
+    places = WALL * np.arange(count)
+    rows = Matrix(
+        np.concatenate([np.tile(places, 4), places + 1, places + 2]),
+        np.concatenate([against + 1, against + 2, knots, against, knots + 1, knots + 2]),
+        np.concatenate([*walls.directions.T, walls.slopes, -walls.slopes, np.ones(2 * count)]),
+        (WALL * count, len(motion.constant)),
     )
-    across = [_pick(3 * walls.knots + axis, motion.matrix.shape[0]) for axis in (1, 2)]
-    rows = sparse.vstack([room, *across], format="csr")[_interleaved(count)]
     bounds = rows @ motion.constant
     bounds[::WALL] -= walls.gaps + np.sum(walls.directions * walls.centres, axis=1)
     bounds[1::WALL] -= walls.centres[:, 0]
     bounds[2::WALL] -= walls.centres[:, 1]
-    padding = sparse.csr_matrix((rows.shape[0], program.matrix.shape[1] - program.coordinates))
-    added = sparse.hstack([-(rows @ motion.matrix), padding])
     return replace(
         program,
-        matrix=sparse.csc_matrix(sparse.vstack([program.matrix, added])),
+        matrix=stacked([program.matrix, -rows.times(motion.matrix)]),
         bounds=np.concatenate([program.bounds, bounds / program.length_scale]),
         walls=program.walls + count,
     )
-
-
-def _pick(columns: Ints, width: int) -> sparse.csr_matrix:
-    count = len(columns)
-    return sparse.csr_matrix((np.ones(count), (np.arange(count), columns)), shape=(count, width))
-
-
-def _interleaved(count: int) -> Ints:
-    """From all rooms, all y, all z to room, y, z of each knot."""
-    return np.arange(WALL * count).reshape(WALL, count).T.ravel()

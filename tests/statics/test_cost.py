@@ -28,9 +28,9 @@ def factor_entries(net, monkeypatch):
         equilibrium.find_equilibrium(net, total_loads(net), SolverLimits())
     (program,) = stated.value.args
     solver = clarabel.DefaultSolver(
-        program.quadratic,
+        program.quadratic.compressed,
         program.linear,
-        program.matrix,
+        program.matrix.compressed,
         program.bounds,
         _cones(program),
         _settings(SolverLimits(iterations=1)),

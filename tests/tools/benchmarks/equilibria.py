@@ -121,7 +121,9 @@ def _by_cvxpy(kind, size, solver, options):
     scale, pull, count = netting.bar_lengths.mean(), netting.pull, len(netting.bars)
     coordinates, stretches = cvxpy.Variable(motion.matrix.shape[1]), cvxpy.Variable(count)
     differences = sparse.kron(_differences(netting), sparse.eye(3), format="csr")
-    spans = (differences @ motion.matrix) @ coordinates + differences @ motion.constant / scale
+    entries = motion.matrix.values, (motion.matrix.rows, motion.matrix.columns)
+    moves = sparse.csr_matrix(entries, shape=motion.matrix.shape)
+    spans = (differences @ moves) @ coordinates + differences @ motion.constant / scale
     reaches = netting.bar_lengths / scale + stretches
     cones = cvxpy.SOC(reaches, cvxpy.reshape(spans, (count, 3), order="C"), axis=1)
     springs = netting.bar_stiffnesses / netting.bar_lengths * scale / pull
@@ -138,7 +140,7 @@ def _guess(net, motion):
     rows = net.netting.knot_rows
     along = (rows - rows.max()) * net.plan.bar * net.plan.hoops[0].depth_ratio
     places = np.column_stack([along, _around(net)]).ravel()
-    shares = np.asarray(motion.matrix.sum(axis=0)).ravel()
+    shares = motion.matrix.T @ np.ones(motion.matrix.shape[0])
     return motion.matrix.T @ (places - motion.constant) / shares
 
 
