@@ -97,7 +97,7 @@ def near(value):
 
 @pytest.mark.law
 @every_text
-@whatever(30)
+@whatever(12)
 @given(data=st.data())
 def test_whatever_is_allowed_is_typed_in(text, data):
     spec = parse_spec(text)
@@ -122,7 +122,7 @@ def test_whatever_is_allowed_is_typed_in(text, data):
 
 @pytest.mark.law
 @every_text
-@whatever(30)
+@whatever(12)
 @given(data=st.data())
 def test_only_the_letters_of_a_changed_value_change(text, data):
     spec = parse_spec(text)
