@@ -1,6 +1,15 @@
 """Wanted lists of different makers; every number is our own scenario."""
 
+from net3d.spec.wanted import read_wanted
+
 HOOP = '[[pile]]\n{size} = {diameter}\nrod = {rod}\nmaterial = "{material}"\nrepeat = {repeat}\n'
+
+
+def read(text, folder):
+    """The list of a text, as read from a file of it."""
+    path = folder / "wanted.toml"
+    path.write_text(text, "utf-8")
+    return read_wanted(path)
 
 
 def pile(*hoops, rod='"3/8"', material="fibreglass", size="diameter"):
