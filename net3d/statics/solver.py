@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import clarabel
@@ -9,6 +10,8 @@ import numpy as np
 
 from net3d.netting.netting import Floats
 from net3d.statics.program import CONE, WALL, Program
+
+FARTHEST = 1e12  # bars, and of what a bar pulls: no net is so long
 
 
 @dataclass(frozen=True)
@@ -60,11 +63,11 @@ def solve(program: Program, limits: SolverLimits) -> Answer:
     solution = clarabel.DefaultSolver(
         quadratic, program.linear, matrix, program.bounds, _cones(program), _settings(limits)
     ).solve()
-    lengths = np.asarray(solution.x) * program.length_scale
+    lengths = _bounded(solution.x) * program.length_scale
     coordinates, reaches, fits, _ = np.split(
         lengths, np.cumsum([program.coordinates, program.bars, program.fits])
     )
-    forces = np.asarray(solution.z) * program.force_scale
+    forces = _bounded(solution.z) * program.force_scale
     bars, rows, walls = np.split(forces, np.cumsum([CONE * program.bars, program.rows]))
     bars = bars.reshape(-1, CONE)
     return Answer(
@@ -78,6 +81,14 @@ def solve(program: Program, limits: SolverLimits) -> Answer:
         row_forces=rows,
         wall_forces=walls.reshape(-1, WALL),
     )
+
+
+def _bounded(numbers: Sequence[float]) -> Floats:
+    """Scaled numbers no farther out than their squares can be reckoned with.
+
+    Where nothing holds a net the solver may stop anywhere, at 1e200 of a bar too, and says that it failed.
+    """
+    return np.asarray(np.clip(np.nan_to_num(numbers), -FARTHEST, FARTHEST))
 
 
 def _cones(program: Program) -> list[object]:
