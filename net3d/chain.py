@@ -47,7 +47,7 @@ class Design:
         flowing = [row.guides for row in self.loads if row.current == self.current]
         working = self.working.guides if self.working is not None and self.current else ()
         walls = next(iter(flowing), working) or self.guides
-        netting, shape = with_guides(self.netting, self.shape, walls)
+        netting, shape = with_guides(self.plan, self.netting, self.shape, walls)
         torn = None if self.torn is None else self.torn.widened(len(netting.bars))
         return replace(self, netting=netting, shape=shape, torn=torn, guides=())
 

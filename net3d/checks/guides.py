@@ -6,10 +6,13 @@ from collections.abc import Iterable
 
 import numpy as np
 
+from net3d.checks.anchors import anchor_remedy
 from net3d.checks.checks import Finding, Level
 from net3d.checks.grading import graded
+from net3d.spec.guides import GuideAnchor
 from net3d.spec.spec import NetSpec
-from net3d.water.guides import MATCHED, StandingWall
+from net3d.water.guides import MATCHED, StandingWall, line_to_anchor
+from net3d.water.holding import AnchorLine, holding_factor
 from net3d.water.loads import Loads
 
 UNKNOWN = " Name a current under [water] to be told how it stands there, and what mouth and stake bear."
@@ -53,7 +56,7 @@ def _findings(spec: NetSpec, sides: tuple[StandingWall, ...]) -> list[Finding]:
         *found,
         _twine(spec, max(sides, key=lambda one: one.twine_tension)),
         _line(spec, max(sides, key=lambda one: one.line_tension)),
-        _stake(spec, max(sides, key=lambda one: float(np.linalg.norm(one.stake_pull)))),
+        _held(spec, max(sides, key=lambda one: float(np.linalg.norm(one.stake_pull)))),
     ]
 
 
@@ -129,11 +132,12 @@ def _needed(spec: NetSpec, one: StandingWall) -> str:
 
 def _line(spec: NetSpec, one: StandingWall) -> Finding:
     plan, limit = one.wall.plan, spec.limits.threshold("line_hold")
-    strength = float(one.wall.netting.bar_strengths[-1])
-    factor = min(strength / max(one.line_tension, 1e-9), 1e6)
+    strength, line = float(one.wall.netting.bar_strengths[-1]), line_to_anchor(spec, one)
+    tension = max(one.line_tension, line.tension if line else 0.0)
+    factor = min(strength / max(tension, 1e-9), 1e6)
     said = (
         f"{_where(spec, one)} a line of {one.wall.name} is pulled with up to "
-        f"{spec.tape.force(one.line_tension)} and breaks, wet and {spec.rigging.rope_ends}, at "
+        f"{spec.tape.force(tension)} and breaks, wet and {spec.rigging.rope_ends}, at "
         f"{spec.tape.force(strength)}"
     )
     return graded(
@@ -145,15 +149,54 @@ def _line(spec: NetSpec, one: StandingWall) -> Finding:
     )
 
 
+def _held(spec: NetSpec, one: StandingWall) -> Finding:
+    """What holds its far end: a second net, an anchor, a stake."""
+    anchor, line = one.wall.plan.spec.anchor, line_to_anchor(spec, one)
+    if one.wall.plan.spec.pair:
+        return _between(spec, one)
+    return _stake(spec, one) if anchor is None or line is None else _anchor(spec, one, anchor, line)
+
+
+def _pulls(spec: NetSpec, one: StandingWall, what: str) -> str:
+    """What it pulls its far end and the mouth with."""
+    pull, mouth = (spec.tape.force(float(np.linalg.norm(one))) for one in (one.stake_pull, one.mouth_pull))
+    return (
+        f"{_where(spec, one)} {one.wall.name} pulls {what} with {pull} and the mouth with {mouth}, bellied "
+        f"by {spec.tape.length(one.sag)}."
+    )
+
+
+def _between(spec: NetSpec, one: StandingWall) -> Finding:
+    """What two nets hand each other through the leader between them: told, and judged by its lines."""
+    limit, part = spec.limits.threshold("line_hold"), one.wall.plan.part
+    message = (
+        f"{_pulls(spec, one, 'the mouth of the second net')} Where its lines draw the two nets straight they "
+        f"bear {spec.tape.force(one.handed)} together."
+    )
+    strength = 2 * float(one.wall.netting.bar_strengths[-1])
+    return Finding("guide-pair", Level.OK, part.place, message, one.handed, strength, limit.source, part=part)
+
+
+def _anchor(spec: NetSpec, one: StandingWall, anchor: GuideAnchor, line: AnchorLine) -> Finding:
+    """Whether the anchor that bears most holds, by what its kind holds at the least on the bottom."""
+    limit, bottom, part = spec.limits.threshold("anchor_hold"), spec.water.bottom, one.wall.plan.part
+    pull = max(line.pull, 1e-9)
+    factor = holding_factor(pull, line.rise, (anchor.type, bottom, anchor.weight))
+    remedy = anchor_remedy(spec, anchor.type, pull, line)
+    name = f"the {anchor.type} of {spec.tape.mass(anchor.weight)} on {bottom}"
+    said = _pulls(spec, one, "a pole")
+    bad = f"{said} {name.capitalize()} holds {factor or 0.0:.1f} times that at the least. {remedy}"
+    if factor is None:
+        bad = f"{said} A {anchor.type} has no hold on {bottom} to be relied on. {remedy}"
+    good = f"{said} {name.capitalize()} holds {factor or 0.0:.1f} times that."
+    return graded("guide-anchor", part, min(factor or 0.0, 1e6), limit, (good, bad))
+
+
 def _stake(spec: NetSpec, one: StandingWall) -> Finding:
     """What its stake is pulled with; judged where the maker has tried what it holds."""
     plan, limit = one.wall.plan, spec.limits.threshold("anchor_hold")
     pull = float(np.linalg.norm(one.stake_pull))
-    mouth = spec.tape.force(float(np.linalg.norm(one.mouth_pull)))
-    said = (
-        f"{_where(spec, one)} {one.wall.name} pulls its stake with {spec.tape.force(pull)} and the mouth "
-        f"with {mouth}, bellied by {spec.tape.length(one.sag)}."
-    )
+    said = _pulls(spec, one, "its stake" if plan.holds == 1 else "a stake")
     tried = spec.tape.force(limit.caution * pull)
     if plan.spec.stake_holds is None:
         message = f"{said} Try the stake with {tried} before you trust it."

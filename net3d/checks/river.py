@@ -216,7 +216,7 @@ def _anchor(spec: NetSpec, loads: Loads, anchor: AnchorSpec) -> Finding:
     factor = holding_factor(pull, rise, (anchor.type, bottom, anchor.weight))
     weight, drawn = spec.tape.mass(anchor.weight), spec.tape.force(pull)
     name = f"the {anchor.type} of {weight} on {bottom}"
-    remedy = anchor_remedy(spec, loads, anchor.type)
+    remedy = anchor_remedy(spec, anchor.type, pull, loads.line)
     if factor is None:
         bad = f"A {anchor.type} has no hold on {bottom} to be relied on. {remedy}"
     else:

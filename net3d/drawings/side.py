@@ -135,6 +135,7 @@ def _legend(design: Design, scale: float, room: Room) -> list[str]:
     tape = design.spec.tape.length
     ahead = [
         f"{guide.part.title} {tape(guide.float_line.length)} long, {tape(guide.height)} high"
+        + (", and a second net alike at its far end" if guide.spec.pair else "")
         for guide in design.plan.guides
     ]
     guides = [f"At the mouth, not drawn: {'; '.join(ahead)}."] if ahead else []

@@ -15,7 +15,7 @@ from net3d.parts import KINDS, Part
 from net3d.water.whole import nearby
 
 HOOP_STROKES = 384  # around a round hoop, so that a large one shows no corners
-GUIDE_SHOWN = 0.8  # of the net's length: so much of wings and leader is shown
+GUIDE_SHOWN = 0.8  # of the net's length: so much of wings and leader is shown, but of a pair all
 LINE_SHOWN = 0.2  # of the net's length: so much of a long anchor line is shown
 
 
@@ -49,7 +49,8 @@ def far_half(strokes: Strokes, camera: Camera) -> Strokes:
 def _tied(design: Design) -> Iterator[Strokes]:
     design = design.whole
     netting, places = design.netting, design.shape.knot_positions
-    shown = nearby(netting, places, GUIDE_SHOWN * design.shape.length)
+    most = np.inf if design.plan.pair else GUIDE_SHOWN * design.shape.length
+    shown = nearby(netting, places, most)
     for part in netting.parts:
         bars = netting.bars_of(part)
         bars = bars[shown[bars]]

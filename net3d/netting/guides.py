@@ -1,4 +1,4 @@
-"""Tying a wing or a leader: a wall of meshes between its two lines, from the mouth's edge to a stake.
+"""Tying a wing or a leader: a wall of meshes between its two lines, from the mouth's edge to its last stake.
 
 A wall of very many meshes is tied of fewer and larger ones, each bar of which stands for as many twines.
 """
@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import sqrt
+from math import ceil, sqrt
 
 import numpy as np
 
@@ -15,10 +15,12 @@ from net3d.handbook.rope import Rope
 from net3d.netting.cords import netting_cord, rope_cord
 from net3d.netting.netting import FREE, NONE, Carrier, Floats, Ints, Netting
 from net3d.outline.outline import Outline
-from net3d.plan.guides import GuidePlan, near_edge, stake_foot, stake_height
+from net3d.plan.guide_places import Station, stations
+from net3d.plan.guides import GuidePlan
 
 MOST_BARS = 800  # of a wall as it is solved and drawn
-MOUTH, STAKE = 0, 1  # carriers
+LEAST_LEG = 4  # meshes from bend to bend, as it is solved
+MOUTH = 0  # carrier; the others are its stakes, or a second net's mouth
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,6 +35,7 @@ class Wall:
     netting: Netting
     start: Floats  # (n, 3) knots as it stands straight [m]
     loads: Floats  # (n, 3) weight, floats and leads [N]
+    held: tuple[Station, ...]  # the mouth first
 
     @property
     def name(self) -> str:
@@ -73,9 +76,10 @@ def tie_wall(plan: GuidePlan, side: str, mouth: Outline, rope: Rope) -> Wall:
     mouth : outline of its hoop
     rope : of the lines
     """
-    across, deep = grouping(plan.spec.long, plan.spec.deep)
-    start, carriers = _places(plan, side, mouth, (across, deep))
-    netting = _netting(plan, (across, deep), (start, carriers), rope)
+    across, deep = grouping(plan.spec.long, plan.spec.deep, len(plan.spec.bends))
+    held = stations(plan, side, mouth, deep + 1)
+    start, carriers = _places(held, plan.spec.long, (across, deep))
+    netting = _netting(plan, (across, deep), (start, carriers, _pitches(held, plan.spec.long, across)), rope)
     return Wall(
         plan,
         side,
@@ -85,17 +89,25 @@ def tie_wall(plan: GuidePlan, side: str, mouth: Outline, rope: Rope) -> Wall:
         netting,
         start,
         _loads(plan, netting, (across, deep)),
+        held,
     )
 
 
-def grouping(long: int, deep: int) -> tuple[int, int]:
+def grouping(long: int, deep: int, bends: int = 0) -> tuple[int, int]:
     """Meshes along and deep of a wall as it is solved: all of them, or fewer and larger ones of its shape.
+
+    Parameters
+    ----------
+    long, deep : its meshes [-]
+    bends : at which it is held too [-]
 
     >>> grouping(30, 6), grouping(800, 48)
     ((30, 6), (50, 3))
     """
     group = max(1.0, sqrt(4.0 * long * deep / MOST_BARS))
     rows = max(1, min(deep, round(deep / group)))
+    least = ceil(LEAST_LEG * (bends + 1) * deep / long) if bends else 1
+    rows = max(rows, min(deep, least))
     return max(2, round(long * rows / deep)), rows
 
 
@@ -106,24 +118,40 @@ def _rows(across: int, deep: int) -> list[Ints]:
     return [np.arange(end - count, end) for end, count in zip(ends, counts, strict=True)]
 
 
-def _places(plan: GuidePlan, side: str, mouth: Outline, counts: tuple[int, int]) -> tuple[Floats, Ints]:
+def _places(held: tuple[Station, ...], long: int, counts: tuple[int, int]) -> tuple[Floats, Ints]:
     """Knots of the wall drawn straight (n, 3) [m], and what holds them (n,)."""
     across, deep = counts
-    edge = near_edge(mouth, side, plan.height, deep + 1)
-    foot = stake_foot(plan, side, edge)
-    stake = foot + np.linspace(0.0, stake_height(plan, edge), deep + 1)[:, None] * np.array([0.0, 0.0, 1.0])
+    columns = _columns(held, long, across)
     places, carriers = [], []
     for row in range(2 * deep + 1):
         up = deep - row / 2
         low, high = int(np.floor(up)), int(np.ceil(up))
-        ends = [(line[low] + line[high]) / 2 for line in (edge, stake)]
-        shares = (np.arange(across + 1 - row % 2) + row % 2 / 2) / across
-        places.append(ends[0] + shares[:, None] * (ends[1] - ends[0]))
-        held = np.full(len(shares), FREE)
+        ends = np.array([(station.places[low] + station.places[high]) / 2 for station in held])
+        along = np.arange(across + 1 - row % 2) + row % 2 / 2
+        places.append(np.column_stack([np.interp(along, columns, ends[:, axis]) for axis in range(3)]))
+        own = np.full(len(along), FREE)
         if row % 2 == 0:
-            held[[0, -1]] = MOUTH, STAKE
-        carriers.append(held)
+            own[columns] = np.arange(len(held))
+        carriers.append(own)
     return np.concatenate(places), np.concatenate(carriers)
+
+
+def _pitches(held: tuple[Station, ...], long: int, across: int) -> Floats:
+    """Meshes that each of those stands for that are solved, along the lines (across,)."""
+    columns = _columns(held, long, across)
+    meshes = np.interp(np.arange(across + 1), columns, [station.mesh for station in held])
+    return np.diff(meshes)
+
+
+def _columns(held: tuple[Station, ...], long: int, across: int) -> list[int]:
+    """At which of the meshes that are solved it is held: as near as these come, no two at one."""
+    columns = [round(station.mesh * across / long) for station in held]
+    for number in range(1, len(columns)):
+        columns[number] = max(columns[number], columns[number - 1] + 1)
+    columns[-1] = across
+    for number in range(len(columns) - 2, 0, -1):
+        columns[number] = min(columns[number], columns[number + 1] - 1)
+    return columns
 
 
 def _bars(across: int, deep: int) -> tuple[Ints, Ints, int]:
@@ -142,9 +170,11 @@ def _bars(across: int, deep: int) -> tuple[Ints, Ints, int]:
     return np.concatenate(ends), np.concatenate(numbers), netted
 
 
-def _netting(plan: GuidePlan, counts: tuple[int, int], places: tuple[Floats, Ints], rope: Rope) -> Netting:
+def _netting(
+    plan: GuidePlan, counts: tuple[int, int], places: tuple[Floats, Ints, Floats], rope: Rope
+) -> Netting:
     across, deep = counts
-    start, carriers = places
+    start, carriers, pitches = places
     bars, rows, netted = _bars(across, deep)
     spec, line = plan.spec, rope_cord(rope)
     cord, bar = netting_cord(spec.twine, spec.stretched), spec.deep * spec.stretched / deep / 2
@@ -153,11 +183,11 @@ def _netting(plan: GuidePlan, counts: tuple[int, int], places: tuple[Floats, Int
     def split(netting: float, lines: tuple[float, float]) -> Floats:
         return np.repeat([netting, *lines], [netted, across, across])
 
-    lines = (plan.float_line.length / across, plan.lead_line.length / across)
+    lines = [line.length / spec.long * pitches for line in (plan.float_line, plan.lead_line)]
     none = np.full(len(bars), NONE)
     return Netting(
         parts=(plan.part, plan.lines_part),
-        carriers=(Carrier("mouth", ""), Carrier("stake", "")),
+        carriers=tuple(Carrier(f"end {number}", "") for number in range(carriers.max() + 1)),
         hoop_count=0,
         knot_carriers=carriers,
         knot_seats=np.where((carriers == FREE)[:, None], 0.0, start),
@@ -167,7 +197,7 @@ def _netting(plan: GuidePlan, counts: tuple[int, int], places: tuple[Floats, Int
         knot_angles=np.zeros(len(start)),
         knot_loads=np.zeros((len(start), 3)),
         bars=bars,
-        bar_lengths=split(bar, lines),
+        bar_lengths=np.concatenate([np.full(netted, bar), *lines]),
         bar_stiffnesses=split(twines * cord.stiffness, (line.stiffness,) * 2),
         bar_stiffening=split(cord.stiffening, (line.stiffening,) * 2),
         bar_expected=np.zeros(len(bars)),

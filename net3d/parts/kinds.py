@@ -94,6 +94,26 @@ def _rope(word: str, title: str, **more: Any) -> Kind:  # noqa: ANN401 - fields 
     return Kind(word, title, Made.ROPE, palette.ROPE, ROPE_NIB, 2.2, 0.12, **more)
 
 
+def _guide(word: str, title: str, many: str, **more: Any) -> tuple[Kind, ...]:  # noqa: ANN401 - fields of Kind
+    """The kinds of a wing or leader: netting, lines, floats, leads, and stakes or poles at its ends."""
+    more |= {"guide": True, "rigging": True}
+
+    def of(what: str) -> dict[str, Any]:
+        return {
+            "title": f"{what} of {title}",
+            "together": f"{what.capitalize()} of {many.lower()}" if many else "",
+        }
+
+    floats, leads, ends = (f"{word}-{piece}" for piece in ("floats", "leads", "ends"))
+    return (
+        Kind(word, title.removeprefix("the "), Made.NETTING, palette.TAIL, together=many, **more),
+        _rope(f"{word}-lines", **of("lines"), **more),
+        Kind(floats, made=Made.ROD, shade=palette.THROAT, width=2.5, **of("floats"), **more),
+        Kind(leads, made=Made.ROD, shade=palette.HOOP, width=2.5, shine=0.4, **of("leads"), **more),
+        Kind(ends, made=Made.ROD, shade=palette.HOOP, width=2.5, shine=0.4, **of("stakes"), **more),
+    )
+
+
 _ROWS = (
     Kind(
         "hoop",
@@ -154,34 +174,9 @@ _ROWS = (
         in_rows=True,
     ),
     _rope("rib", "rib lines", table="line", together="Rib lines"),
-    Kind(
-        "wing",
-        "wing",
-        Made.NETTING,
-        palette.TAIL,
-        guide=True,
-        rigging=True,
-        table="wing",
-        in_rows=True,
-        together="Wings",
-    ),
-    _rope(
-        "wing-lines",
-        "lines of wing",
-        guide=True,
-        rigging=True,
-        table="wing",
-        in_rows=True,
-        together="Lines of wings",
-    ),
-    Kind("leader", "leader", Made.NETTING, palette.TAIL, guide=True, rigging=True, table="leader"),
-    _rope(
-        "leader-lines",
-        "lines of the leader",
-        guide=True,
-        rigging=True,
-        table="leader",
-    ),
+    *_guide("wing", "wing", "Wings", table="wing", in_rows=True),
+    *_guide("leader", "the leader", "", table="leader"),
+    Kind("second-net", "second net", Made.ROD, palette.HOOP, ROPE_NIB, 1.9, 0.4, guide=True, rigging=True),
     Kind(
         "escape",
         "frame of escape",

@@ -3,22 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil, cos, radians, sin, sqrt
-
-import numpy as np
-from numpy.typing import NDArray
+from math import ceil, pi, sqrt
 
 from net3d.handbook.allowances import allowance
 from net3d.handbook.twine import Twine
 from net3d.handbook.water import submerged_weight, water_constant
-from net3d.outline.outline import Outline
 from net3d.parts import Part
 from net3d.plan.twine import twine_length
 from net3d.spec.guides import GuideSpec
 
-Floats = NDArray[np.float64]
-HALF = 181  # points of half a mouth hoop
-HALF_FLAT = 1e-3  # of its height
+FLOAT_LONG, LEAD_LONG = 1.5, 3.0  # over their thickness; common practice, no source
+POLE_LINE = 3.0  # times as long as a pole is high is the line to its anchor; common practice, no source
 
 
 @dataclass(frozen=True)
@@ -30,6 +25,8 @@ class LinePlan:
     pieces: int  # floats or leads
     each: float  # what one lifts, or weighs in water
     mass: float = 0.0  # of a lead, in air [kg]
+    thick: float = 0.0  # of a float or lead, a round cylinder
+    long: float = 0.0  # likewise
 
     @property
     def force(self) -> float:
@@ -71,6 +68,38 @@ class GuidePlan:
         return Part(f"{self.spec.word}-lines", self.number)
 
     @property
+    def floats_part(self) -> Part:
+        """Which part of the net its floats are."""
+        return Part(f"{self.spec.word}-floats", self.number)
+
+    @property
+    def leads_part(self) -> Part:
+        """Which part of the net its leads are."""
+        return Part(f"{self.spec.word}-leads", self.number)
+
+    @property
+    def ends_part(self) -> Part:
+        """Which part of the net the stakes, or poles and anchors, at its bends and far end are."""
+        return Part(f"{self.spec.word}-ends", self.number)
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """All that it is of, but what a pair shares with the second net."""
+        tied = (self.part, self.lines_part, self.floats_part, self.leads_part)
+        return tied if self.spec.pair else (*tied, self.ends_part)
+
+    @property
+    def holds(self) -> int:
+        """Stakes, or poles with their anchors, on one side."""
+        return 0 if self.spec.pair else len(self.spec.bends) + 1
+
+    @property
+    def anchor_line(self) -> float:
+        """From the middle of a pole to its anchor, where it has one [m]."""
+        anchor = self.spec.anchor
+        return 0.0 if anchor is None else anchor.line or POLE_LINE * self.height
+
+    @property
     def twine(self) -> Twine:
         """What it is tied of."""
         return self.spec.twine
@@ -79,12 +108,6 @@ class GuidePlan:
     def sides(self) -> tuple[str, ...]:
         """Where it stands: on one side of the mouth or on both, or in the middle."""
         return ("left", "right") if self.spec.side == "both" else (self.spec.side,)
-
-    def toward(self, side: str) -> Floats:
-        """Where it runs from the mouth on a side (3,), of length 1 [-]."""
-        out = {"left": 1.0, "right": -1.0, "middle": 0.0}[side]
-        angle = radians(self.spec.angle)
-        return np.array([-cos(angle), out * sin(angle), 0.0])
 
 
 def plan_guides(guides: tuple[GuideSpec, ...]) -> tuple[GuidePlan, ...]:
@@ -132,9 +155,13 @@ def _floats(guide: GuideSpec, weight: float, length: float) -> LinePlan:
     usual = max(2, ceil(length / allowance("float_spacing")))
     if guide.floats is None and guide.float_lift is not None:
         count = max(2, ceil(wanted / guide.float_lift))
-        return LinePlan(length, guide.hanging, count, guide.float_lift)
-    count = guide.floats or usual
-    return LinePlan(length, guide.hanging, count, guide.float_lift or wanted / count)
+    else:
+        count = guide.floats or usual
+    lift = guide.float_lift or wanted / count
+    lifting = water_constant("gravity") * (
+        water_constant("fresh_water_density") - water_constant("float_density")
+    )
+    return LinePlan(length, guide.hanging, count, lift, 0.0, *cylinder(lift / lifting, FLOAT_LONG))
 
 
 def _leads(guide: GuideSpec, lifted: tuple[int, float], length: float) -> LinePlan:
@@ -143,69 +170,22 @@ def _leads(guide: GuideSpec, lifted: tuple[int, float], length: float) -> LinePl
     in_water = submerged_weight(1.0, water_constant("lead_density"))  # N for each kg in air
     count = guide.leads or floats
     mass = guide.lead_weight or allowance("leads_over_floats") * lift / in_water / count
-    return LinePlan(length, guide.lead_hanging, count, mass * in_water, mass)
+    size = cylinder(mass / water_constant("lead_density"), LEAD_LONG)
+    return LinePlan(length, guide.lead_hanging, count, mass * in_water, mass, *size)
 
 
-def stake_foot(guide: GuidePlan, side: str, edge: Floats) -> Floats:
-    """Where the foot of its stake stands (3,) [m]: as far out as both lines reach, short by their slack.
+def cylinder(volume: float, ratio: float) -> tuple[float, float]:
+    """Thickness and length of a round cylinder k times as long as thick, ``V = pi k d^3 / 4`` [m].
 
-    The stake stands upright, as high as the guide hangs or its float line reaches up. From a line's end a
-    at the mouth it is ``|p + t d - a| = L (1 - slack)`` away, p the middle of the mouth's edge and d the way
-    out. Source: geometry.
-
-    Parameters
-    ----------
-    guide : its plan
-    side : of the mouth
-    edge : where its near edge is tied (k, 3), from the foot up [m]
-    """
-    high = stake_height(guide, edge)
-    toward, middle = guide.toward(side), edge.mean(axis=0) * (1.0, 1.0, 0.0)
-    lift = np.array([0.0, 0.0, 1.0])
-    ways = []
-    for line, end, height in (
-        (guide.lead_line, edge[0], edge[0, 2]),
-        (guide.float_line, edge[-1], edge[0, 2] + high),
-    ):
-        off = middle + height * lift - end
-        reach, along = line.length * (1.0 - guide.spec.slack), float(off @ toward)
-        ways.append(-along + sqrt(max(along**2 - float(off @ off) + reach**2, 0.0)))
-    return np.asarray(middle + min(ways) * toward + edge[0, 2] * lift)
-
-
-def stake_height(guide: GuidePlan, edge: Floats) -> float:
-    """How high its stake holds the float line [m]: as it hangs, or as far up as half of that line reaches.
+    Source: geometry.
 
     Parameters
     ----------
-    guide : its plan
-    edge : where its near edge is tied (k, 3), from the foot up [m]
+    volume : V [m^3]
+    ratio : k [-]
+
+    >>> [round(size, 3) for size in cylinder(0.001, 4.0)]
+    [0.068, 0.273]
     """
-    return min(guide.height, float(edge[-1, 2] - edge[0, 2]) + guide.float_line.length / 2)
-
-
-def near_edge(outline: Outline, side: str, height: float, count: int) -> Floats:
-    """Where the near edge is tied at the mouth (count, 3) [m], from its foot up.
-
-    A wing goes up along the side of the mouth hoop; a leader up a line across its middle. What is higher than
-    the mouth is gathered there.
-
-    Parameters
-    ----------
-    outline : of the mouth hoop
-    side : of the mouth
-    height : of the guide as it hangs [m]
-    count : places
-    """
-    foot, top = outline.reach
-    if side == "middle":
-        heights = np.linspace(foot, min(top, foot + height), count)
-        return np.column_stack([np.zeros(count), np.zeros(count), heights])
-    arcs = np.linspace(np.pi, 2 * np.pi, HALF) if side == "left" else np.linspace(np.pi, 0.0, HALF)
-    edge = outline.points(arcs)
-    inside = HALF_FLAT * (top - foot)  # where a frame is flat its ends are whole sides, and no places
-    edge = edge[(edge[:, 2] > foot + inside) & (edge[:, 2] < top - inside)]
-    steps = np.linalg.norm(np.diff(edge, axis=0), axis=1)
-    along = np.concatenate([[0.0], np.cumsum(steps)])
-    places = np.linspace(0.0, min(along[-1], height), count)
-    return np.column_stack([np.interp(places, along, edge[:, axis]) for axis in range(3)])
+    thick = (4.0 * volume / (pi * ratio)) ** (1 / 3)
+    return thick, ratio * thick

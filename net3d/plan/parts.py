@@ -18,7 +18,7 @@ def planned_parts(spec: NetSpec, plan: Plan) -> tuple[Part, ...]:
         *(rib.part for rib in plan.ribs),
         *((TAIL,) if plan.tail else ()),
         *(part for throat in plan.throats for part in (throat.part, throat.strings_part)),
-        *(part for guide in plan.guides for part in (guide.part, guide.lines_part)),
+        *(part for guide in plan.guides for part in guide.parts),
         *(part for escape in plan.escapes for part in escape.parts),
         *((BRIDLE,) if spec.rigging.bridle else ()),
         *((ANCHOR_LINE,) if has_anchor_line(spec, plan) else ()),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -219,6 +219,16 @@ class Plan:
     knots: int
     twine_length: float  # m, knots counted
     twine_mass: float  # kg
+
+    @property
+    def pair(self) -> bool:
+        """Whether a leader joins the net to a second one alike."""
+        return any(guide.spec.pair for guide in self.guides)
+
+    @property
+    def nets(self) -> tuple[Plan, ...]:
+        """It, and of a pair the second net, of which wings and leader are the first one's."""
+        return (self, replace(self, guides=())) if self.pair else (self,)
 
     @property
     def nests(self) -> bool:

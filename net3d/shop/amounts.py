@@ -40,6 +40,7 @@ class Amount:
     guide: Part | None = None  # likewise
     escape: int | None = None  # likewise, by its number
     each: float | None = None  # what a float lifts or a lead weighs in water [N]
+    made_of: str = ""  # type of an anchor
 
 
 def hoop_rod_length(hoop: HoopPlan) -> float:
@@ -125,7 +126,15 @@ def _guides(spec: NetSpec, plan: Plan) -> list[Amount]:
         for line in lines_of(spec, guide)
     ]
     found += [
-        Amount(piece.item, pieces=piece.pieces, each=piece.each, mass=piece.mass, guide=guide.part)
+        Amount(
+            piece.item,
+            pieces=piece.pieces,
+            each=piece.each,
+            mass=piece.mass,
+            parts=piece.parts,
+            guide=guide.part,
+            made_of=piece.made_of,
+        )
         for guide in plan.guides
         for piece in pieces_of(guide)
     ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from net3d.handbook.allowances import allowance
@@ -41,6 +41,7 @@ class Purchase:
     count: int
     price: float | None
     thickness: float | None = None  # of a hoop's rod [m]
+    weight: float | None = None  # of an anchor in air [kg]
 
     @property
     def cost(self) -> float | None:
@@ -60,7 +61,16 @@ class Price:
 
 
 def work(spec: NetSpec, plan: Plan) -> tuple[Work, ...]:
-    """The work on a net in its order, at the spec's rates."""
+    """The work on a net, or on both of a pair, in its order, at the spec's rates."""
+    done: dict[str, Work] = {}
+    for one in (one for net in plan.nets for one in _work_on(spec, net)):
+        before = done.get(one.work, replace(one, number=one.number and 0.0, hours=0.0))
+        number = None if one.number is None else one.number + (before.number or 0.0)
+        done[one.work] = replace(one, number=number, hours=one.hours + before.hours)
+    return tuple(done.values())
+
+
+def _work_on(spec: NetSpec, plan: Plan) -> tuple[Work, ...]:
     rates, rows = spec.prices, lace(plan, spec.lacing)
     throats = len(plan.throats)
     done = [
@@ -79,19 +89,19 @@ def work(spec: NetSpec, plan: Plan) -> tuple[Work, ...]:
 
 
 def shopping(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> tuple[Purchase, ...]:
-    """What is left to buy, rounded up to how it is sold, with strings of lengths [m] as for ``amounts``."""
-    needed = amounts(spec, plan, strings)
+    """What is left to buy, rounded up to how it is sold, with strings of lengths [m] as for ``amounts``.
+
+    For both nets of a pair, and what stands between them once.
+    """
+    needed = [amount for net in plan.nets for amount in amounts(spec, net, strings)]
     bought = [
         *_netting_to_buy(spec, plan),
         *_spools(spec, needed),
-        *_hoops(spec),
+        *_hoops(spec, len(plan.nets)),
         *_coils(spec, needed),
         *_cans(spec, needed),
     ]
-    bought += _pieces(spec, needed)
-    if spec.anchor is not None and not spec.anchor.have:
-        bought.append(Purchase("anchor", spec.anchor.type, 1, "pieces", 1, 1, spec.prices.anchor))
-    return tuple(bought)
+    return (*bought, *_pieces(spec, needed), *_anchors(spec, plan))
 
 
 def price(spec: NetSpec, done: Sequence[Work], bought: Sequence[Purchase]) -> Price:
@@ -139,7 +149,7 @@ def _netting_to_buy(spec: NetSpec, plan: Plan) -> list[Purchase]:
     if spec.netting.made != "sheet":
         return []
     one, price = spec.tape.one("mass"), spec.prices.webbing
-    sheets = {plan.twine.name: netting_mass(plan) - guide_mass(plan)}
+    sheets = {plan.twine.name: len(plan.nets) * (netting_mass(plan) - guide_mass(plan))}
     for guide in plan.guides:
         name = guide.twine.name
         sheets[name] = sheets.get(name, 0.0) + len(guide.sides) * guide.twine_mass
@@ -165,11 +175,26 @@ def _spools(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
     return bought
 
 
-def _hoops(spec: NetSpec) -> list[Purchase]:
-    """Hoops that are not at hand already, by material and rod."""
+def _anchors(spec: NetSpec, plan: Plan) -> list[Purchase]:
+    """Anchors of the net, or of both of a pair, and of wings and leader, those alike together."""
+    counts: Counter[tuple[str, float]] = Counter()
+    if spec.anchor is not None and not spec.anchor.have:
+        counts[spec.anchor.type, spec.anchor.weight] += len(plan.nets)
+    for guide in plan.guides:
+        own = guide.spec.anchor
+        if own is not None and not own.have:
+            counts[own.type, own.weight] += len(guide.sides) * guide.holds
+    return [
+        Purchase("anchor", kind, count, "pieces", 1, count, spec.prices.anchor, weight=weight)
+        for (kind, weight), count in counts.items()
+    ]
+
+
+def _hoops(spec: NetSpec, nets: int) -> list[Purchase]:
+    """Hoops of so many nets that are not at hand already, by material and rod."""
     missing = Counter((hoop.material, hoop.rod) for hoop in spec.hoops if not hoop.have)
     return [
-        Purchase("hoops", material, count, "pieces", 1, count, spec.prices.hoop, thickness)
+        Purchase("hoops", material, nets * count, "pieces", 1, nets * count, spec.prices.hoop, thickness)
         for (material, thickness), count in missing.items()
     ]
 
@@ -183,9 +208,9 @@ def _coils(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
 
 
 def _pieces(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
-    """Floats, leads and stakes, and frames of ways out, all of a kind together."""
-    own = spec.prices
-    prices = {"floats": own.floats, "leads": own.leads, "stakes": own.stakes, "escape_frame": None}
+    """Floats, leads, stakes and poles, and frames of ways out, all of a kind together."""
+    own, escape = spec.prices, {"escape_frame": None}
+    prices = {"floats": own.floats, "leads": own.leads, "stakes": own.stakes, "poles": own.stakes, **escape}
     counts = dict.fromkeys(prices, 0)
     for one in needed:
         item = "floats" if one.item == "escape_float" else one.item
@@ -198,7 +223,5 @@ def _pieces(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
 
 def _cans(spec: NetSpec, needed: Sequence[Amount]) -> list[Purchase]:
     can = spec.stock.dip or allowance("dip_can_metric")
-    masses = [one.mass - spec.stock.have_dip for one in needed if one.item == DIP and one.mass]
-    return [
-        Purchase(DIP, "", mass, "mass", can, ceil(mass / can), spec.prices.dip) for mass in masses if mass > 0
-    ]
+    mass = sum(one.mass or 0.0 for one in needed if one.item == DIP) - spec.stock.have_dip
+    return [Purchase(DIP, "", mass, "mass", can, ceil(mass / can), spec.prices.dip)] if mass > 0 else []

@@ -15,7 +15,7 @@ from net3d.spec.spec import NetSpec
 
 @dataclass(frozen=True)
 class Line:
-    """A guide's float line or lead line, of all its sides."""
+    """A guide's float line or lead line, or lines to its anchors, of all its sides."""
 
     item: str  # key of what it is
     rope: float  # thickness [m]
@@ -27,12 +27,14 @@ class Line:
 
 @dataclass(frozen=True)
 class Piece:
-    """Floats, leads or stakes of a guide, of all its sides."""
+    """Floats, leads, and what holds a guide's ends, of all its sides."""
 
     item: str
     pieces: int
     each: float | None  # what one lifts or weighs in water [N]
     mass: float | None  # of all in air [kg]
+    parts: tuple[Part, ...] = ()
+    made_of: str = ""
 
 
 def guide_knots(plan: Plan) -> int:
@@ -55,25 +57,36 @@ def hitches(plan: Plan) -> int:
     return sum(len(guide.sides) * 2 * guide.spec.long for guide in plan.guides)
 
 
-def lines_of(spec: NetSpec, guide: GuidePlan) -> tuple[Line, Line]:
-    """Its two lines, each with an end to make fast at the mouth and at the stake."""
+def lines_of(spec: NetSpec, guide: GuidePlan) -> tuple[Line, ...]:
+    """Its two lines, each with an end to make fast at the mouth and at the stake; lines to its anchors.
+
+    A line to an anchor begins in two legs, from head and foot of the pole: half as long again as it is high.
+    """
     ends = 2 * spec.tape.roughly(allowance("string_end"))
     pairs = (("float_line", guide.float_line), ("lead_line", guide.lead_line))
-    one, other = (
+    own = [
         Line(item, guide.spec.rope, len(guide.sides), line.length, line.length + ends, guide.lines_part)
         for item, line in pairs
-    )
-    return one, other
+    ]
+    if guide.spec.anchor is not None:
+        long, count = guide.anchor_line + guide.height, len(guide.sides) * guide.holds
+        own.append(Line("anchor_lines", guide.spec.rope, count, long, long + ends, guide.lines_part))
+    return tuple(own)
 
 
 def pieces_of(guide: GuidePlan) -> tuple[Piece, ...]:
-    """Its floats, leads and stakes."""
+    """Its floats and leads, and its stakes or poles and anchors."""
     sides, floats, leads = len(guide.sides), guide.float_line, guide.lead_line
-    return (
-        Piece("floats", sides * floats.pieces, floats.each, None),
-        Piece("leads", sides * leads.pieces, leads.each, sides * leads.pieces * leads.mass),
-        Piece("stakes", sides, None, None),
-    )
+    mass, anchor, held = sides * leads.pieces * leads.mass, guide.spec.anchor, sides * guide.holds
+    pieces = [
+        Piece("floats", sides * floats.pieces, floats.each, None, (guide.floats_part,)),
+        Piece("leads", sides * leads.pieces, leads.each, mass, (guide.leads_part,)),
+    ]
+    if held:
+        pieces.append(Piece("poles" if anchor else "stakes", held, None, None, (guide.ends_part,)))
+    if held and anchor:
+        pieces.append(Piece("guide_anchors", held, None, held * anchor.weight, (), anchor.type))
+    return tuple(pieces)
 
 
 def hanging_twine(plan: Plan, twine: Twine) -> float:

@@ -6,16 +6,28 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from net3d.spec.quantities import Force, Length, Mass, Number, PartOf, RopeSize, TwineName
+from net3d.spec.quantities import Answer, Force, Length, Mass, Number, PartOf, RopeSize, TwineName
+from net3d.spec.river_form import AnchorForm
 from net3d.spec.table import Table
 
 Long = Annotated[int, Number(2, 20000, 1, "a whole number of meshes")]
 WholeDeep = Annotated[int, Number(1, 1000, 1, "a whole number of meshes")]
 Hung = Annotated[float, Number(0.2, 0.95, 0, "a number such as 0.5,")]
 Ahead = Annotated[float, Number(0, 90, 0, "degrees from straight ahead")]
+Turned = Annotated[float, Number(-120, 120, 0, "degrees from straight ahead")]
 Slack = Annotated[float, PartOf(Number(0.001, 0.3, 0, "a part of the lines' length"))]
 Reserve = Annotated[float, Number(1, 20, 0, "a number of times")]
 Pieces = Annotated[int, Number(2, 5000, 1, "a whole number of pieces")]
+
+
+class GuideAnchorForm(AnchorForm):
+    """What holds the end of a wing or leader where no stake is driven: an upright pole, tied to an anchor."""
+
+    line: Length | None = Field(
+        default=None,
+        description="From the middle of the pole to the anchor. Three times as long as the pole is high "
+        "unless given.",
+    )
 
 
 class GuideForm(Table):
@@ -61,6 +73,18 @@ class GuideForm(Table):
     stake_holds: Force | None = Field(
         default=None, description="What its stake was tried with, by a spring scale. Not judged unless given."
     )
+    anchor: GuideAnchorForm | None = Field(
+        default=None, description="A pole and an anchor in place of each stake."
+    )
+
+
+class BendForm(Table):
+    """Where a wing is held by a further stake and runs on in another direction."""
+
+    after: Long = Field(description="Meshes from the mouth.")
+    angle: Turned = Field(
+        description="Degrees from straight ahead in which it runs on: below 0 back to the middle."
+    )
 
 
 class WingForm(GuideForm):
@@ -70,7 +94,16 @@ class WingForm(GuideForm):
         default="both", description="On which side, as seen from before the mouth; or on both, two alike."
     )
     angle: Ahead = Field(default=45.0, description="Degrees from straight ahead. 45 unless given.")
+    bends: tuple[BendForm, ...] = Field(
+        default=(), description="Where it turns, so that two wings make a heart before the mouth."
+    )
 
 
 class LeaderForm(GuideForm):
     """A leader from the middle of the mouth straight ahead."""
+
+    pair: Answer = Field(
+        default=False,
+        description="Whether its far end is tied to the middle of the mouth of a second net alike, which "
+        "faces this one.",
+    )

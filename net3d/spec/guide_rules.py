@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil
+from itertools import pairwise
+from math import ceil, radians, sin
 
 from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, hoops, twine_fault
-from net3d.spec.guide_form import GuideForm, WingForm
+from net3d.spec.guide_form import GuideForm, LeaderForm, WingForm
 from net3d.spec.keys import Path
 from net3d.spec.measures import known_diameter, known_frame, known_mesh
 from net3d.units import Tape
 
+MOST_BENDS = 4
 LONGEST = 500  # times as many meshes long as deep: what is longer is a line and no wall
 
 
@@ -74,6 +76,67 @@ def _one_a_side(draft: Draft) -> Iterator[Fault]:
         taken |= sides
 
 
+def _bends_in_order(draft: Draft) -> Iterator[Fault]:
+    for path, guide in guides(draft):
+        if not isinstance(guide, WingForm) or not guide.bends or not draft.fine(*path):
+            continue
+        if len(guide.bends) > MOST_BENDS:
+            yield Fault((*path, "bends"), f"{len(guide.bends)} bends: write {MOST_BENDS} or fewer")
+        if guide.long < guide.deep:
+            message = f"a wing that turns is at least as long as it is deep: write {guide.deep} or more"
+            yield Fault((*path, "long"), message)
+        meshes = [0, *(bend.after for bend in guide.bends), guide.long]
+        for number, (before, after) in enumerate(pairwise(meshes[:-1])):
+            if after < before + 2 or after > guide.long - 2:
+                message = (
+                    f"a wing of {guide.long} meshes cannot turn after {after}: bends stand in a row from the "
+                    f"mouth, two meshes apart or more: write {before + 2} to {guide.long - 2}"
+                )
+                yield Fault((*path, "bends", number, "after"), message)
+                return
+
+
+def _on_its_side(draft: Draft) -> Iterator[Fault]:
+    """Two walls of a heart that cross would close it."""
+    first = dict(hoops(draft)).get(0)
+    frame = None if first is None else known_frame(draft, ("hoop", 0), first)
+    across = None if first is None else known_diameter(draft, ("hoop", 0), first)
+    for path, guide in guides(draft):
+        mesh = _mesh(draft, path, guide)
+        if not isinstance(guide, WingForm) or not guide.bends or mesh is None or not draft.fine(*path):
+            continue
+        meshes = [0, *(bend.after for bend in guide.bends), guide.long]
+        angles = [guide.angle, *(bend.angle for bend in guide.bends)]
+        out = ((frame.width if frame else across) or 0.0) / 2
+        line = mesh * min(guide.hanging, guide.lead_hanging or guide.hanging) * (1 - guide.slack)
+        for number, ((start, end), angle) in enumerate(zip(pairwise(meshes), angles, strict=True)):
+            out += (end - start) * line * sin(radians(angle))
+            if out < 0:
+                over = Tape(draft.form.units).length(-out)
+                message = (
+                    f"it runs {over} over the middle, where the leader stands: turn it back less, or later"
+                )
+                yield Fault((*path, "bends", number - 1, "angle"), message)
+                break
+
+
+def _held_by_one(draft: Draft) -> Iterator[Fault]:
+    """What holds its ends: stakes, anchors, or a second net."""
+    for path, guide in guides(draft):
+        if guide.anchor is not None and guide.stake_holds is not None:
+            message = "an anchor takes the place of its stake: leave one of them out"
+            yield Fault((*path, "stake_holds"), message)
+        if not isinstance(guide, LeaderForm) or not guide.pair:
+            continue
+        for key in ("anchor", "stake_holds"):
+            if getattr(guide, key) is not None:
+                message = "its far end is tied to the mouth of the second net: leave it out"
+                yield Fault((*path, key), message)
+        if draft.fine("rigging", "anchor") and draft.form.rigging.anchor != "tail":
+            message = "two nets that face each other are each anchored at the tail: write tail in [rigging]"
+            yield Fault((*path, "pair"), message)
+
+
 def _longer_than_the_mouth(draft: Draft) -> Iterator[Fault]:
     """Lines shorter than the mouth is high lead nowhere."""
     first = dict(hoops(draft)).get(0)
@@ -103,4 +166,14 @@ def _mesh(draft: Draft, path: Path, guide: GuideForm) -> float | None:
     return known_mesh(draft)
 
 
-GUIDE_RULES = (_one_mesh, _known_twine, _not_too_long, _lines_alike, _one_a_side, _longer_than_the_mouth)
+GUIDE_RULES = (
+    _one_mesh,
+    _known_twine,
+    _not_too_long,
+    _lines_alike,
+    _one_a_side,
+    _bends_in_order,
+    _on_its_side,
+    _held_by_one,
+    _longer_than_the_mouth,
+)

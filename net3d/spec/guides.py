@@ -9,6 +9,24 @@ from net3d.handbook.twine import Twine
 
 
 @dataclass(frozen=True)
+class Bend:
+    """Where a wing turns."""
+
+    after: int  # meshes from the mouth
+    angle: float  # in which it runs on, from straight ahead [degrees]
+
+
+@dataclass(frozen=True)
+class GuideAnchor:
+    """An anchor in place of a stake, tied to an upright pole."""
+
+    type: str
+    weight: float  # in air [kg]
+    have: bool
+    line: float | None  # from the middle of the pole [m]
+
+
+@dataclass(frozen=True)
 class GuideSpec:
     """A wing or the leader: netting between two lines that guides fish to the mouth. Lengths in m."""
 
@@ -30,6 +48,9 @@ class GuideSpec:
     leads: int | None
     lead_weight: float | None  # of one, in air [kg]
     stake_holds: float | None  # what its stake was tried with [N]
+    anchor: GuideAnchor | None
+    bends: tuple[Bend, ...]
+    pair: bool  # whether its far end is tied to a second net
 
     @property
     def table(self) -> str:

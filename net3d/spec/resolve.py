@@ -17,8 +17,8 @@ from net3d.outline.girth import diameter_of, girth_of
 from net3d.spec.escape_form import EscapeForm
 from net3d.spec.escapes import EscapeSpec
 from net3d.spec.form import HoopForm, LocalRules, NetForm, SpareHoop, TwineForm
-from net3d.spec.guide_form import GuideForm, WingForm
-from net3d.spec.guides import GuideSpec
+from net3d.spec.guide_form import GuideForm, LeaderForm, WingForm
+from net3d.spec.guides import Bend, GuideAnchor, GuideSpec
 from net3d.spec.holes import Tear
 from net3d.spec.hoops import HoopSpec, LineSpec
 from net3d.spec.measured import BuiltSpec, TolerancesSpec
@@ -191,6 +191,9 @@ def _guide(form: NetForm, guide: GuideForm, word: str, number: int) -> GuideSpec
         twine=twine_named(guide.twine or form.netting.twine, form.twine),
         lead_hanging=guide.lead_hanging or guide.hanging,
         rope=guide.rope or form.rigging.rope,
+        anchor=None if guide.anchor is None else _record(GuideAnchor, guide.anchor),
+        bends=tuple(_record(Bend, bend) for bend in wing.bends) if wing else (),
+        pair=isinstance(guide, LeaderForm) and guide.pair,
     )
 
 

@@ -20,8 +20,10 @@ ITEMS = {  # what the maker calls what is bought
     "floats": "floats",
     "leads": "leads",
     "stakes": "stakes",
+    "poles": "poles",
     "escape_frame": "frames of ways out",
 }
+BOTH = "For both nets of the pair and the one leader between them."
 WORK = {
     "knitting": "knitting",
     "cutting": "cutting",
@@ -47,7 +49,7 @@ def shopping_sheet(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) -> 
     )
     rows = tuple(_bought(spec, one) for one in shopping(spec, plan, strings))
     title = f"{spec.title}: shopping list"
-    return Sheet("shopping", title, spec.tape, columns, rows, _shopping_notes(spec))
+    return Sheet("shopping", title, spec.tape, columns, rows, _shopping_notes(spec, plan))
 
 
 def hours_sheet(spec: NetSpec, plan: Plan) -> Sheet:
@@ -76,6 +78,7 @@ def hours_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         f" ({allowance_source('knots_per_hour')}); the other rates are common practice. Put your own under"
         " [prices].",
     )
+    notes = (*notes, *noted("how", *([BOTH] if plan.pair else [])))
     return Sheet("hours", f"{spec.title}: hours", spec.tape, columns, tuple(rows), notes)
 
 
@@ -133,8 +136,8 @@ def _bought(spec: NetSpec, one: Purchase) -> tuple[Cell, ...]:
 def _what(spec: NetSpec, one: Purchase) -> str:
     if one.thickness is not None:
         return f"{one.made_of}, {spec.tape.thickness(one.thickness)}"
-    if one.item == "anchor" and spec.anchor is not None:
-        return f"{one.made_of}, {spec.tape.mass(spec.anchor.weight)}"
+    if one.weight is not None:
+        return f"{one.made_of}, {spec.tape.mass(one.weight)}"
     return one.made_of
 
 
@@ -144,7 +147,7 @@ def _measured(spec: NetSpec, amount: float, measure: str) -> str:
     return spec.tape.mass(amount) if measure == "mass" else spec.tape.text(amount, measure)
 
 
-def _shopping_notes(spec: NetSpec) -> tuple[Note, ...]:
+def _shopping_notes(spec: NetSpec, plan: Plan) -> tuple[Note, ...]:
     by_weight = [f"Sheet netting by the {spec.tape.weight_word}."] if spec.netting.made == "sheet" else []
     return noted(
         "how",
@@ -154,4 +157,5 @@ def _shopping_notes(spec: NetSpec) -> tuple[Note, ...]:
             " [prices]."
         ),
         *by_weight,
+        *([BOTH] if plan.pair else []),
     )

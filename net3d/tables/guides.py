@@ -21,6 +21,13 @@ STANDING = (
 )
 
 
+PAIR = (
+    "The far end of the leader is tied to the middle of the mouth of a second net alike, which faces this "
+    "one. Both mouths are taken to stand still; where the leader is drawn straight its lines bear half each "
+    "of what the nets are pulled with. The second net is taken to be dragged as this one is."
+)
+
+
 def guides_sheet(spec: NetSpec, plan: Plan) -> Sheet:
     """A row for each; what is on both sides of the mouth stands once. Cells are SI [m, N, kg]."""
     columns = (
@@ -44,6 +51,9 @@ def guides_sheet(spec: NetSpec, plan: Plan) -> Sheet:
         Column("leads", "leads"),
         Column("lead_weight", "one weighs, in air", "mass"),
         Column("lead_spacing", "leads apart", "reading"),
+        Column("float_size", "a float is thick", "reading"),
+        Column("lead_size", "a lead is thick", "reading"),
+        Column("held_by", "its ends are held by"),
     )
     rows = tuple(_row(spec, guide) for guide in plan.guides)
     return Sheet("guides", f"{spec.title}: wings and leader", spec.tape, columns, rows, _notes(plan), True)
@@ -73,7 +83,33 @@ def _row(spec: NetSpec, guide: GuidePlan) -> tuple[Cell, ...]:
         leads.pieces,
         leads.mass,
         leads.apart,
+        floats.thick,
+        leads.thick,
+        held_by(spec, guide),
     )
+
+
+def held_by(spec: NetSpec, guide: GuidePlan) -> str:
+    """What holds its far end, and each of its bends, in a few words."""
+    anchor, tape = guide.spec.anchor, spec.tape
+    if guide.spec.pair:
+        return "the mouth of a second net"
+    count = f"{guide.holds} " if guide.holds > 1 else "a "
+    if anchor is None:
+        return f"{count}stake{'s' if guide.holds > 1 else ''}"
+    on = f"a {anchor.type} of {tape.mass(anchor.weight)} on {tape.length(guide.anchor_line)} of line"
+    return f"{count}pole{'s, each' if guide.holds > 1 else ''} with {on}"
+
+
+def bends_text(guide: GuidePlan) -> str:
+    """Where it turns: "after 20 meshes 30 degrees to the side"; empty where it does not."""
+    turns = (
+        f"after {bend.after} meshes {abs(bend.angle):g} degrees {'out' if bend.angle > 0 else 'back'}"
+        if bend.angle
+        else f"after {bend.after} meshes straight ahead"
+        for bend in guide.spec.bends
+    )
+    return ", ".join(turns)
 
 
 def standing_guides_sheet(design: Design) -> Sheet:
@@ -86,7 +122,7 @@ def standing_guides_sheet(design: Design) -> Sheet:
         Column("sag", "bellies by", "reading"),
         Column("drag", "the river pulls", "force"),
         Column("mouth_pull", "the mouth bears", "force"),
-        Column("stake_pull", "its stake bears", "force"),
+        Column("stake_pull", "its far end bears", "force"),
         Column("line_tension", "tightest line", "force"),
         Column("rest", "rests"),
     )
@@ -108,5 +144,13 @@ def _notes(plan: Plan) -> tuple[Note, ...]:
         "Tie a mesh to its line every so far as a mesh takes up; the first and the last float or lead stand "
         "half their spacing from the ends.",
         "Lines are taken to weigh nothing in water: heavier rope needs more floats.",
+        "Floats are drawn, and their size told, as cylinders of cork half as long again as thick, leads of "
+        "lead three times as long: choose yours by what they lift and weigh.",
+        *(
+            f"{guide.part.title.capitalize()} turns {bends_text(guide)}."
+            for guide in plan.guides
+            if guide.spec.bends
+        ),
+        *([PAIR] if plan.pair else []),
     )
     return (*noted("how", *how), *noted("caution", LINES, LOCAL_CODE)) if plan.guides else ()

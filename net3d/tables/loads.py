@@ -40,6 +40,7 @@ def loads_sheet(design: Design, rows: Rows) -> Sheet:
         Column("length", "net long", "reading"),
         Column("waist", "waist", "reading"),
         Column("guide_drag", "wings and leader pull", "force"),
+        Column("set_drag", "both nets and all between", "force"),
     )
     cells = tuple(
         (
@@ -57,6 +58,7 @@ def loads_sheet(design: Design, rows: Rows) -> Sheet:
             loads.standing.length,
             loads.waist,
             loads.guide_drag if loads.guides else None,
+            loads.set_drag,
         )
         for loads in rows
     )
@@ -74,6 +76,14 @@ def _notes(design: Design, loads: Loads) -> tuple[Note, ...]:
         if spec.water.angle
         else ()
     )
+    both = (
+        (
+            "The anchor bears what the river pulls along both nets of the pair, since the net down the "
+            "stream hangs on the one up the stream: give each net such an anchor, for the river may turn.",
+        )
+        if loads.set_drag is not None
+        else ()
+    )
     kinds = loads.range.kinds
     telling = (
         f"the models that count ({', '.join(kinds)})"
@@ -89,6 +99,7 @@ def _notes(design: Design, loads: Loads) -> tuple[Note, ...]:
         "is the shape. Take it for a range, and plan by the high one.",
         _meant(spec, loads),
         *sideways,
+        *both,
         f"Current from the anchored {end} along the net, {spec.water.angle:g} degrees off in plan; {debris}. "
         f"{held}.",
     )

@@ -27,7 +27,10 @@ ITEMS = {  # what the maker calls them
     "lead_line": "lead line of {guide}",
     "floats": "floats of {guide}",
     "leads": "leads of {guide}",
-    "stakes": "stake of {guide}",
+    "stakes": "stakes of {guide}",
+    "poles": "poles of {guide}",
+    "guide_anchors": "anchors of {guide}",
+    "anchor_lines": "lines to the anchors of {guide}",
     "escape_frame": "frame of escape {escape}",
     "escape_lacing": "lacing of escape {escape}",
     "escape_line": "lines of escape {escape}",
@@ -36,6 +39,10 @@ ITEMS = {  # what the maker calls them
     "hanging_twine": "twine to hang netting on its lines",
     "dip": "net dip",
 }
+ONE_OF_PAIR = (
+    "For one net of the pair and the leader between them: the second net takes the same again, without what "
+    "is of the leader. The shopping list is for both."
+)
 BY_THE_NEEDLE = ("netting_twine", "lacing_twine", "seam_twine", "hanging_twine")
 CAUTIONS = (DIP, RUNNING_TWINE, ON_THE_WATER, WILDLIFE, LOCAL_CODE)
 
@@ -54,7 +61,7 @@ def materials_sheet(spec: NetSpec, plan: Plan, strings: Sequence[float] = ()) ->
         Column("needle_fills", "needle fills"),
     )
     rows = tuple(_row(spec, amount) for amount in amounts(spec, plan, strings))
-    return Sheet("materials", f"{spec.title}: materials", spec.tape, columns, rows, _notes(spec))
+    return Sheet("materials", f"{spec.title}: materials", spec.tape, columns, rows, _notes(spec, plan))
 
 
 def what(spec: NetSpec, amount: Amount) -> str:
@@ -68,7 +75,7 @@ def what(spec: NetSpec, amount: Amount) -> str:
     if amount.each is not None:
         does = "lift" if amount.item in {"floats", "escape_float"} else "weigh"
         return f"{does} {spec.tape.force(amount.each)} each in water"
-    return ""
+    return amount.made_of
 
 
 def _row(spec: NetSpec, amount: Amount) -> tuple[Cell, ...]:
@@ -92,7 +99,7 @@ def _fills(spec: NetSpec, length: float) -> int:
     return int(-(-length // (spec.stock.needle or allowance("needle_fill"))))
 
 
-def _notes(spec: NetSpec) -> tuple[Note, ...]:
+def _notes(spec: NetSpec, plan: Plan) -> tuple[Note, ...]:
     end, spare = allowance("string_end"), allowance("drawstring_spare")
     needle = spec.stock.needle or allowance("needle_fill")
     how = (
@@ -107,5 +114,6 @@ def _notes(spec: NetSpec) -> tuple[Note, ...]:
             f" {spec.tape.rough(needle)}."
         ),
         "Rod is measured along its middle and ends butt to butt: add what your joint takes.",
+        *([ONE_OF_PAIR] if plan.pair else []),
     )
     return (*noted("how", *how), *noted("caution", *CAUTIONS))

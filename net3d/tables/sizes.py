@@ -51,6 +51,7 @@ def customer_facts(design: Design) -> tuple[tuple[str, str], ...]:
 def _guide(design: Design, guide: GuidePlan) -> str:
     tape, said = design.spec.tape, guide.spec
     two = "two, " if len(guide.sides) > 1 else ""
+    two = "between two nets, " if said.pair else two
     return (
         f"{two}{tape.length(guide.float_line.length)} along the float line, "
         f"{tape.length(guide.height)} high, {_netting(design, said.stretched)}, twine {said.twine.name}"

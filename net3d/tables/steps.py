@@ -8,6 +8,7 @@ from net3d.chain import Design
 from net3d.checks.throats import tip_place
 from net3d.netting.ribs import nearest
 from net3d.netting.throats import corner_knots
+from net3d.plan.guides import GuidePlan
 from net3d.plan.legs import at_corners
 from net3d.plan.parts import has_anchor_line
 from net3d.plan.plan import HoopPlan, ThroatPlan
@@ -28,6 +29,7 @@ from net3d.tables.cautions import (
     WILDLIFE,
 )
 from net3d.tables.escapes import escape_words
+from net3d.tables.guides import bends_text, held_by
 from net3d.tables.marks import is_turned_over, layers_text, turn_text
 from net3d.tables.strings import string_text
 
@@ -310,14 +312,29 @@ def _guides(design: Design) -> list[Step]:
                 f"{tape.length(leads.length)} below, {floats.pieces} floats, {leads.pieces} leads",
             ),
             Step(
-                f"Sew the end of {guide.part.title} to {at}, from the bottom up, and its other end to a "
-                "stake; leave the lines a little slack.",
+                f"Sew the end of {guide.part.title} to {at}, from the bottom up, and {_far_end(guide)}; "
+                "leave the lines a little slack.",
                 f"{guide.spec.deep} meshes up, {tape.length(guide.height)} high; lines "
-                f"{guide.spec.slack:.1%} longer than the way",
+                f"{guide.spec.slack:.1%} longer than the way; {_turns(design, guide)}",
                 LINES,
             ),
         ]
     return steps
+
+
+def _far_end(guide: GuidePlan) -> str:
+    """What is done with its far end."""
+    if guide.spec.pair:
+        return "its other end to the middle of the mouth of the second net"
+    if guide.spec.anchor is None:
+        return "its other end to a stake"
+    return "its other end to a pole, head and foot of which are tied to the line of an anchor"
+
+
+def _turns(design: Design, guide: GuidePlan) -> str:
+    """What holds it, and where it turns."""
+    turns = f", it turns {bends_text(guide)}" if guide.spec.bends else ""
+    return f"held by {held_by(design.spec, guide)}{turns}"
 
 
 def _finishing(design: Design) -> list[Step]:

@@ -1,4 +1,4 @@
-"""Wings and leaders in a current: what it pulls, how far they are pressed down, what mouth and stake bear.
+"""Wings and leaders in a current: what it pulls, how far they are pressed down, what mouth and stakes bear.
 
 Each stands by itself: the mouth holds its edge and does not give way, and no netting up the stream slows the
 water. Floats, leads and stakes are taken to pull nothing themselves.
@@ -7,18 +7,20 @@ water. Floats, leads and stakes are taken to pull nothing themselves.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 
 from net3d.handbook.drag import drag_models
 from net3d.handbook.water import water_constant
-from net3d.netting.guides import MOUTH, STAKE, Wall, tie_wall
-from net3d.netting.netting import Floats
+from net3d.netting.guides import MOUTH, Wall, tie_wall
+from net3d.netting.netting import FREE, Floats
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.statics.floor import Lying, rest_on_bottom
 from net3d.statics.settle import GOOD
 from net3d.water.cylinders import Cylinders, cylinder_forces
+from net3d.water.holding import AnchorLine
 from net3d.water.models import covered_by
 from net3d.water.plane import PLANE, angle_shares, plane_forces, seen_part
 from net3d.water.river import stream_of
@@ -39,6 +41,7 @@ class StandingWall:
     lying: Lying
     drag: Floats  # (3,) of all of it
     mismatch: float
+    handed: float = 0.0  # what its lines hand from one net of a pair to the other together
 
     @property
     def still(self) -> bool:
@@ -59,11 +62,10 @@ class StandingWall:
 
     @property
     def sag(self) -> float:
-        """How far its lines belly out of the way from mouth to stake, seen from above [m]."""
-        line = self.lying.positions[self.wall.float_knots][:, :2]
-        way = line[-1] - line[0]
-        off = (line - line[0]) @ np.array([-way[1], way[0]]) / np.linalg.norm(way)
-        return float(np.abs(off).max())
+        """How far its lines belly out of the way from stake to stake, seen from above [m]."""
+        row = self.wall.float_knots
+        line, held = self.lying.positions[row][:, :2], self.wall.netting.knot_carriers[row] != FREE
+        return max(_bellied(line[start : end + 1]) for start, end in pairwise(np.flatnonzero(held).tolist()))
 
     @property
     def mouth_pull(self) -> Floats:
@@ -72,13 +74,14 @@ class StandingWall:
 
     @property
     def stake_pull(self) -> Floats:
-        """Of it on its stake (3,) [N]."""
-        return self._pull_on(STAKE)
+        """Of it on the stake that bears most, or on a second net's mouth (3,) [N]."""
+        pulls = [self._pull_on(number) for number in range(1, len(self.wall.held))]
+        return max(pulls, key=lambda pull: float(np.linalg.norm(pull)))
 
     @property
     def line_tension(self) -> float:
-        """Of the tighter of its lines where it is tightest [N]."""
-        return float(self.lying.tensions[self.wall.netting.bar_parts == 1].max())
+        """Of the tighter of its lines where it is tightest, or half of what a pair hands on [N]."""
+        return max(float(self.lying.tensions[self.wall.netting.bar_parts == 1].max()), self.handed / 2)
 
     @property
     def twine_tension(self) -> float:
@@ -89,8 +92,30 @@ class StandingWall:
         return np.asarray(self.lying.pulls[self.wall.netting.knot_carriers == carrier].sum(axis=0))
 
 
+def line_to_anchor(spec: NetSpec, one: StandingWall) -> AnchorLine | None:
+    """The line from the middle of the pole that bears most to its anchor; None where no anchor holds it."""
+    if one.wall.plan.spec.anchor is None:
+        return None
+    places = one.wall.held[-1].places
+    half = float(places[-1, 2] - places[0, 2]) / 2
+    rope = replace(spec.rigging.cordage, diameter=one.wall.plan.spec.rope)
+    pull = float(np.linalg.norm(one.stake_pull[:2]))
+    return AnchorLine(pull, one.wall.plan.anchor_line, half, rope)
+
+
+def _bellied(line: Floats) -> float:
+    """How far points (k, 2) stand off the straight way from the first to the last [m]."""
+    way = line[-1] - line[0]
+    off = (line - line[0]) @ np.array([-way[1], way[0]]) / np.linalg.norm(way)
+    return float(np.abs(off).max())
+
+
 def standing_guides(
-    spec: NetSpec, plan: Plan, current: float, weaker: tuple[StandingWall, ...] = ()
+    spec: NetSpec,
+    plan: Plan,
+    current: float,
+    weaker: tuple[StandingWall, ...] = (),
+    along: float = 0.0,
 ) -> tuple[StandingWall, ...]:
     """Every wing and the leader as it stands, a side each.
 
@@ -98,7 +123,9 @@ def standing_guides(
     ----------
     current : as the spec means it, 0 for still water [m/s]
     weaker : the same in a weaker one, to begin from
+    along : drag of a net along itself, which the lines of a pair hand on beside its pull [N]
     """
+    handed = (spec.rigging.pull if current else plan.pull) + along
     stream = stream_of(spec, plan, current) if current else None
     before = {(one.wall.plan.part, one.wall.side): one.lying.positions for one in weaker}
     found: list[StandingWall] = []
@@ -109,7 +136,8 @@ def standing_guides(
             if side == "right" and len(guide.sides) > 1 and _mirrors(plan, stream):
                 found.append(_mirrored(found[-1], wall))
             else:
-                found.append(stand(wall, current, stream, before.get((guide.part, side))))
+                stood = stand(wall, current, stream, before.get((guide.part, side)))
+                found.append(replace(stood, handed=handed) if guide.spec.pair else stood)
     return tuple(found)
 
 

@@ -50,6 +50,14 @@ class Loads:
         return float(np.linalg.norm(sum((one.drag for one in self.guides), np.zeros(3))))
 
     @property
+    def set_drag(self) -> float | None:
+        """Drag of two nets and what stands between and beside them [N]; None for a net by itself."""
+        if not paired(self.guides):
+            return None
+        total = sum((one.drag for one in self.guides), 2.0 * self.standing.drag.total)
+        return float(np.linalg.norm(total))
+
+    @property
     def models(self) -> tuple[ModelDrag, ...]:
         """What every model says, the one that the shape is found with first."""
         return self.range.models
@@ -102,7 +110,8 @@ def loads_in(
         announce(current)
         weaker = tuple(loads.standing for loads in rows[-2:])
         standing = stand_in(netting, plan, shape, stream_of(spec, plan, current), weaker)
-        guides = standing_guides(spec, plan, current, rows[-1].guides if rows else ())
+        before = rows[-1].guides if rows else ()
+        guides = standing_guides(spec, plan, current, before, abs(float(standing.drag.total[0])))
         rows.append(_loads(spec, plan, (current, standing, guides), netting))
     return tuple(rows)
 
@@ -134,14 +143,23 @@ def _loads(spec: NetSpec, plan: Plan, stands: Stands, netting: Netting) -> Loads
     )
 
 
+def paired(guides: tuple[StandingWall, ...]) -> bool:
+    """Whether a leader joins the net to a second one."""
+    return any(one.wall.plan.spec.pair for one in guides)
+
+
 def _anchor_pull(netting: Netting, stands: tuple[Standing, tuple[StandingWall, ...]], scale: float) -> float:
     """What the anchor holds along the bottom: the pull and the drag, scaled from the middle one [N].
 
     Wings and leader pull at the mouth, which hands it on; where they would hold against the drag, they do not
-    count.
+    count. Of a pair the anchor up the stream bears what the river pulls along both nets: as much along the
+    second as along the first.
     """
     standing, guides = stands
-    pull = netting.pull * np.array([standing.stream.toward, 0.0, 0.0]) + scale * standing.drag.total
+    along = np.array([1.0, 0.0, 0.0])
+    pull = netting.pull * standing.stream.toward * along + scale * standing.drag.total
+    if paired(guides):
+        pull = pull + scale * standing.drag.total * along
     at_mouth = scale * sum((one.mouth_pull for one in guides if one.still), np.zeros(3))
     return max(float(np.linalg.norm(force[:2])) for force in (pull, pull + at_mouth))
 

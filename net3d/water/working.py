@@ -49,7 +49,8 @@ def working_net(
     standing = at[0].standing if at else stand_in(netting, plan, shape, stream_of(spec, plan, current))
     if standing.state not in GOOD:
         return None
-    guides = at[0].guides if at else standing_guides(spec, plan, current)
+    along = abs(float(standing.drag.total[0]))
+    guides = at[0].guides if at else standing_guides(spec, plan, current, (), along)
     return Working(current, bool(at), standing.tied, shape_in(plan, shape, standing), guides)
 
 

@@ -24,6 +24,8 @@ def _planned(guide: GuidePlan) -> dict[str, Any]:
         "part": guide.part.name,
         "sides": list(guide.sides),
         "angle_degrees": guide.spec.angle,
+        "bends": [{"after_meshes": bend.after, "angle_degrees": bend.angle} for bend in guide.spec.bends],
+        "held_by": _held_by(guide),
         "meshes_long": guide.spec.long,
         "meshes_deep": guide.spec.deep,
         "stretched_mesh_m": guide.spec.stretched,
@@ -44,7 +46,20 @@ def _line(line: LinePlan) -> dict[str, Any]:
         "hanging_ratio": line.hanging,
         "pieces": line.pieces,
         "each_in_water_N": line.each,
+        "each_thick_m": line.thick,
+        "each_long_m": line.long,
     }
+
+
+def _held_by(guide: GuidePlan) -> dict[str, Any]:
+    """What holds its far end and its bends."""
+    anchor = guide.spec.anchor
+    if guide.spec.pair:
+        return {"what": "second net"}
+    if anchor is None:
+        return {"what": "stakes", "on_a_side": guide.holds}
+    line = {"line_m": guide.anchor_line, "type": anchor.type, "weight_kg": anchor.weight}
+    return {"what": "anchors", "on_a_side": guide.holds, **line}
 
 
 def _standing(one: StandingWall) -> dict[str, Any]:
@@ -60,6 +75,7 @@ def _standing(one: StandingWall) -> dict[str, Any]:
         "drag_vector_N": one.drag.tolist(),
         "mouth_pull_vector_N": one.mouth_pull.tolist(),
         "stake_pull_vector_N": one.stake_pull.tolist(),
+        "handed_N": one.handed,
         "line_tension_N": one.line_tension,
         "twine_tension_N": one.twine_tension,
     }

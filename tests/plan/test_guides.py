@@ -9,7 +9,8 @@ from net3d.errors import SpecError
 from net3d.outline.curves import Circle
 from net3d.outline.outline import Outline
 from net3d.plan import lay_out
-from net3d.plan.guides import hung_height, near_edge, stake_foot
+from net3d.plan.guide_places import near_edge, stations
+from net3d.plan.guides import cylinder, hung_height
 from net3d.spec import parse_spec
 from net3d.tables.costs import hours_sheet, shopping_sheet
 from net3d.tables.cuts import cuts_sheet
@@ -79,8 +80,10 @@ def test_its_edge_follows_the_mouth_and_its_stake_leaves_the_lines_slack():
     assert (edge[:, 1] >= 0).all()  # left as seen from before the mouth
     assert near_edge(mouth, "middle", 2.0, 3)[:, 1].tolist() == [0, 0, 0]
     edge = near_edge(mouth, "left", wing.height, 9)
-    foot = stake_foot(wing, "left", edge)
-    top = foot + np.array([0.0, 0.0, wing.height])
+    at_mouth, stake = stations(wing, "left", mouth, 9)
+    assert at_mouth.places == pytest.approx(edge)
+    foot, top = stake.places[[0, -1]]
+    assert top - foot == pytest.approx([0.0, 0.0, wing.height])
     reach = max(
         np.linalg.norm(foot - edge[0]) / wing.lead_line.length,
         np.linalg.norm(top - edge[-1]) / wing.float_line.length,
@@ -124,6 +127,20 @@ def test_cut_from_sheet_it_is_a_straight_piece():
         ("long = 6\ndeep = 6", "write 7 or more"),
         ("long = 1\ndeep = 6", "from 2 to 20,000"),
         ("long = 60\ndeep = 6.5", "a whole number of meshes"),
+        (
+            "long = 60\ndeep = 6\nbends = [{ after = 59, angle = 0 }]",
+            "two meshes apart or more: write 2 to 58",
+        ),
+        ("long = 60\ndeep = 6\nbends = [{ after = 20, angle = -90 }]", "over the middle, where the leader"),
+        (
+            "long = 6\ndeep = 60\nbends = [{ after = 3, angle = 0 }]",
+            "as long as it is deep: write 60 or more",
+        ),
+        ("long = 60\ndeep = 6\nbends = [{ after = 9, angle = 150 }]", "from -120 to 120"),
+        (
+            'long = 60\ndeep = 6\nstake_holds = "60 N"\nanchor = { type = "fluke", weight = "2 kg" }',
+            "takes the place of its stake",
+        ),
         ('long = 60\ndeep = 6\nside = "up"', 'write "left", "right" or "both"'),
     ],
 )
@@ -131,6 +148,80 @@ def test_what_cannot_be_is_refused(keys, told):
     with pytest.raises(SpecError) as refused:
         parse_spec(spec_text(extra=f"[[wing]]\n{keys}\n"))
     assert told in str(refused.value)
+
+
+@pytest.mark.closed_form
+def test_a_wing_that_turns_goes_as_a_compass_would_draw_it():
+    """Legs of 0.98 of their lines, at 90 and 0 degrees from straight ahead, then 60 back."""
+    bends = "bends = [{ after = 20, angle = 0 }, { after = 60, angle = -60 }]\n"
+    _, plan = plan_of(f"[[wing]]\nlong = 80\ndeep = 4\nangle = 90\n{bends}")
+    (wing,) = plan.guides
+    held = stations(wing, "right", Outline(Circle(1.0)), 3)
+    assert [station.mesh for station in held] == [0, 20, 60, 80]
+    feet = [station.places[0] for station in held[1:]]
+    leg = 20 * 0.1 * 0.5 * 0.98
+    assert feet[1] - feet[0] == pytest.approx([-2 * leg, 0, 0])
+    assert feet[2] - feet[1] == pytest.approx([-leg / 2, leg * 0.75**0.5, 0])
+    assert feet[0][1] < -0.8 * leg  # to the right, seen from before the mouth
+
+
+@pytest.mark.closed_form
+def test_floats_and_leads_are_as_large_as_they_lift_and_weigh():
+    """Cork of 240 kg/m^3 and lead of 11,340, from memory: lift = V (999.1 - 240) g, mass = 11,340 V."""
+    _, plan = plan_of(LEADER + 'float_lift = "0.5 N"\nlead_weight = "50 g"\n')
+    (leader,) = plan.guides
+    floats, leads = leader.float_line, leader.lead_line
+    volumes = [pi / 4 * line.thick**2 * line.long for line in (floats, leads)]
+    assert volumes[0] * (999.1 - 240) * 9.80665 == pytest.approx(0.5, rel=1e-4)
+    assert volumes[1] * 11340 == pytest.approx(0.05, rel=1e-4)
+    assert floats.long / floats.thick == pytest.approx(1.5)
+    assert cylinder(pi / 4, 1.0) == pytest.approx((1.0, 1.0))
+
+
+PAIR = "[leader]\nlong = 60\ndeep = 6\npair = true\n"
+
+
+def test_a_pair_is_bought_and_made_twice_and_its_leader_once():
+    spec, plan = plan_of(PAIR)
+    single_spec, single = plan_of(PAIR.replace("true", "false"))
+    _, bare = plan_of("")
+    one, two = (
+        {row["item"]: row for row in shopping_sheet(*net).records}
+        for net in ((single_spec, single), (spec, plan))
+    )
+    assert two["hoops"]["count"] == 2 * one["hoops"]["count"]
+    assert two["floats"]["count"] == one["floats"]["count"]
+    assert ("stakes" in one, "stakes" in two) == (True, False)
+    knots = [row for row in hours_sheet(spec, plan).records if row["work"] == "knitting"]
+    assert knots[0]["amount"] == f"{2 * bare.knots + plan.guides[0].knots:,} knots"
+    notes = [note.text for note in materials_sheet(spec, plan).notes]
+    assert any("The shopping list is for both" in note for note in notes)
+
+
+def test_anchors_in_place_of_stakes_are_bought():
+    anchor = 'anchor = { type = "fluke", weight = "2 kg", line = 4 }\n'
+    spec, plan = plan_of(f"[[wing]]\nlong = 60\ndeep = 6\nbends = [{{ after = 40, angle = 0 }}]\n{anchor}")
+    rows = {row["item"]: row for row in shopping_sheet(spec, plan).records}
+    assert (rows["anchor"]["what"], rows["anchor"]["count"], rows["poles"]["count"]) == (
+        "fluke, 2 kg",
+        4,
+        4,
+    )
+    listed = {row["item"]: row for row in materials_sheet(spec, plan).records}
+    assert listed["lines to the anchors of wing 1"]["length"] == pytest.approx(4 + plan.guides[0].height)
+    assert "stakes" not in rows
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [
+        ("", "anchored at the tail"),
+        ('stake_holds = "60 N"\n', "tied to the mouth of the second net"),
+    ],
+)
+def test_a_pair_is_anchored_at_both_tails(keys, told):
+    with pytest.raises(SpecError, match=told):
+        parse_spec(spec_text(anchor="tail" if keys else "mouth", legs=None if keys else 4, extra=PAIR + keys))
 
 
 def test_one_wing_a_side():

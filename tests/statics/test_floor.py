@@ -37,8 +37,10 @@ def held(wall, rest, carrier):
 
 
 @pytest.mark.closed_form
-@pytest.mark.parametrize(("sag", "tension"), [(10, 117.0), (20, 221.0)])
-def test_a_wall_in_a_current_pulls_its_ends_as_the_parabola_does(sag, tension):
+@pytest.mark.parametrize(
+    ("sag", "tension", "pair"), [(10, 117.0, ""), (20, 221.0, ""), (20, 221.0, "pair = true")]
+)
+def test_a_wall_in_a_current_pulls_its_ends_as_the_parabola_does(sag, tension, pair):
     """87 N across 15 m: H = q L^2 / 8 s, T^2 = H^2 + (q L / 2)^2, arc / L = 1 + 8/3 r^2 - 32/5 r^4."""
     ratio = 1 / sag
     arc = 1 + 8 / 3 * ratio**2 - 32 / 5 * ratio**4
@@ -46,7 +48,7 @@ def test_a_wall_in_a_current_pulls_its_ends_as_the_parabola_does(sag, tension):
     upright = 'floats = 30\nfloat_lift = "10 N"'  # or it bows between its lines, and draws them down
     mesh, slack = line / 240 / 0.7, 1 - 1 / arc
     wall = wall_of(
-        f"long = 240\ndeep = 14\nstretched = {mesh!r}\nhanging = 0.7\nslack = {slack!r}\n{upright}\n"
+        f"long = 240\ndeep = 14\nstretched = {mesh!r}\nhanging = 0.7\nslack = {slack!r}\n{upright}\n{pair}\n"
     )
     across = np.zeros_like(wall.loads)
     shares = np.bincount(wall.netting.bars[wall.netting.bar_parts == 0].ravel(), minlength=len(across))
@@ -90,7 +92,22 @@ def test_a_strip_under_an_even_load_stands_as_the_catenary_does(load):
 @pytest.mark.second_route
 @pytest.mark.parametrize("across", [0.0, 3.0])
 def test_another_modeller_and_solver_find_the_same_rest(across):
-    wall = wall_of("long = 10\ndeep = 3\nstretched = 0.08\nhanging = 0.6\nslack = 0.03\n")
+    agreed(wall_of("long = 10\ndeep = 3\nstretched = 0.08\nhanging = 0.6\nslack = 0.03\n"), across)
+
+
+@pytest.mark.second_route
+def test_the_same_rest_of_a_wing_that_turns():
+    spec = parse_spec(
+        spec_text(
+            extra="[[wing]]\nlong = 12\ndeep = 3\nstretched = 0.08\nside = 'left'\nangle = 80\n"
+            "bends = [{ after = 7, angle = -60 }]\n"
+        )
+    )
+    (wing,) = lay_out(spec).guides
+    agreed(tie_wall(wing, "left", MOUTH, spec.rigging.cordage), 2.0)
+
+
+def agreed(wall, across):
     loads = wall.loads.copy()
     loads[:, 1] += across / len(loads)
     found = rest_on_bottom(wall.netting, loads, wall.bottom)

@@ -40,14 +40,14 @@ cuts, cut from sheet: piece pieces twine across_first across_last meshes_deep st
 cuts, knitted: part from_row to_row knots_in_row first_loop taken_together extra_loop_knots knots then
 guides: guide pieces meshes_long meshes_deep stretched_mesh hanging_ratio float_line float_line_cut
     lead_hanging_ratio lead_line lead_line_cut taken_up height netting_weight floats float_lift float_spacing
-    leads lead_weight lead_spacing
+    leads lead_weight lead_spacing float_size lead_size held_by
 hoops: hoop material compression buckling_factor sprung_share
 hours: work amount rate hours
 lacing: hoop takes knot_row knots hitches_per_knot hitches twine
 kept: opening way around half_stiff half half_struggling nearly_all_stay half_wedge
 legs: legs bow bow_share stress stress_share
 loads: current drag_low drag drag_high anchor_pull_high anchor line_tension leg_tension twine_tension
-    twine_share twine_part length waist guide_drag
+    twine_share twine_part length waist guide_drag set_drag
 marks: hoop outside_diameter outside_circumference marks pitch hanging_ratio row_starts stepped_pitch
     stepping_error takes ties sewn_in mark_*
 materials: item what pieces length cut_length total_length weight knots needle_fills
