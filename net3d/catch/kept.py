@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import erfc, exp, sqrt
+from statistics import NormalDist
 
 import numpy as np
-from scipy.special import ndtr, ndtri
 
 from net3d.catch.openings import Opening, body_meshes, stiff_hole, throat_tip
 from net3d.handbook.fish import Body
@@ -16,6 +17,7 @@ from net3d.statics.shape import Shape
 
 EVEN = 1e-6  # spread of fish that are all alike, so that nothing is divided by zero
 PLACES = 61  # lengths along a curve
+BEYOND = np.frompyfunc(erfc, 1, 1)  # quick to load, and a few hundred fish are all that is asked
 
 
 @dataclass(frozen=True)
@@ -38,7 +40,7 @@ class Kept:
         if girth <= 0.0:
             return np.ones_like(np.asarray(lengths, dtype=float))
         over = np.log(self.body.girth(lengths)) - np.log(girth)
-        return np.asarray(ndtr(over / max(self.body.spread, EVEN)))
+        return np.asarray(BEYOND(-over / max(self.body.spread, EVEN) / sqrt(2)) / 2, dtype=float)
 
     def shares(self, lengths: Floats | float) -> tuple[Floats, Floats, Floats]:
         """Parts that do not pass, at lengths [m]: at least, likely and at most."""
@@ -59,7 +61,7 @@ class Kept:
         share : part of the fish [-]
         girth : around [m]
         """
-        return self.body.length(girth * float(np.exp(ndtri(share) * max(self.body.spread, EVEN))))
+        return self.body.length(girth * exp(NormalDist().inv_cdf(share) * max(self.body.spread, EVEN)))
 
 
 def kept_by(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[Kept, ...]:
