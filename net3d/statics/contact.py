@@ -3,7 +3,8 @@
 Each of its knots stays within the body's radius where it is, ``|(y, z)| <= r(x)``: one more cone a knot. r is
 taken from the last solution, straight at the knot, and moves with the body's knot nearest to it, so that the
 cone's dual is the force between the two. The program is solved again until every knot is inside and, where
-that comes soon, none is pushed that does not touch. Source: a cone's dual is its force, as in Lobo,
+that comes soon, none is pushed that does not touch. Where it stood out far, walls taken there say little of
+where it comes to rest, and the next round is a loose one. Source: a cone's dual is its force, as in Lobo,
 Vandenberghe, Boyd and Lebret, Applications of Second-Order Cone Programming, 1998.
 """
 
@@ -32,6 +33,9 @@ FORGETFUL_ROUNDS = 3
 SETTLED = {EndState.SETTLED, EndState.SETTLED_LOOSELY}
 NEAR = 2.0  # bars from the body: knots further inside need no wall, until they come out
 BEYOND = 1e-4  # m from a hoop: on its far side
+FAR = 2.0  # bars out of the body: from so far it takes a round more, however exact the first is
+LOOSELY = SolverLimits(gap=1e-4, feasibility=1e-6, misfit=1e-2, give=3e-4)  # to a tenth of a bar or so
+SAGS = 0.1  # bars below its line: a throat that would hang so comes to lie on the body more often than not
 FULL_GAP = 4  # rows behind its hoop, two meshes, until a throat lies a twine's thickness inside the body
 
 
@@ -51,14 +55,34 @@ def rest_inside(
     netting: Netting, plan: Plan, loads: Floats, limits: SolverLimits, found: Equilibrium
 ) -> Equilibrium:
     """The equilibrium under loads [N] with every throat inside the body; the one found where it is so."""
-    contact = no_contact(netting, plan)
+    contact, far = no_contact(netting, plan), False
     while contact.rounds < MOST_ROUNDS and contact.steps.taken < MOST_STEPS:
-        if lies_inside(netting, plan, found, contact):
+        if not far and lies_inside(netting, plan, found, contact):
             return found
+        far = farthest_out(netting, plan, found) > FAR * plan.bar
         contact = contact.restated(netting, plan, found)
         netting = replace(netting, bar_expected=found.tensions)
-        found = find_equilibrium(netting, loads, limits, contact.walls)
+        found = find_equilibrium(netting, loads, LOOSELY if far else limits, contact.walls)
     return replace(found, state=EndState.LIMIT_REACHED) if found.state in SETTLED else found
+
+
+def will_lie_on_body(netting: Netting, plan: Plan) -> bool:
+    """Whether a throat is so heavy against what its strings take that it likely comes to lie on the body.
+
+    Sag of a cord: W l / (8 H), as in any handbook of cables. Strings of a given length may pull anything.
+    """
+    for throat in plan.throats:
+        own = netting.bars_of(throat.part)
+        weight, pull = float(netting.bar_weights[own].sum()), throat.strings.share * netting.pull
+        length = float(np.ptp(netting.knot_rows[netting.knots_of(throat.part)])) * throat.bar
+        if throat.strings.length is None and weight * length > 8 * pull * SAGS * plan.bar:
+            return True
+    return False
+
+
+def farthest_out(netting: Netting, plan: Plan, stands: Stands) -> float:
+    """How far any knot of a throat stands out of the body, but for its gap [m]."""
+    return float(protrusions(netting, plan, stands, throat_knots(netting, plan)).max(initial=-np.inf))
 
 
 def no_contact(netting: Netting, plan: Plan, nearness: float = NEAR) -> Contact:

@@ -8,7 +8,7 @@ import numpy as np
 
 from net3d.netting.netting import NONE, Floats, Netting
 from net3d.plan.plan import Plan
-from net3d.statics.contact import rest_inside
+from net3d.statics.contact import INSIDE, LOOSELY, farthest_out, rest_inside, will_lie_on_body
 from net3d.statics.equilibrium import Equilibrium, find_equilibrium
 from net3d.statics.follows import end_follows, length_follows
 from net3d.statics.loads import total_loads
@@ -87,7 +87,21 @@ def _settle(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool = F
 
 
 def _at_rest(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool) -> tuple[Netting, Equilibrium]:
-    """The net with its hoops as soft as they are at rest, and how it rests, throats inside the body."""
+    """The net with its hoops as soft as they are at rest, and how it rests, throats inside the body.
+
+    Where a throat lies on the body, how the net rests without it is known well enough loosely.
+    """
+    loose = will_lie_on_body(netting, plan)
+    soft, found = _without_walls(netting, LOOSELY if loose else limits, capped)
+    if loose and (found.state not in GOOD or farthest_out(netting, plan, found) <= INSIDE):
+        soft, found = _without_walls(netting, limits, capped)
+    if found.state in GOOD and plan.throats:
+        found = rest_inside(soft, plan, total_loads(soft), limits, found)
+    return soft, found
+
+
+def _without_walls(netting: Netting, limits: SolverLimits, capped: bool) -> tuple[Netting, Equilibrium]:
+    """The net with its hoops as soft as at rest, and how it rests, its throats passing through the body."""
     loads = total_loads(netting)
     found = find_equilibrium(netting, loads, limits, capped=capped)
     soft = softened(netting, found.positions, found.tensions)
@@ -96,8 +110,6 @@ def _at_rest(netting: Netting, plan: Plan, limits: SolverLimits, capped: bool) -
     if found.state in GOOD and differ(netting, soft):
         netting = replace(soft, bar_expected=found.tensions)
         found = find_equilibrium(netting, loads, limits, capped=capped)
-    if found.state in GOOD and plan.throats:
-        found = rest_inside(netting, plan, loads, limits, found)
     return netting, found
 
 
