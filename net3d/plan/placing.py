@@ -64,9 +64,11 @@ def has_middle(row: Row) -> bool:
 
 
 def _nearest(row: Row, angles: Floats, apart: int) -> Ints:
-    """The knots nearest to some angles on the right side, so far from the bottom that left and right fit."""
-    last = (row.count - apart - (half_pitch(row) or 0)) // 2 - apart * np.arange(len(angles))[::-1]
-    return np.asarray(np.clip(np.rint((angles - row.phase) / row.pitch).astype(int), 1, np.maximum(last, 1)))
+    """The knots nearest to some angles on the right side, so far from top and bottom that both sides fit."""
+    steps = apart * np.arange(len(angles))
+    last = (row.count - apart - (half_pitch(row) or 0)) // 2 - steps[::-1]
+    nearest = np.rint((angles - row.phase) / row.pitch).astype(int)
+    return np.asarray(np.clip(nearest, 1 + steps, np.maximum(last, 1)))
 
 
 def _middle_knot(row: Row, half: int, number: int) -> int | None:
