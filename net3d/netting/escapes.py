@@ -10,10 +10,12 @@ from net3d.netting.carriers import hoop_seat
 from net3d.netting.cords import netting_cord, string_cord
 from net3d.netting.fabric import Bars, Cord, Fabric, Ring, Seat
 from net3d.netting.netting import Carrier, Floats, Ints, Netting
+from net3d.parts import Part
 from net3d.plan.escapes import Aperture, EscapePlan
 from net3d.plan.plan import Plan
 
-STIFF, LOOSE = 1e5, 1.001  # N, and times its length: a frame is held by its knots, and pulls nothing itself
+NEAR = 1e-6  # m, or rad: knots on a frame that are no farther apart along the net are one beside the other
+STIFF, LOOSE = 1e5, 1.1  # N, and times its length: a frame is held by its knots, and strained by no lean
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,10 +65,8 @@ def _tie_frame(fabric: Fabric, plan: Plan, escape: EscapePlan, aperture: Apertur
     """A frame that shifts and leans as its lacing pulls it, and the lacing of every knot of the rim."""
     carrier = fabric.add_carrier(Carrier(escape.title, "xyz", tilts=True))
     places = aperture.places()
-    knots = fabric.add_ring(Ring(escape.frame_part, 0, np.full(len(places), aperture.angle), Seat(carrier)))
-    rod = Cord(escape.spec.rod, STIFF, STIFF)
-    for span, length in zip(*_closed(knots, places), strict=True):
-        fabric.add_bars(Bars(escape.frame_part, 0, span[None], LOOSE * length, rod))
+    knots = _add_knots(fabric, escape, (escape.frame_part, 0), places, Seat(carrier))
+    _tie_rods(fabric, escape, knots, places)
     own = list(aperture.sewn)
     laced = np.stack([[_knot(fabric, *knot) for knot in aperture.rim], knots[own]], axis=1)
     cord = string_cord(plan.twine)
@@ -78,10 +78,36 @@ def _tie_frame(fabric: Fabric, plan: Plan, escape: EscapePlan, aperture: Apertur
     return sewn
 
 
-def _closed(knots: Ints, places: Floats) -> tuple[Ints, list[float]]:
-    """The spans from each knot of a frame to the next (k, 2), and how long they are [m]."""
+def _add_knots(
+    fabric: Fabric, escape: EscapePlan, made: tuple[Part, int], places: Floats, seat: Seat
+) -> Ints:
+    """Knots about some places (k, 3) [m]: those as far along the net as others are in a ring with these."""
+    order = np.argsort(places[:, 0], kind="stable")
+    apart = np.flatnonzero(np.diff(places[order, 0]) > NEAR) + 1
+    (part, row), knots = made, np.empty(len(places), dtype=np.int64)
+    for number, own in enumerate(np.split(order, apart)):
+        angles, one = (
+            np.arctan2(-places[own, 1], places[own, 2]),
+            (part.kind.word, escape.spec.behind, row, number),
+        )
+        knots[own] = fabric.add_ring(Ring(part, row, angles, seat, one))
+    return knots
+
+
+def _hung(places: Floats, rows: int) -> Floats:
+    """Where knots are so many rows on in a tube that hangs from places (k, 3), each between two [m]."""
+    turned = (places + np.roll(places, 1, axis=0)) / 2 if rows % 2 else places
+    return np.asarray(np.roll(turned, rows // 2, axis=0))
+
+
+def _tie_rods(fabric: Fabric, escape: EscapePlan, knots: Ints, places: Floats) -> None:
+    """A frame's rod from each of its knots at places on it (k, 3) [m] to the next, with its weight."""
+    assert escape.rod is not None
     lengths = np.linalg.norm(places - np.roll(places, -1, axis=0), axis=1)
-    return np.stack([knots, np.roll(knots, -1)], axis=1), lengths.tolist()
+    share = escape.rod.ring_length / (LOOSE * float(lengths.sum()))
+    cord = Cord(escape.rod.diameter, STIFF, STIFF, escape.rod.weight * share)
+    for ends, length in zip(np.stack([knots, np.roll(knots, -1)], axis=1), lengths.tolist(), strict=True):
+        fabric.add_bars(Bars(escape.frame_part, 0, ends[None], LOOSE * length, cord))
 
 
 def _knot(fabric: Fabric, row: int, place: int) -> int:
@@ -100,15 +126,12 @@ def _tie_chimney(
     cord, above = netting_cord(chimney.twine, plan.stretched_mesh), rim
     for row in range(chimney.rows):
         seat = Seat(top) if row == chimney.rows - 1 else Seat()
-        below = fabric.add_ring(Ring(escape.chimney_part, row + 1, np.full(len(rim), aperture.angle), seat))
+        below = _add_knots(fabric, escape, (escape.chimney_part, row + 1), _hung(places, row + 1), seat)
         ends = np.stack([np.repeat(above, 2), np.stack([below, np.roll(below, -1)], axis=1).ravel()], axis=1)
         fabric.add_bars(Bars(escape.chimney_part, row, ends, plan.bar, cord))
         above = below
-    turned = (places + np.roll(places, 1, axis=0)) / 2 if chimney.rows % 2 else places
-    seats = np.roll(turned, chimney.rows // 2, axis=0) + escape.spec.high * aperture.outward
-    rod = Cord(escape.spec.rod, STIFF, STIFF)
-    for span, length in zip(*_closed(above, seats), strict=True):
-        fabric.add_bars(Bars(escape.frame_part, 0, span[None], LOOSE * length, rod))
+    seats = _hung(places, chimney.rows) + escape.spec.high * aperture.outward
+    _tie_rods(fabric, escape, above, seats)
     return Sewn(top, above, seats, np.zeros(0, dtype=np.int64), (above, chimney.lift))
 
 
@@ -117,5 +140,6 @@ def _tie_lines(fabric: Fabric, plan: Plan, escape: EscapePlan) -> None:
     assert escape.lines is not None
     cord, seat = string_cord(plan.twine), hoop_seat(plan.hoops[0])
     for pair, length in zip(escape.lines, escape.line_lengths, strict=True):
-        knots = fabric.add_ring(Ring(escape.frame_part, 0, pair, seat))
+        level = bool(abs(pair.sum() - 2 * np.pi) < NEAR)  # and its own image, not another's
+        knots = fabric.add_ring(Ring(escape.frame_part, 0, pair, seat, (escape.frame_part, level)))
         fabric.add_bars(Bars(escape.frame_part, 0, knots[None], length, cord))

@@ -45,12 +45,16 @@ UNSEATED = Seat()
 
 @dataclass(frozen=True, eq=False)
 class Ring:
-    """Knots spread evenly around the axis: a row of netting, or a single knot on the axis."""
+    """Knots around the axis: a row of netting, or a single knot on the axis.
+
+    Rings that are ``one`` of something together, such as two ends of frames, are the same ring.
+    """
 
     part: Part
     row: int
     angles: Floats
     seat: Seat = UNSEATED
+    one: tuple[object, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -160,7 +164,7 @@ class Fabric:
             "knot_seats": np.concatenate([ring.seat.places(ring.angles) for ring in rings]),
             "knot_parts": np.repeat([parts.index(ring.part) for ring in rings], counts),
             "knot_rows": np.repeat([ring.row for ring in rings], counts),
-            "knot_rings": np.repeat(np.arange(len(rings)), counts),
+            "knot_rings": np.repeat(_ring_numbers(rings), counts),
             "knot_angles": angles,
             "knot_loads": loads,
         }
@@ -189,3 +193,10 @@ class Fabric:
             "bar_fits": spread([bars.fit for bars in rows]),
             "bar_runs": spread([bars.run for bars in rows]),
         }
+
+
+def _ring_numbers(rings: list[Ring]) -> Ints:
+    """The number of every ring, which those that are one share."""
+    names = [ring.one or (number,) for number, ring in enumerate(rings)]
+    numbers = {name: number for number, name in enumerate(dict.fromkeys(names))}
+    return np.array([numbers[name] for name in names], dtype=int)

@@ -75,7 +75,7 @@ class Netting:
     knot_seats: Floats  # (n, 3) place on the carrier [m]; 0 for free knots
     knot_parts: Ints  # (n,) number of the part
     knot_rows: Ints  # (n,) row of knots: of the body from the mouth hoop, of a throat from its own hoop
-    knot_rings: Ints  # (n,) number of the ring of knots it is evenly spread in, over the whole net
+    knot_rings: Ints  # (n,) number of the ring of knots that it is in, over the whole net
     knot_angles: Floats  # (n,) nominal angle from the top, clockwise seen from the mouth [rad]
     knot_loads: Floats  # (n, 3) pull on the knots, twine weight apart [N]
     bars: Ints  # (m, 2) knot numbers, the end nearer the mouth first

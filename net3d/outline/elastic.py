@@ -28,6 +28,7 @@ from dataclasses import dataclass
 from math import pi
 
 from net3d.handbook.hoops import HoopMaterial
+from net3d.handbook.water import submerged_weight
 
 
 @dataclass(frozen=True)
@@ -52,6 +53,11 @@ class Rod:
     def area(self) -> float:
         """Cross-section [m^2]."""
         return pi / 4 * (self.diameter**2 - self.bore**2)
+
+    @property
+    def weight(self) -> float:
+        """A metre of it in water, which is in its hollow too [N/m]."""
+        return submerged_weight(self.area * self.material.density, self.material.density)
 
     @property
     def inertia(self) -> float:

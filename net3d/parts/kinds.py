@@ -185,6 +185,7 @@ _ROWS = (
         ROPE_NIB,
         2.5,
         0.4,
+        weighed=True,
         table="escape",
         in_rows=True,
         together="Ways out",

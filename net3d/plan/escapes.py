@@ -10,8 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.errors import Problem, SpecError
+from net3d.handbook.hoops import hoop_materials
 from net3d.handbook.twine import Twine
 from net3d.handbook.water import submerged_weight
+from net3d.outline.elastic import Rod
 from net3d.outline.outline import Outline
 from net3d.parts import Part
 from net3d.plan.twine import twine_length
@@ -27,7 +29,7 @@ TURN = 2 * pi
 DENSE = 721  # points of a ring, or of half a mouth hoop
 WIDEST = 0.7  # of the net's diameter: a flat frame that is wider stands out of it; common practice, no source
 LACED = 0.75  # of a bar: sewn tight, a frame takes the pull of half the net; worked out in tests
-HOLDS_UP = 2.5  # times its weight: what floats lift a chimney with; handbooks say 2 to 3 times
+HOLDS_UP = 2.5  # times its weight and its upper frame's: what floats lift it with; handbooks say 2 to 3 times
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,6 +76,7 @@ class EscapePlan:
     spec: EscapeSpec
     apertures: tuple[Aperture, ...] = ()
     frame: float = 0.0  # around a frame along its inside [m]
+    rod: Rod | None = None  # of its frames
     lacing: float = 0.0  # from a knot of the rim to the frame [m]
     chimney: ChimneyPlan | None = None
     lines: Floats | None = None  # arcs of the ends of lines on the mouth hoop (k, 2) [rad]
@@ -153,9 +156,11 @@ def _planned(
         _aperture(said, TURN * (said.turn + number / count) % TURN, between, section, spec.netting.stretched)
         for number in range(count)
     )
-    chimney = _chimney(spec, said, len(apertures[0].rim)) if said.high else None
+    girth, material = frame_girth(said), hoop_materials()[said.material or between[0].material]
+    rod = Rod(girth / TURN, said.rod, material)
+    chimney = _chimney(spec, said, len(apertures[0].rim), rod) if said.high else None
     lacing = said.lacing or LACED * spec.netting.stretched / 2
-    return EscapePlan(said, apertures, frame_girth(said), lacing, chimney)
+    return EscapePlan(said, apertures, girth, rod, lacing, chimney)
 
 
 def _step(hoops: tuple[HoopPlan, ...], stretched: float) -> float:
@@ -287,17 +292,18 @@ def _sewn(said: EscapeSpec, stand: Floats) -> tuple[Floats, tuple[int, ...]]:
     return places, tuple(where[: len(stand)].tolist())
 
 
-def _chimney(spec: NetSpec, said: EscapeSpec, around: int) -> ChimneyPlan:
+def _chimney(spec: NetSpec, said: EscapeSpec, around: int, rod: Rod) -> ChimneyPlan:
     """A row of bars stands ``sqrt(b^2 - (p / 2)^2)`` high, p from knot to knot along the frame."""
     assert said.high is not None
-    bar, pitch = spec.netting.stretched / 2, frame_girth(said) / around
+    bar, pitch = spec.netting.stretched / 2, rod.ring_length / around
     if pitch >= 1.9 * bar:
         message = "meshes do not reach around a frame so large: make it smaller"
         raise SpecError("ways out", (Problem(f"escape[{said.place}].width", message),))
     rows = max(2, ceil(said.high / sqrt(bar**2 - pitch**2 / 4)))
     length = twine_length(around, rows / 2, spec.netting.stretched, spec.twine.diameter)
-    weight = submerged_weight(length * spec.twine.mass_per_length, spec.twine.density)
-    return ChimneyPlan(around, rows, spec.twine, around * rows, length, said.lift or HOLDS_UP * abs(weight))
+    netting = submerged_weight(length * spec.twine.mass_per_length, spec.twine.density)
+    lift = said.lift or HOLDS_UP * abs(netting + rod.weight * rod.ring_length)
+    return ChimneyPlan(around, rows, spec.twine, around * rows, length, lift)
 
 
 def _lines(said: EscapeSpec, outline: Outline, rod: float) -> EscapePlan:

@@ -160,6 +160,7 @@ def _escapes(spec: NetSpec, plan: Plan) -> list[Amount]:
             parts=thing.parts,
             escape=escape.spec.place,
             each=thing.each,
+            rod=thing.rod,
         )
         for escape in plan.escapes
         for thing in escapes.things(escape, plan)

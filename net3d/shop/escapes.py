@@ -24,6 +24,7 @@ class Thing:
     parts: tuple[Part, ...] = ()
     tied: bool = False  # with ends to be made fast
     each: float | None = None  # what a float lifts [N]
+    rod: tuple[str, float] | None = None  # material and thickness [m]
 
 
 def things(escape: EscapePlan, plan: Plan) -> Iterator[Thing]:
@@ -31,7 +32,9 @@ def things(escape: EscapePlan, plan: Plan) -> Iterator[Thing]:
     said, openings = escape.spec, escape.apertures
     if openings:
         frames = len(openings) * (2 if escape.chimney else 1)
-        yield Thing("escape_frame", frames, escape.frame, (escape.frame_part,))
+        assert escape.rod is not None
+        rod = (escape.rod.material.name, escape.rod.diameter)
+        yield Thing("escape_frame", frames, escape.frame, (escape.frame_part,), rod=rod)
         laced = TURNS * escape.lacing * len(openings[0].rim)
         yield Thing("escape_lacing", len(openings), laced, (escape.lacing_part,), tied=True)
     for length in sorted({round(one, 4) for one in escape.line_lengths}, reverse=True):

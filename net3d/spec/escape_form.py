@@ -7,6 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from net3d.spec.escapes import EscapeKind
+from net3d.spec.materials import Material
 from net3d.spec.quantities import Force, HoopNumber, Length, Number, PartOf
 from net3d.spec.table import Table
 
@@ -44,6 +45,10 @@ class EscapeForm(Table):
     )
     rod: Length | None = Field(
         default=None, description="Thickness of the frame or of the rings. 6 mm unless given."
+    )
+    material: Material | None = Field(
+        default=None,
+        description="What the frame or the rings are bent from: as the hoop before unless given.",
     )
     lacing: Length | None = Field(
         default=None,

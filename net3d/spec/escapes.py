@@ -16,9 +16,9 @@ NEEDED: dict[EscapeKind, tuple[str, ...]] = {
     "floats": ("pieces", "lift"),
 }
 ALSO: dict[EscapeKind, tuple[str, ...]] = {
-    "hole": ("turn", "rod", "lacing"),
-    "chimney": ("turn", "rod", "lacing", "lift"),
-    "rings": ("pieces", "turn", "rod", "lacing"),
+    "hole": ("turn", "rod", "material", "lacing"),
+    "chimney": ("turn", "rod", "material", "lacing", "lift"),
+    "rings": ("pieces", "turn", "rod", "material", "lacing"),
     "panel": ("turn",),
     "bars": (),
     "guard": (),
@@ -41,6 +41,7 @@ class EscapeSpec:
     pieces: int  # rings or floats
     lift: float | None  # of one float, or of the floats that hold a chimney up [N]
     rod: float  # thickness of its frame
+    material: str | None  # of it; None: that of the hoop before
     lacing: float | None  # from a knot to the frame
 
     @property

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from pydantic import ConfigDict, Field, create_model
 
 from net3d.handbook.fibres import fibres
-from net3d.handbook.hoops import hoop_materials, other_names
 from net3d.handbook.limits import default_limits
 from net3d.outline.frames import SIDES, Frame, other_size
 from net3d.outline.girth import diameter_of
@@ -19,6 +18,7 @@ from net3d.spec.built_form import BuiltForm
 from net3d.spec.escape_form import EscapeForm
 from net3d.spec.guide_form import LeaderForm, WingForm
 from net3d.spec.line_form import LineForm
+from net3d.spec.materials import Material
 from net3d.spec.old_form import HoleForm, OldForm
 from net3d.spec.quantities import (
     Answer,
@@ -47,7 +47,6 @@ from net3d.spec.throat_form import FishForm, ThroatForm
 from net3d.spec.tolerance_form import TolerancesForm
 from net3d.units import Units
 
-Material = Annotated[str, Choice(lambda: tuple(hoop_materials()), other_names)]
 FibreKey = Annotated[str, Choice(lambda: tuple(fibres()), lambda: {f.name: f.key for f in fibres().values()})]
 
 

@@ -13,16 +13,11 @@ from net3d.statics.give import MOST_ROUNDS, Guess, off_its_law, straight_at
 from net3d.statics.motion import Motion, free_motion
 from net3d.statics.program import Program, cone_program, with_twine
 from net3d.statics.reach import cap_stretch
+from net3d.statics.repeats import reduce_motion
 from net3d.statics.shape import EndState, Symmetry
 from net3d.statics.solver import Answer, SolverLimits, solve
 from net3d.statics.spacing import distance_rows, keep_apart, keep_near, least_distances
-from net3d.statics.symmetry import (
-    MIRROR,
-    bar_orbits,
-    find_symmetry,
-    mirror_image,
-    reduce_motion,
-)
+from net3d.statics.symmetry import MIRROR, bar_orbits, find_symmetry, mirror_image
 from net3d.statics.walls import Walls, with_walls
 
 SETTLED_WITHIN = 1e-6  # of the pull, and of a bar's length

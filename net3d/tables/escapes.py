@@ -23,9 +23,10 @@ def escape_words(spec: NetSpec, plan: Plan, escape: EscapePlan) -> Iterator[Word
         which = f", opening {number} of {len(escape.apertures)}" if len(escape.apertures) > 1 else ""
         frame = f"{said.pieces} rings" if said.round else "a frame"
         size = _size(spec, escape)
-        if number == 1:
+        if number == 1 and escape.rod is not None:
+            rod = f"{tape.thickness(said.rod)} {escape.rod.material.name}"
             two = "two frames" if escape.chimney else frame
-            yield f"Bend {two} for {escape.title}.", f"{size} inside, of {tape.thickness(said.rod)} rod", ""
+            yield f"Bend {two} for {escape.title}.", f"{size} inside, of {rod} rod", ""
         yield (
             f"Cut out the knots of {escape.title}{which}, {place_word(one.angle)}, behind hoop "
             f"{said.behind}.",

@@ -6,9 +6,18 @@ import pytest
 import net3d.statics.symmetry
 from net3d.statics import equilibrium
 from net3d.statics.shape import Symmetry
-from tests.nets import make
+from tests.nets import framed, make
 
 pytestmark = pytest.mark.second_route
+
+WEIGHED = {"weight": True, "pull": 10.0, "diameters": (0.36, 0.36), "deep": (5,), "tail": 5}
+
+BOWED = {"diameter": 0.36, "gaps": [0.01, 0.005, 0.0, 0.005, 0.01, 0.005, 0.0, 0.005]}
+
+
+def opening(kind: str, turn: float, more: str = "") -> str:
+    return f'[[escape]]\nkind = "{kind}"\nbehind = 1\nwidth = 0.1\nheight = 0.13\nturn = {turn}\n{more}'
+
 
 NETS = {
     "turns and mirror": ({"diameters": (0.32, 0.3, 0.28), "deep": (2.5, 3), "tail": 4}, Symmetry(16, True)),
@@ -22,6 +31,27 @@ NETS = {
     ),
     "weight": ({"weight": True, "pull": 10.0, "tail": 3.5, "legs": 4}, Symmetry(1, True)),
     "an odd number around": ({"around": 13, "diameters": (0.26, 0.26), "deep": (3.5,)}, Symmetry(13, True)),
+    "a chimney at the top": (
+        {**WEIGHED, "extra": opening("chimney", 0.0, 'high = 0.2\nlift = "2 N"\n')},
+        Symmetry(1, True),
+    ),
+    "an opening at either side, and one below": (
+        {**WEIGHED, "extra": "".join(opening("hole", turn) for turn in (0.2, 0.8, 0.5))},
+        Symmetry(1, True),
+    ),
+    "lines both ways": (
+        {**WEIGHED, "pull": 60.0, "extra": '[[escape]]\nkind = "guard"\napart = 0.1\n'},
+        Symmetry(1, True),
+    ),
+    "a frame that leans in the upright plane": (
+        {**WEIGHED, "frames": ({"shape": "d", "width": 0.32, "height": 0.3, "corner": 0.03},)},
+        Symmetry(1, True),
+    ),
+    "a hoop bowed alike left and right": ({**WEIGHED, "frames": (BOWED,)}, Symmetry(1, True)),
+    "a hoop bowed otherwise left and right": (
+        {**WEIGHED, "frames": ({**BOWED, "gaps": [0.0, 0.01, 0.0, 0.0, 0.0, 0.01, 0.0, 0.0]},)},
+        Symmetry(),
+    ),
     "rods": ({"diameters": (0.32,) * 3, "deep": (3, 4), "spacing": (None, 0.345)}, Symmetry(16, True)),
 }
 
@@ -29,7 +59,7 @@ NETS = {
 @pytest.mark.parametrize("name", NETS)
 def test_a_repeat_stands_for_the_whole(name, monkeypatch):
     keys, symmetry = NETS[name]
-    net = make(**keys)
+    net = framed(*keys.get("frames", ()), **{key: value for key, value in keys.items() if key != "frames"})
     shape = net.settled()
     monkeypatch.setattr(equilibrium, "find_symmetry", lambda netting, loads: Symmetry())
     whole = net.settled()
