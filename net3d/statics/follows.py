@@ -12,6 +12,7 @@ from math import pi
 
 import numpy as np
 
+from net3d.netting.distinct import distinct
 from net3d.netting.netting import NONE, Floats, Ints, Netting
 from net3d.parts import TAIL, Part
 from net3d.plan.plan import Plan, ThroatPlan
@@ -104,7 +105,7 @@ def _axial(netting: Netting, found: Equilibrium, bars: Ints) -> float:
     cosines = spans[:, 0] / np.maximum(np.linalg.norm(spans, axis=1), np.finfo(float).tiny)
     rows = np.bincount(netting.bar_rows[bars], found.tensions[bars] * cosines)
     lines = netting.bar_runs[bars] != NONE  # a line through a tip lies across, and passes nothing on
-    return float(rows[np.unique(netting.bar_rows[bars][~lines])].mean())
+    return float(rows[distinct(netting.bar_rows[bars][~lines])].mean())
 
 
 def _follows(netting: Netting, found: Equilibrium, pulled: _Pulls) -> Follows:
@@ -125,7 +126,7 @@ def _by_lines(netting: Netting, pulled: _Pulls) -> float:
     """What each rib line by itself does to a length: a line off by a metre is so alike in all its bars."""
     ropes = netting.bars_that(lambda kind: kind.rope)[pulled.bars]
     parts, rows = netting.bar_parts[pulled.bars[ropes]], netting.bar_rows[pulled.bars[ropes]]
-    long = [np.unique(rows[parts == part]).size for part in range(len(netting.parts))]  # bars a line
+    long = [distinct(rows[parts == part]).size for part in range(len(netting.parts))]  # bars a line
     return float(np.linalg.norm(pulled.pulls[ropes] / np.sqrt(np.array(long)[parts])))
 
 

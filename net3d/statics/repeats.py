@@ -12,6 +12,7 @@ from math import pi
 
 import numpy as np
 
+from net3d.netting.distinct import distinct
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.statics.bending import Wave
 from net3d.statics.matrix import Matrix, side_by_side
@@ -89,8 +90,7 @@ def _shared_by_carriers(netting: Netting, motion: Motion, symmetry: Symmetry) ->
     columns = np.hstack([motion.carrier_columns, motion.tilt_columns])
     if symmetry.turns > 1:
         axes = [0] if symmetry.mirrored else [0, 3]
-        kept = np.unique(columns[:, axes])
-        kept = kept[kept >= 0]
+        kept = distinct(columns[:, axes])
         numbers = np.arange(len(kept))
         return Matrix(kept, numbers, np.ones(len(kept)), (motion.matrix.shape[1], len(kept)))
     other = columns[carrier_image(netting, mirror_image(netting))]
@@ -115,7 +115,7 @@ def _shared_by_knots(netting: Netting, motion: Motion, symmetry: Symmetry) -> Ma
 def _shared_coordinates(netting: Netting, free: Ints, symmetry: Symmetry) -> tuple[Floats, Ints]:
     """For each free knot the directions (k, 3, 3) of its coordinates and their numbers (k, 3), or -1."""
     representatives, operations = _representatives(netting, symmetry)
-    chosen = np.unique(representatives[free])
+    chosen = distinct(representatives[free])
     bases, dimensions = _bases(netting, chosen, symmetry)
     firsts = np.concatenate([[0], np.cumsum(dimensions)[:-1]])
     numbers = firsts[:, None] + np.arange(3)

@@ -13,6 +13,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from net3d.netting.distinct import distinct
 from net3d.netting.netting import Floats, Ints, Netting
 from net3d.plan.plan import Plan, SectionPlan
 from net3d.statics.equilibrium import Equilibrium
@@ -46,13 +47,18 @@ def _section(netting: Netting, section: SectionPlan, found: Equilibrium) -> Sect
         body_share=pulls.axial() / netting.pull,
         slack_share=pulls.slack_share(netting.pull),
         looseness_max=float(max(pulls.looseness.max(), 0.0)),
-        looseness_twentieth=float(np.quantile(pulls.looseness, 0.95)),
+        looseness_twentieth=_exceeded_by_a_twentieth(pulls.looseness),
     )
+
+
+def _exceeded_by_a_twentieth(values: Floats) -> float:
+    """As ``np.quantile`` has it, which loads masked arrays for it [-]."""
+    return float(np.interp(0.95, np.linspace(0.0, 1.0, len(values)), np.sort(values)))
 
 
 def _waist(netting: Netting, bars: Ints, positions: Floats) -> float:
     """Diameter of the narrowest row of knots, twice their mean distance from the row's own middle [m]."""
-    knots = np.unique(netting.bars[bars])
+    knots = distinct(netting.bars[bars])
     rings = np.unique(netting.knot_rings[knots], return_inverse=True)[1]
     counts = np.bincount(rings)
     across = positions[knots, 1:]

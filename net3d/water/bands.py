@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from net3d.handbook.water import water_constant
+from net3d.netting.distinct import distinct
 from net3d.netting.netting import Floats, Ints, Netting
 from net3d.water.water import Bands
 
@@ -59,12 +60,12 @@ def _longer(rows: Ints, knots: Ints, positions: Floats, radii: Floats) -> Floats
     positions : of all knots (n, 3) [m]
     radii : mean of each rim (k,) [m]
     """
-    on_rim = np.unique(np.stack([rows, knots], axis=1), axis=0)  # in order around
-    rim, count = on_rim[:, 0], np.bincount(on_rim[:, 0])
+    rim, on_rim = np.divmod(distinct(rows * len(positions) + knots), len(positions))  # in order around
+    count = np.bincount(rim)
     firsts = np.cumsum(count) - count
     ahead = np.arange(1, len(rim) + 1)
     ahead[firsts + count - 1] = firsts
-    places = positions[on_rim[:, 1], 1:]
+    places = positions[on_rim, 1:]
     around = np.bincount(rim, np.linalg.norm(places[ahead] - places, axis=1))
     return np.asarray(around / np.maximum(2 * count * np.sin(np.pi / count) * radii, SMALL))
 
