@@ -66,6 +66,11 @@ def heavier_anchor(case: Case) -> Iterator[Way]:
         yield [{f"{table}.line": typed_length(tape, tape.sold_run(line.gentle_length))}]
 
 
+def driven_stakes(case: Case) -> Iterator[Way]:
+    """Stakes, which need no line."""
+    yield [{f"{_guide(case).spec.table}.anchor": None}]
+
+
 def more_slack(case: Case) -> Iterator[Way]:
     """More slack in its lines: they belly further, and pull less."""
     guide = _guide(case)

@@ -125,6 +125,7 @@ KINDS: dict[str, Kind] = {
     "guide-gap": Kind("Peg its lead line down: no leads that are carried hold it.", guides.heavier_leads),
     "guide-twine": Kind("The current pulls harder than its twine bears: take heavier twine."),
     "guide-line": Kind("The current pulls harder than rope that is sold bears.", guides.thicker_line),
+    "guide-crossing": Kind("An anchor lies where the netting is to be drawn.", guides.driven_stakes),
     "guide-anchor": Kind("No anchor of the table holds so much on this bottom.", guides.heavier_anchor),
     "guide-stake": Kind("Drive a stake that holds more, or two.", guides.more_slack),
     "drag-range": Kind(

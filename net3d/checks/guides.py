@@ -47,6 +47,7 @@ def _findings(spec: NetSpec, sides: tuple[StandingWall, ...]) -> list[Finding]:
     if not all(one.still for one in sides):
         return [_unrest(spec, next(one for one in sides if not one.still))]
     found = [
+        *_crossing(spec, sides[0]),
         _stands(spec, min(sides, key=lambda one: one.height)),
         _gap(spec, max(sides, key=lambda one: one.gap)),
     ]
@@ -108,6 +109,25 @@ def _gap(spec: NetSpec, one: StandingWall) -> Finding:
             f"below it: its leads weigh {weight} together. Take heavier leads, or peg it down.",
         ),
     )
+
+
+def _crossing(spec: NetSpec, one: StandingWall) -> list[Finding]:
+    """Whether the line to an anchor of a wing leads over the middle, where fish and leader are."""
+    plan = one.wall.plan
+    if plan.spec.anchor is None or plan.spec.word != "wing":
+        return []
+    over = 0.0
+    for station in one.wall.held[1:]:
+        side = float(np.sign(station.places[0, 1]))
+        over = max(over, -side * float(station.places[0, 1] + plan.anchor_reach * station.out[1]))
+    if over <= 0.0:
+        return []
+    message = (
+        f"{plan.part.title.capitalize()}: the line to an anchor, which lies where the netting is to be "
+        f"drawn, runs {spec.tape.length(over)} over the middle, across the way of the fish. Drive stakes."
+    )
+    place, source = plan.part.place, "common practice, no source"
+    return [Finding("guide-crossing", Level.CAUTION, place, message, over, 0.0, source, part=plan.part)]
 
 
 def _twine(spec: NetSpec, one: StandingWall) -> Finding:

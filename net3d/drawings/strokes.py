@@ -16,6 +16,7 @@ from net3d.water.whole import nearby
 
 HOOP_STROKES = 384  # around a round hoop, so that a large one shows no corners
 GUIDE_SHOWN = 0.8  # of the net's length: so much of wings and leader is shown, but of a pair all
+MORE = 1.1  # times as far as a heart's netting reaches
 LINE_SHOWN = 0.2  # of the net's length: so much of a long anchor line is shown
 
 
@@ -49,15 +50,38 @@ def far_half(strokes: Strokes, camera: Camera) -> Strokes:
 def _tied(design: Design) -> Iterator[Strokes]:
     design = design.whole
     netting, places = design.netting, design.shape.knot_positions
-    most = np.inf if design.plan.pair else GUIDE_SHOWN * design.shape.length
+    most = _shown_of_guides(design)
     shown = nearby(netting, places, most)
     for part in netting.parts:
         bars = netting.bars_of(part)
         bars = bars[shown[bars]]
         ends = places[netting.bars[bars]]
+        if part.kind.guide and part.kind.rope:
+            ends = _within(ends, most)
         if part.kind.far_off:
             ends = _shortened(ends, LINE_SHOWN * design.shape.length)
         yield Strokes(ends, netting.bar_diameters[bars], np.full(len(bars), _place(part)))
+
+
+def _shown_of_guides(design: Design) -> float:
+    """How far from the mouth they are shown [m]: all of a pair, all the netting of a heart."""
+    if design.plan.pair:
+        return float(np.inf)
+    hearts = [Part("wing", guide.number) for guide in design.plan.guides if guide.spec.bends]
+    knots = [design.netting.bars[design.netting.bars_of(part)] for part in hearts]
+    places = design.shape.knot_positions
+    far = max((float(np.linalg.norm(places[own], axis=2).max()) for own in knots), default=0.0)
+    return max(GUIDE_SHOWN * design.shape.length, MORE * far)
+
+
+def _within(ends: Floats, most: float) -> Floats:
+    """The same lines, none of them farther from the mouth than this [m]."""
+    off = np.linalg.norm(ends, axis=2)
+    near = np.where(off[:, :1] <= off[:, 1:], ends[:, 0], ends[:, 1])
+    far = np.where(off[:, :1] <= off[:, 1:], ends[:, 1], ends[:, 0])
+    low, high = off.min(axis=1), off.max(axis=1)
+    kept = np.clip((most - low) / np.maximum(high - low, 1e-12), 0.0, 1.0)
+    return np.stack([near, near + kept[:, None] * (far - near)], axis=1)
 
 
 def _place(part: Part) -> int:

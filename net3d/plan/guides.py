@@ -100,6 +100,11 @@ class GuidePlan:
         return 0.0 if anchor is None else anchor.line or POLE_LINE * self.height
 
     @property
+    def anchor_reach(self) -> float:
+        """How far from its pole an anchor lies along the bottom [m]."""
+        return sqrt(max(self.anchor_line**2 - (self.height / 2) ** 2, 0.0))
+
+    @property
     def twine(self) -> Twine:
         """What it is tied of."""
         return self.spec.twine

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import pi, sqrt
+from math import pi
 
 import numpy as np
 
@@ -79,7 +79,7 @@ def _held(wall: Wall, station: Station) -> Iterator[Thing]:
     density = next((one.density for one in holdings() if one.type == anchor.type), IRON)
     thick = (4.0 * anchor.weight / density / pi) ** (1 / 3)  # as long as thick
     middle, half = (foot + head) / 2, float(head[2] - foot[2]) / 2
-    far = foot + sqrt(max(plan.anchor_line**2 - half**2, 0.0)) * station.out
+    far = foot + plan.anchor_reach * station.out
     joint = middle + min(half / plan.anchor_line, 1.0) * (far - middle)
     lump = np.array([[far, far + thick * UP]])
     lines = np.array([[head, joint], [foot, joint], [joint, far]])

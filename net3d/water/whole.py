@@ -113,11 +113,14 @@ def _arrays(netting: Netting) -> list[str]:
 def nearby(netting: Netting, places: Floats, most: float) -> Bools:
     """Which bars are drawn where all would make the net small (m,): of guides, what is near the mouth.
 
+    Of their netting and what is on it all of a bar, of lines either end.
+
     Parameters
     ----------
     netting : the whole
     places : of its knots (n, 3) [m]
     most : from the mouth [m]
     """
-    guides = netting.bars_that(lambda kind: kind.guide)
-    return np.asarray(~guides | (np.linalg.norm(places[netting.bars], axis=2).max(axis=1) < most))
+    guides, lines = (netting.bars_that(trait) for trait in (lambda kind: kind.guide, lambda kind: kind.rope))
+    off = np.linalg.norm(places[netting.bars], axis=2)
+    return np.asarray(~guides | (np.where(lines, off.min(axis=1), off.max(axis=1)) < most))

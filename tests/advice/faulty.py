@@ -95,6 +95,11 @@ FLOWING = {
     "guide-stands": guided("float_lift = '2 N'"),
     "guide-gap": guided("float_lift = '3 N'\nleads = 6\nlead_weight = '100 g'"),
     "guide-line": guided("float_lift = '8 N'\nrope = 0.001\nslack = 0.002"),
+    "guide-crossing": {
+        "extra": "[[wing]]\nlong = 40\ndeep = 4\nangle = 70\nbends = [{ after = 24, angle = -70 }]\n"
+        "anchor = { type = 'fluke', weight = '4 kg' }\n",
+        "pull": 60.0,
+    },
     "guide-anchor": guided("float_lift = '4 N'\nanchor = { type = 'mushroom', weight = '4 kg' }"),
     "guide-stake": guided("float_lift = '4 N'\nstake_holds = '100 N'"),
     "current-range": {"extra": "[water]\nblocked = 0.6"},

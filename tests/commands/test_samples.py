@@ -59,6 +59,9 @@ GUIDED = {
     "d-mouth-8ft.toml": ((1.2192, 2.4384), {1.3208}, [(14.63, 1.829)]),
     # A leader of 6 m: estuarine fish surveys of Northern Ireland; 0.4 m high: Irish yellow eel survey.
     "double-eel-fyke-0.5.toml": (None, {0.5, 0.46, 0.42, 0.38, 0.36}, [(6.0, 0.4)]),
+    # Frames 4 x 6 ft, a lead of 40 ft: text of a lake survey of Minnesota, as another page repeats it; the
+    # heart's walls, 13 1/2 ft long and 4 ft high, and the hoops are chosen.
+    "heart-trap-4x6ft.toml": ((1.2192, 1.8288), {1.0668}, [(4.115, 1.2192), (12.192, 1.2192)]),
     # A lead of 50 ft, 3 ft high: the same list's fyke with frames of 3 x 6 ft.
     "survey-fyke-0.9.toml": ((0.9, 1.8), {0.76}, [(15.24, 0.9144)]),
 }
