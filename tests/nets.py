@@ -157,6 +157,11 @@ def stiff(net: Net) -> Net:
     return replace(net, netting=replace(straight(net).netting, bar_stiffnesses=stiffnesses))
 
 
+def rigid(netting: Netting) -> Netting:
+    """The same net on hoops that do not bend."""
+    return replace(netting, carriers=tuple(replace(carrier, bends=None) for carrier in netting.carriers))
+
+
 def straight(net: Net) -> Net:
     """The same net of twine whose EA does not rise with its pull: Hooke's law, for what is exact by it."""
     bars, runs = net.netting.bar_stiffening, net.netting.run_stiffening

@@ -8,7 +8,9 @@ from net3d.handbook.hoops import hoop_materials
 from net3d.netting.fabric import Seat
 from net3d.netting.netting import Bending, Carrier
 from net3d.outline.elastic import Rod
+from net3d.outline.modes import frame_modes
 from net3d.parts import Part
+from net3d.plan.legs import leg_arcs
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.spec.spec import NetSpec
 
@@ -24,8 +26,8 @@ def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:
     """One carrier a hoop; one at the end of spreader rods keeps its distance from the hoop before.
 
     A hoop that the anchor holds directly stands still. Where any hoop is bowed or oval, all hoops also tilt
-    freely; flat and round ones have no cause to. There, and where the legs of a bridle pull at the mouth
-    hoop, all of them bend as well: a hoop that is bent passes some of it on to the next.
+    freely; flat and round ones have no cause to. There, on frames, and where the legs of a bridle pull at the
+    mouth hoop, all of them bend as well: a hoop that is bent passes some of it on to the next.
     """
     tilts = not all(hoop.is_true and _stands_upright(spec, hoop) for hoop in plan.hoops)
     numbers, inward = _wave_numbers(spec, plan), _inward_loads(spec, plan)
@@ -39,11 +41,20 @@ def hoop_carriers(spec: NetSpec, plan: Plan) -> list[Carrier]:
             spacing or 0.0,
             tilts=tilts,
             thickness=plan.hoops[number].rod_diameter,
-            bends=Bending(rod_of(plan.hoops[number]), numbers, inward[number]) if bend else None,
+            bends=_bending(spec, plan.hoops[number], numbers, inward[number]) if numbers else None,
         )
         for number, spacing in enumerate(spacings)
-        for bend in [numbers and not plan.hoops[number].is_frame]
     ]
+
+
+def _bending(spec: NetSpec, hoop: HoopPlan, numbers: tuple[int, ...], inward: float) -> Bending:
+    """How a hoop bends, by waves or as a frame; legs bend the mouth's frame where they pull."""
+    rod = rod_of(hoop)
+    if not hoop.is_frame:
+        return Bending(rod, numbers, inward)
+    bridle = spec.rigging.bridle if hoop.number == 1 else None
+    legs = tuple(leg_arcs(hoop, bridle.legs).tolist()) if bridle else ()
+    return Bending(rod, (), inward, frame_modes(rod, hoop.outline, legs))
 
 
 def _stands_upright(spec: NetSpec, hoop: HoopPlan) -> bool:
@@ -101,7 +112,7 @@ def _wave_numbers(spec: NetSpec, plan: Plan) -> tuple[int, ...]:
     """
     own = {number for hoop in plan.hoops for number in hoop.outline.wave_numbers}
     legs = spec.rigging.bridle.legs if spec.rigging.bridle else 0
-    if not own and not legs:
+    if not own and not legs and not any(hoop.is_frame for hoop in plan.hoops):
         return ()
     return tuple(sorted({*FIRST_WAVES, *own, *({legs, 2 * legs} if legs else ())}))
 

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from net3d.errors import PartError
 from net3d.outline.elastic import Rod, least_load
+from net3d.outline.modes import Modes
 from net3d.parts import Kind, Part
 
 Floats = NDArray[np.float64]
@@ -26,16 +27,19 @@ class Bending:
 
     A wave n moves the rod by ``u = a cos n t`` (or sin) along the net, or by ``w = c cos n t`` outward and
     ``v = -(c / n) sin n t`` along the rod, which keeps its length; each costs ``K a^2 / 2``.
-    Source: a ring in bending, as in ``outline/elastic.py``.
+    Source: a ring in bending, as in ``outline/elastic.py``. A frame has ``modes`` in place of waves.
     """
 
     rod: Rod
     numbers: tuple[int, ...]
     inward: float = 0.0  # what the netting draws it inward with [N/m], which lets waves grow
+    modes: Modes | None = None
 
     @property
     def folding_load(self) -> float:
-        """The inward load that the least of its waves bears [N/m]."""
+        """The inward load that the least of its waves bears, or of its modes [N/m]."""
+        if self.modes is not None:
+            return self.modes.folding_compression / self.rod.ring_radius
         return min(least_load(self.rod, number) for number in self.numbers)
 
 

@@ -1,22 +1,22 @@
 """A frame in bending: straight beams along its rod's middle line, stiffly joined, closed to a ring.
 
 Beams of Euler and Bernoulli with torsion, exact under forces at their ends. Nothing holds a frame but what
-pulls at it, so what does not balance is taken off as a rigid body would take it, and its own rigid moves are
-left out. Source: matrix structural analysis, Przemieniecki, Theory of Matrix Structural Analysis, 5.6 (from
-memory).
+pulls at it, so what does not balance is taken off as a rigid rod would take it, every metre of it alike, and
+its own rigid moves are left out. The rod's mean compression softens it, as in ``modes.py``. Source: matrix structural analysis, Przemieniecki, Theory of Matrix
+Structural Analysis, 5.6 (from memory).
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from net3d.outline.curves import TURN, Floats
+from net3d.outline.curves import TURN, Floats, joined
 from net3d.outline.elastic import Rod
 from net3d.outline.outline import Outline
 from net3d.outline.response import Bent
 
 FINE = 64  # nodes on a full turn of corners
-SAME = 1e-9  # of a turn: nodes nearer than this are one
+Beams = list[tuple[Floats, Floats]]  # of each its stiffness, and its directions
 FREEDOMS = 6  # of a node: three ways, three turns
 
 
@@ -32,34 +32,55 @@ def bent_frame(rod: Rod, outline: Outline, arcs: Floats, forces: Floats) -> Bent
     """
     nodes, owners = _nodes(outline, arcs)
     points = outline.points(nodes, rod.diameter / 2)
-    rigid = _rigid_moves(points)
+    rigid, carried = _rigid_moves(points)
     loads = np.zeros((len(nodes), FREEDOMS))
     np.add.at(loads[:, :3], owners, forces)
-    flat = loads.ravel() - rigid @ (rigid.T @ loads.ravel())
-    beams = [_beam(rod, here, on) for here, on in zip(points, np.roll(points, -1, axis=0), strict=True)]
-    size = FREEDOMS * len(nodes)
-    stiffness, places = np.zeros((size, size)), _places(len(nodes))
-    for (local, turned), place in zip(beams, places, strict=True):
-        stiffness[np.ix_(place, place)] += turned.T @ local @ turned
+    places, sides = _places(len(nodes)), np.linalg.norm(np.roll(points, -1, axis=0) - points, axis=1)
+    pressed = -float(np.sum(points[owners, 1:] * forces[:, 1:])) / float(sides.sum())
+    beams = _beams(rod, points, pressed)
+    stiffness = _assembled(beams)
+    flat = loads.ravel() - carried @ (rigid.T @ loads.ravel())
     held = float(np.abs(stiffness.diagonal()).mean())
-    moved = np.linalg.solve(stiffness + held * rigid @ rigid.T, flat)
+    moved = np.linalg.solve(stiffness + held * carried @ carried.T, flat)
     ends = [
         np.asarray(local @ turned @ moved[place])
         for (local, turned), place in zip(beams, places, strict=True)
     ]
-    return _told(rod, points, np.asarray(moved).reshape(-1, FREEDOMS), ends)
+    return _told(rod, np.asarray(moved).reshape(-1, FREEDOMS), ends)
 
 
-def _told(rod: Rod, points: Floats, moved: Floats, ends: list[Floats]) -> Bent:
+def frame_stiffness(rod: Rod, points: Floats) -> Floats:
+    """Forces and moments at the nodes of a frame over their moves and turns (6 n, 6 n) [N/m, N, N m].
+
+    Parameters
+    ----------
+    rod : of the frame
+    points : of its middle line, one behind the other around it (n, 3) [m]
+    """
+    return _assembled(_beams(rod, points))
+
+
+def _assembled(beams: Beams) -> Floats:
+    size = FREEDOMS * len(beams)
+    stiffness = np.zeros((size, size))
+    for (local, turned), place in zip(beams, _places(len(beams)), strict=True):
+        stiffness[np.ix_(place, place)] += turned.T @ local @ turned
+    return stiffness
+
+
+def _beams(rod: Rod, points: Floats, pressed: float = 0.0) -> Beams:
+    """From every node to the next, the last to the first, all pressed by so much [N]."""
+    return [
+        _beam(rod, here, on, pressed) for here, on in zip(points, np.roll(points, -1, axis=0), strict=True)
+    ]
+
+
+def _told(rod: Rod, moved: Floats, ends: list[Floats]) -> Bent:
     """What a maker sees of moved nodes: out of their best plane, across, and the beams' stress."""
-    plane = np.column_stack([np.ones(len(points)), points[:, 1:]])
-    lengths = np.linalg.norm(np.roll(points, -1, axis=0) - points, axis=1)
-    weights = np.sqrt(lengths + np.roll(lengths, 1))  # each node stands for the rod beside it
-    fit = np.linalg.lstsq(plane * weights[:, None], moved[:, 0] * weights, rcond=None)[0]
-    along = moved[:, 0] - plane @ fit
-    across = np.linalg.norm(moved[:, 1:3], axis=1)
     return Bent(
-        bow=float(np.ptp(along)), oval=float(across.max()), stress=max(_stress(rod, end) for end in ends)
+        bow=float(np.ptp(moved[:, 0])),
+        oval=float(np.linalg.norm(moved[:, 1:3], axis=1).max()),
+        stress=max(_stress(rod, end) for end in ends),
     )
 
 
@@ -73,23 +94,26 @@ def _stress(rod: Rod, end: Floats) -> float:
 
 def _nodes(outline: Outline, arcs: Floats) -> tuple[Floats, np.ndarray]:
     """Arcs of the nodes, where forces are and as corners ask for, and the node of every force."""
-    own = arcs % TURN
-    nodes = np.sort(np.concatenate([own, outline.stations(FINE) % TURN]))
-    nodes = nodes[np.append(True, np.diff(nodes) > SAME * TURN)]
-    if TURN + nodes[0] - nodes[-1] <= SAME * TURN:  # the top, a hair short of a whole turn
-        nodes = nodes[:-1]
-    ways = np.abs((own[:, None] - nodes + TURN / 2) % TURN - TURN / 2)
+    nodes = joined(arcs, outline.stations(FINE))
+    ways = np.abs((arcs[:, None] - nodes + TURN / 2) % TURN - TURN / 2)
     return nodes, ways.argmin(axis=1)
 
 
-def _rigid_moves(points: Floats) -> Floats:
-    """Six moves of all nodes together, of length 1 and square to one another (6 n, 6)."""
+def _rigid_moves(points: Floats) -> tuple[Floats, Floats]:
+    """Six moves of all nodes, and what the rod resists each with, square to the others (6 n, 6).
+
+    Each node stands for half of the rod to either side.
+    """
     count = len(points)
+    lengths = np.linalg.norm(np.roll(points, -1, axis=0) - points, axis=1)
+    rods = np.zeros((count, FREEDOMS, 1))
+    rods[:, :3, 0] = ((lengths + np.roll(lengths, 1)) / 2)[:, None]
     moves = np.zeros((count, FREEDOMS, FREEDOMS))
     moves[:] = np.eye(FREEDOMS)
     for axis in range(3):
         moves[:, :3, 3 + axis] = np.cross(np.eye(3)[axis], points)
-    return np.linalg.qr(moves.reshape(FREEDOMS * count, FREEDOMS))[0]
+    every, resisted = moves.reshape(-1, FREEDOMS), (rods * moves).reshape(-1, FREEDOMS)
+    return every, np.asarray(np.linalg.solve(every.T @ resisted, resisted.T).T)
 
 
 def _places(count: int) -> np.ndarray:
@@ -98,8 +122,11 @@ def _places(count: int) -> np.ndarray:
     return np.hstack([own, np.roll(own, -1, axis=0)])
 
 
-def _beam(rod: Rod, here: Floats, on: Floats) -> tuple[Floats, Floats]:
-    """Stiffness of a beam in its own directions (12, 12), and how they lie in the net's."""
+def _beam(rod: Rod, here: Floats, on: Floats, pressed: float) -> tuple[Floats, Floats]:
+    """Stiffness of a beam in its own directions (12, 12), and how they lie in the net's.
+
+    Pressed by N it is pushed further aside by N / L times what its ends are apart across it.
+    """
     way = on - here
     length = float(np.linalg.norm(way))
     along = way / length
@@ -109,11 +136,11 @@ def _beam(rod: Rod, here: Floats, on: Floats) -> tuple[Floats, Floats]:
     local = np.zeros((12, 12))
     bend = rod.bending_stiffness
     stretch, twist = rod.material.modulus * rod.area / length, rod.twisting_stiffness / length
-    for first, stiff in ((0, stretch), (3, twist)):
-        local[np.ix_([first, first + 6], [first, first + 6])] = stiff * np.array([[1, -1], [-1, 1]])
+    for first, stiff in ((0, stretch), (3, twist), (1, -pressed / length), (2, -pressed / length)):
+        local[np.ix_([first, first + 6], [first, first + 6])] += stiff * np.array([[1, -1], [-1, 1]])
     for places, sign in (([1, 5, 7, 11], 1.0), ([2, 4, 8, 10], -1.0)):
         half = sign * 6 * length
-        local[np.ix_(places, places)] = (bend / length**3) * np.array(
+        local[np.ix_(places, places)] += (bend / length**3) * np.array(
             [
                 [12, half, -12, half],
                 [half, 4 * length**2, -half, 2 * length**2],

@@ -22,6 +22,8 @@ Floats = NDArray[np.float64]
 TURN = 2 * np.pi
 STEPS_AROUND = 1440  # of an oval, in which lengths along it are summed
 ANGLES = np.linspace(0.0, TURN, STEPS_AROUND + 1)
+HAIR = 1e-9  # of a turn: nearer than this two places are one
+NEAR = 1e-3  # of a turn: short pieces between nodes are so stiff that their numbers drown others
 ROUNDS = 12  # each leaves a share of the error that is the square of the oval's
 
 
@@ -198,6 +200,27 @@ def even(count: int) -> Floats:
     [0.0, 1.571, 3.142, 4.712]
     """
     return TURN * np.arange(count) / count
+
+
+def distinct(arcs: Floats) -> Floats:
+    """Arcs within one turn, in order, and of those a hair apart one only [rad].
+
+    >>> distinct(np.array([1.0, 0.5, 1.0 + TURN, -1e-12])).tolist()
+    [0.0, 0.5, 1.0]
+    """
+    own = np.asarray(arcs) % TURN
+    own = np.sort(np.where(own >= TURN * (1 - HAIR), 0.0, own))
+    return np.asarray(own[np.append(True, np.diff(own) > HAIR * TURN)])
+
+
+def joined(arcs: Floats, others: Floats) -> Floats:
+    """Arcs within one turn, in order, and of others those that are not near one of them [rad].
+
+    >>> joined(np.array([0.0, 1.0]), np.array([1.001, 0.5, -0.001])).tolist()
+    [0.0, 0.5, 1.0]
+    """
+    ways = np.abs((others[:, None] - arcs + TURN / 2) % TURN - TURN / 2).min(axis=1, initial=TURN)
+    return distinct(np.concatenate([arcs, others[ways > NEAR * TURN]]))
 
 
 def _ways_out(angles: Floats) -> tuple[Floats, Floats]:

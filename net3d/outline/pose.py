@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from net3d.outline.curves import Floats
+from net3d.outline.curves import Floats, joined
+from net3d.outline.modes import Bend
 from net3d.outline.outline import Outline
 from net3d.outline.waves import FLAT, Waves
 
@@ -30,6 +31,7 @@ class Pose:
     turn: float = 0.0  # clockwise, beyond how it is sewn in [rad]
     bow: Waves = FLAT  # bent along the net, by the angle from the top [m]
     oval: Waves = FLAT  # bent outward in its plane, the rod keeping its length [m]
+    bend: Bend | None = None  # of a frame
 
     def points(self, outline: Outline, arcs: Floats, inside: float = 0.0) -> Floats:
         """Points of a hoop as it stands (k, 3) [m].
@@ -46,10 +48,16 @@ class Pose:
         [[2.05, -0.0, 0.5], [1.95, -0.0, -0.5]]
         """
         rest = outline.points(arcs, inside)
-        return rest + self.moves(rest)
+        return rest + self.moves(rest, arcs)
 
-    def moves(self, rest: Floats) -> Floats:
-        """By how much points of the hoop as it was sewn in have moved (k, 3) [m]."""
+    def moves(self, rest: Floats, arcs: Floats) -> Floats:
+        """By how much points of the hoop have moved (k, 3) [m].
+
+        Parameters
+        ----------
+        rest : where they are as it was sewn in (k, 3) [m]
+        arcs : and where on it (k,) [rad]
+        """
         x, y, z = rest.T
         rigid = np.stack(
             [
@@ -59,12 +67,19 @@ class Pose:
             ],
             axis=1,
         )
+        if self.bend is not None:
+            return rigid + self.bend.at(arcs)
         return rigid + self._bending(np.arctan2(-y, z)) if self.bends else rigid
+
+    def stations(self, outline: Outline, count: int) -> Floats:
+        """Arcs (k,) by which to draw a hoop, as fine as a circle of so many; on bent sides too [rad]."""
+        own = outline.stations(count)
+        return own if self.bend is None else joined(own, self.bend.arcs)
 
     @property
     def bends(self) -> bool:
         """Whether anything bends it."""
-        return bool(self.bow.numbers or self.oval.numbers)
+        return bool(self.bow.numbers or self.oval.numbers or self.bend)
 
     def shifted(self, along: float) -> Pose:
         """The same so much further along the net [m]."""
@@ -80,6 +95,9 @@ class Pose:
         radius = outline.diameter / 2
         leans = radius * (self.lean_up * np.cos(angles) - self.lean_left * np.sin(angles))
         bent = np.column_stack([leans + self.bow.at(angles), self.oval.at(angles)])
+        if self.bend is not None:
+            along, left, up = self.bend.seen(angles).T
+            bent += np.column_stack([along, up * np.cos(angles) - left * np.sin(angles)])
         return outline.departures(angles - self.turn) + bent
 
     def _bending(self, angles: Floats) -> Floats:

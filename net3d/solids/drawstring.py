@@ -7,7 +7,7 @@ from math import pi, sqrt
 import numpy as np
 
 from net3d.netting.netting import Netting
-from net3d.outline.curves import Circle
+from net3d.outline.curves import Circle, even
 from net3d.outline.outline import Outline
 from net3d.parts import KINDS, TAIL
 from net3d.solids.rings import ring_faces, ring_vertices, rod_section
@@ -45,7 +45,7 @@ def drawstring_solid(netting: Netting, shape: Shape) -> Solid | None:
     place = point + (middle - point) * (radius / max(row_radius, 1e-9))
     line_radius = LINE_TO_TWINE * twine / 2
     around = Outline(Circle(2 * radius + 4 * line_radius))
-    ring = ring_vertices(around, line_radius, rod_section(line_radius, LINE_SIDES), RING_SIDES)
+    ring = ring_vertices(around, line_radius, rod_section(line_radius, LINE_SIDES), even(RING_SIDES))
     vertices: Singles = (ring + place.astype(np.float32))[None]
 
     def some(start: int, stop: int) -> Singles:

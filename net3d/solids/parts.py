@@ -14,7 +14,7 @@ from net3d.plan.plan import HoopPlan, Plan
 from net3d.solids.drawstring import drawstring_solid
 from net3d.solids.knots import KNOT_ACROSS, knot_faces, knot_template, knot_vertices
 from net3d.solids.polygons import GOLDEN_ANGLE
-from net3d.solids.rings import ROD_SIDES, ring_faces, ring_vertices, rod_section
+from net3d.solids.rings import RING_SIDES, ROD_SIDES, ring_faces, ring_vertices, rod_section
 from net3d.solids.solids import Ints, Singles, Solid
 from net3d.solids.tubes import tube_faces, tube_vertices
 from net3d.statics.shape import Shape
@@ -39,8 +39,9 @@ def build_solids(plan: Plan, netting: Netting, shape: Shape, sides: int = 6) -> 
 
 def ring_solid(hoop: HoopPlan, pose: Pose, rod: float) -> Solid:
     """Make a hoop as it stands, its rod so thick [m]: a ring whose outside is what the tape measures."""
-    ring = ring_vertices(hoop.outline, hoop.rod_diameter / 2.0, rod_section(rod / 2.0))
-    ring += pose.moves(ring.astype(float)).astype(np.float32)
+    arcs = pose.stations(hoop.outline, RING_SIDES)
+    ring = ring_vertices(hoop.outline, hoop.rod_diameter / 2.0, rod_section(rod / 2.0), arcs)
+    ring += pose.moves(ring.astype(float), np.repeat(arcs, ROD_SIDES)).astype(np.float32)
     vertices = ring[None]
 
     def some(start: int, stop: int) -> Singles:

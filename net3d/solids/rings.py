@@ -41,26 +41,26 @@ def rod_section(radius: float, sides: int = ROD_SIDES) -> Floats:
     return radius * round_polygon(sides)
 
 
-def ring_vertices(outline: Outline, inside: float, section: Floats, ring_sides: int = RING_SIDES) -> Singles:
+def ring_vertices(outline: Outline, inside: float, section: Floats, arcs: Floats) -> Singles:
     """Vertices of a rod bent along an outline, around the rod first, then clockwise as seen from the mouth.
 
     Parameters
     ----------
     inside : where the section's middle runs, so far inside the outline [m]
     section : corners of the rod's section (k, 2), square to the outline and along the net [m]
-    ring_sides : of a round hoop
+    arcs : of the places along it (k,) [rad]
 
     Returns
     -------
-    vertices (stations x k, 3) [m] around the hoop's own middle
+    vertices (places x corners, 3) [m] around the hoop's own middle
 
     Examples
     --------
-    >>> from net3d.outline.curves import Circle
-    >>> ring_vertices(Outline(Circle(0.912)), 0.006, rod_section(0.006)).shape
+    >>> from net3d.outline.curves import Circle, even
+    >>> ring_vertices(Outline(Circle(0.912)), 0.006, rod_section(0.006), even(96)).shape
     (1536, 3)
     """
-    arcs, (across, along) = outline.stations(ring_sides), section.T
+    across, along = section.T
     vertices = outline.points(arcs, inside)[:, None] + across[:, None] * outline.normals(arcs)[:, None]
     vertices[..., 0] += along
     return np.asarray(vertices.reshape(-1, 3), np.float32)

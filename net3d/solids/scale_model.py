@@ -15,7 +15,7 @@ from net3d.parts import Part
 from net3d.solids.knots import KNOT_ACROSS
 from net3d.solids.parts import bar_solid, knot_solid, ring_solid
 from net3d.solids.polygons import round_polygon
-from net3d.solids.rings import ring_faces, ring_vertices
+from net3d.solids.rings import RING_SIDES, ring_faces, ring_vertices
 from net3d.solids.solids import Singles, Solid, bounds_of
 
 SIDES = 8  # of a printed twine
@@ -90,7 +90,7 @@ def _foot(design: Design, scale: float) -> Solid:
     top = max(top, float(rod[:, 0].max()) - hoop.rod_diameter / 2)
     half, outline = FOOT_WIDTH * scale / 2, replace(hoop.outline, bow=FLAT)
     corners = np.array([(half, bottom), (half, top), (-half, top), (-half, bottom)])
-    shells = ring_vertices(outline, hoop.rod_diameter / 2, corners)[None]
+    shells = ring_vertices(outline, hoop.rod_diameter / 2, corners, outline.stations(RING_SIDES))[None]
     faces = ring_faces(shells.shape[1] // len(corners), len(corners))
 
     def some(start: int, stop: int) -> Singles:

@@ -8,7 +8,7 @@ import numpy as np
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.outline.pose import Pose
-from net3d.statics.bending import Wave, grown_waves, wave_moves, waves_of
+from net3d.statics.bending import Mode, Wave, bent_pose, wave_moves, waves_of
 from net3d.statics.matrix import Matrix, side_by_side
 
 AXES = "xyz"
@@ -31,7 +31,7 @@ class Motion:
     tilt_columns: Ints  # (carriers, 3) coordinate of its turn about x, y, z, or -1
     tilt_arms: Floats  # (carriers,) to its rim, which such a coordinate moves by as much [m]
     stiffnesses: Floats  # (coordinates,) [N/m]
-    waves: tuple[Wave, ...]  # of the last coordinates
+    waves: tuple[Wave | Mode, ...]  # of the last coordinates
     sharing: Matrix | None = None  # (all coordinates, coordinates)
 
     @property
@@ -54,7 +54,7 @@ class Motion:
         places = every[self.carrier_columns[:count, 0]] + self.carrier_offsets[:count]
         turns = every[self.tilt_columns[:count]] / self.tilt_arms[:count, None]
         return tuple(
-            Pose(place, about_y, -about_z, about_x, *grown_waves(grown, number))
+            bent_pose(Pose(place, about_y, -about_z, about_x), grown, number)
             for number, (place, (about_x, about_y, about_z)) in enumerate(
                 zip(places.tolist(), turns.tolist(), strict=True)
             )

@@ -14,7 +14,7 @@ import numpy as np
 
 from net3d.netting.distinct import distinct
 from net3d.netting.netting import FREE, Floats, Ints, Netting
-from net3d.statics.bending import Wave
+from net3d.statics.bending import Mode, Wave
 from net3d.statics.matrix import Matrix, side_by_side
 from net3d.statics.motion import Motion
 from net3d.statics.shape import Symmetry
@@ -37,7 +37,7 @@ def reduce_motion(netting: Netting, motion: Motion, symmetry: Symmetry) -> Motio
     if symmetry == Symmetry():
         return _in_own_frames(netting, motion)
     height = motion.matrix.shape[1]
-    waves = [place for place, wave in enumerate(motion.waves) if _is_kept(wave, symmetry)]
+    waves = [place for place, wave in enumerate(motion.waves) if wave.repeats(symmetry)]
     last = height - len(motion.waves) + np.array(waves, dtype=int)
     bent = Matrix(last, np.arange(len(waves)), np.ones(len(waves)), (height, len(waves)))
     blocks = [
@@ -67,7 +67,7 @@ def _in_own_frames(netting: Netting, motion: Motion) -> Motion:
     return _shared(motion, sharing, motion.waves)
 
 
-def _shared(motion: Motion, sharing: Matrix, waves: tuple[Wave, ...]) -> Motion:
+def _shared(motion: Motion, sharing: Matrix, waves: tuple[Wave | Mode, ...]) -> Motion:
     return replace(
         motion,
         matrix=motion.matrix.times(sharing),
@@ -75,11 +75,6 @@ def _shared(motion: Motion, sharing: Matrix, waves: tuple[Wave, ...]) -> Motion:
         waves=waves,
         sharing=sharing,
     )
-
-
-def _is_kept(wave: Wave, symmetry: Symmetry) -> bool:
-    """Only waves that repeat in a turn, and look the same from either side, are drawn by what does."""
-    return wave.number % symmetry.turns == 0 and not (symmetry.mirrored and wave.sine)
 
 
 def _shared_by_carriers(netting: Netting, motion: Motion, symmetry: Symmetry) -> Matrix:

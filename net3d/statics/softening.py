@@ -16,6 +16,7 @@ def softened(netting: Netting, positions: Floats, tensions: Floats) -> Netting:
     """The net with its hoops as soft as what pulls them inward in a shape makes them.
 
     ``q = sum of inward pulls / (2 pi R)``, R of the rod's middle line. Source: their mean around the ring.
+    On a frame every pull counts by its arm over R, as it presses the rod: see ``outline/modes.py``.
 
     Parameters
     ----------
@@ -30,9 +31,10 @@ def softened(netting: Netting, positions: Floats, tensions: Floats) -> Netting:
         if carrier.bends is not None:
             riding = netting.knot_carriers == number
             seats = netting.knot_seats[riding, 1:]
-            outward = seats / np.maximum(np.linalg.norm(seats, axis=1), np.finfo(float).tiny)[:, None]
+            rod, arms = carrier.bends.rod, np.maximum(np.linalg.norm(seats, axis=1), np.finfo(float).tiny)
+            outward = seats / (rod.ring_radius if carrier.bends.modes else arms[:, None])
             inward = -float(np.sum(forces[riding, 1:] * outward))
-            load = inward / carrier.bends.rod.ring_length
+            load = inward / rod.ring_length
             carriers[number] = replace(carrier, bends=replace(carrier.bends, inward=load))
     return replace(netting, carriers=tuple(carriers))
 

@@ -2,7 +2,6 @@
 
 import numpy as np
 import pytest
-from Pynite import FEModel3D
 
 from net3d.handbook.hoops import hoop_materials
 from net3d.outline.beams import bent_frame
@@ -11,7 +10,7 @@ from net3d.outline.elastic import Rod
 from net3d.outline.frames import Frame
 from net3d.outline.outline import Outline
 from net3d.outline.response import bent
-from tests.water.frames import hold
+from tests.water.frames import frame_under
 
 STEEL = Rod(0.3, 0.01, hoop_materials()["steel"])
 PIECES = 96
@@ -40,38 +39,6 @@ def test_as_a_circle_it_is_the_ring():
     assert 2 * found.oval == pytest.approx(ring.oval, rel=5e-3)
 
 
-def program(outline, arcs, forces):
-    """Displacements (k, 3) [m] and the largest moment [N m] of the frame in the frame program.
-
-    It is held at one node, whose support bears nothing since the forces balance.
-    """
-    frame = FEModel3D()
-    frame.add_material("rod", STEEL.material.modulus, STEEL.material.shear_modulus, 0.3, 1.0)
-    frame.add_section("round", STEEL.area, STEEL.inertia, STEEL.inertia, 2 * STEEL.inertia)
-    every = np.unique(np.round(np.concatenate([arcs, outline.stations(96) % (2 * np.pi)]), 9))
-    points = outline.points(every, STEEL.diameter / 2)
-    for number, point in enumerate(points.tolist()):
-        frame.add_node(f"n{number}", *point)
-    for number in range(len(points)):
-        frame.add_member(f"b{number}", f"n{number}", f"n{(number + 1) % len(points)}", "rod", "round")
-    for arc, force in zip(arcs, forces.tolist(), strict=True):
-        node = f"n{np.abs(every - arc).argmin()}"
-        for way, size in zip(("FX", "FY", "FZ"), force, strict=True):
-            frame.add_node_load(node, way, size)
-    hold(frame, "n0", "xyzXYZ")
-    frame.analyze_linear()
-    ways = [
-        [getattr(frame.nodes[f"n{n}"], way)["Combo 1"] for way in ("DX", "DY", "DZ")]
-        for n in range(len(points))
-    ]
-    moments = [
-        np.hypot(beam.moment("My", at * beam.L()), beam.moment("Mz", at * beam.L()))
-        for beam in frame.members.values()
-        for at in (0.0, 1.0)
-    ]
-    return points, np.array(ways), max(moments)
-
-
 @pytest.mark.second_route
 @pytest.mark.parametrize("outline", FRAMES, ids=["rectangle", "D"])
 def test_bow_and_stress_of_a_frame_as_a_frame_program_has_them(outline):
@@ -85,7 +52,7 @@ def test_bow_and_stress_of_a_frame_as_a_frame_program_has_them(outline):
     wanted = -np.array([24.0, points[:, 1].sum(), points[:, 2].sum()])
     forces[legs, 0] += np.linalg.lstsq(arms, wanted, rcond=None)[0]
     found = bent_frame(STEEL, outline, arcs, forces)
-    nodes, ways, moment = program(outline, arcs, forces)
+    nodes, ways, moment = frame_under(STEEL, outline, arcs, forces)
     plane = np.column_stack([np.ones(len(nodes)), nodes[:, 1:]])
     sides = np.linalg.norm(np.roll(nodes, -1, axis=0) - nodes, axis=1)
     shares = (sides + np.roll(sides, 1))[:, None]  # of the rod, which a best plane goes by

@@ -93,11 +93,11 @@ def test_so_many_marks_stand_on_every_side(frame, sides):
 def test_knots_stand_where_the_marks_are(tmp_path):
     spec, plan = plan_of(f"{RECTANGLE}\nsides = [10, 5, 10, 5]")
     netting = tie(spec, plan)
-    shape = settle_quickly(netting, plan)
+    places = settle_quickly(netting, plan).knot_positions
     knots = np.flatnonzero(netting.knot_carriers == 0)
-    width, height = np.abs(shape.knot_positions[knots, 1:]).max(axis=0)
-    assert (width, height) == pytest.approx((0.29, 0.19), abs=1e-6)  # inside the rod
-    above = knots[shape.knot_positions[knots, 2] > 0.19 - 1e-9]
+    width, height = np.abs(places[knots, 1:]).max(axis=0)
+    assert (width, height) == pytest.approx((0.29, 0.19), rel=1e-4)  # inside the rod, which bends a little
+    above = knots[places[knots, 2] > 0.19 * (1 - 1e-4)]
     assert len(above) == 9  # the one in the middle, and 4 each way before the corners
 
 

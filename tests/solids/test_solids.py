@@ -11,7 +11,7 @@ import trimesh
 
 from net3d.chain import Design
 from net3d.errors import NetError
-from net3d.outline.curves import Circle
+from net3d.outline.curves import Circle, even
 from net3d.outline.outline import Outline
 from net3d.parts import KINDS, TAIL
 from net3d.solids import solids_of
@@ -51,7 +51,7 @@ def tubes_between(starts, ends, radius, sides):
 
 def torus_vertices(ring, rod, sides=(96, 16)):
     """A round rod of a radius around a middle line of another."""
-    return ring_vertices(Outline(Circle(2 * (ring + rod))), rod, rod_section(rod, sides[1]), sides[0])
+    return ring_vertices(Outline(Circle(2 * (ring + rod))), rod, rod_section(rod, sides[1]), even(sides[0]))
 
 
 def test_torus_area_and_volume_converge_on_the_closed_forms():
