@@ -2,8 +2,8 @@
 
 Beams of Euler and Bernoulli with torsion, exact under forces at their ends. Nothing holds a frame but what
 pulls at it, so what does not balance is taken off as a rigid rod would take it, every metre of it alike, and
-its own rigid moves are left out. The rod's mean compression softens it, as in ``modes.py``. Source: matrix structural analysis, Przemieniecki, Theory of Matrix
-Structural Analysis, 5.6 (from memory).
+its own rigid moves are left out. The rod's mean compression softens it, as in ``modes.py``. Source: matrix
+structural analysis, Przemieniecki, Theory of Matrix Structural Analysis, 5.6 (from memory).
 """
 
 from __future__ import annotations

@@ -214,8 +214,15 @@ def distinct(arcs: Floats) -> Floats:
 
 
 def joined(arcs: Floats, others: Floats) -> Floats:
-    """Arcs within one turn, in order, and of others those that are not near one of them [rad].
+    """Arcs within one turn, in order [rad].
 
+    Parameters
+    ----------
+    arcs : all of which are kept (k,) [rad]
+    others : kept where they are not near one of these (n,) [rad]
+
+    Examples
+    --------
     >>> joined(np.array([0.0, 1.0]), np.array([1.001, 0.5, -0.001])).tolist()
     [0.0, 0.5, 1.0]
     """

@@ -1,4 +1,4 @@
-"""Frames that bend in the equilibrium: as a frame program bends them, as hoops where they are round, and rigid."""
+"""Frames that bend in the equilibrium: as a frame program has it, as hoops where round, and as rigid ones."""
 
 from dataclasses import replace
 
@@ -46,6 +46,9 @@ def test_it_bends_as_a_frame_program_bends_it_under_what_pulls(frame):
     assert shape.state is EndState.SETTLED
     riding, forces = pulled(net.netting, shape, 0)
     arcs, rod = net.netting.knot_angles[riding], rod_of(plan)
+    laced = net.netting.knot_rows[riding] == 0
+    rod_as_drawn = shape.poses[0].points(plan.outline, arcs, rod.diameter)[laced]
+    assert rod_as_drawn == pytest.approx(shape.knot_positions[riding][laced], abs=1e-9)
     # What does not balance, the rod's own slide and lean, is spread over all of it.
     places = 2 * np.pi * np.arange(72) / 72
     points = plan.outline.points(np.append(arcs, places), rod.diameter / 2)
