@@ -11,6 +11,7 @@ from net3d.outline.pose import Pose
 from net3d.statics.balance import bar_pulls, bar_spans, knot_forces, overstretch, unbalanced_force
 from net3d.statics.give import MOST_ROUNDS, Guess, off_its_law, straight_at
 from net3d.statics.motion import Motion, free_motion
+from net3d.statics.nearby import solve_nearby
 from net3d.statics.program import Program, cone_program, with_twine
 from net3d.statics.reach import cap_stretch
 from net3d.statics.repeats import reduce_motion
@@ -41,8 +42,13 @@ class Equilibrium:
     held_near: bool  # hoops would go further than they were let
     residual: float  # largest unbalanced force, as a share of the pull
     misfit: float  # that, or the largest overstretch of a bar if it is larger
-    iterations: int
     symmetry: Symmetry
+    answer: Answer
+
+    @property
+    def iterations(self) -> int:
+        """Steps of the solver."""
+        return self.answer.iterations
 
     @property
     def hoop_positions(self) -> Floats:
@@ -57,15 +63,28 @@ def find_equilibrium(
 
     Solved again with every bar as stiff as it is at what it pulls, until that is how stiff it was taken.
     """
-    stated, program = _state(netting, loads, walls, capped)
+    return _by_its_law(netting, _state(netting, loads, walls, capped), limits)
+
+
+def find_nearby(
+    netting: Netting, loads: Floats, limits: SolverLimits, walls: Walls | None, near: Equilibrium
+) -> Equilibrium:
+    """The same, sooner, from the equilibrium of the same net under loads [N] that differ little."""
+    return _by_its_law(netting, _state(netting, loads, walls, capped=False), limits, near.answer)
+
+
+def _by_its_law(
+    netting: Netting, stated: tuple[_Stated, Program], limits: SolverLimits, last: Answer | None = None
+) -> Equilibrium:
     guess = Guess(netting.bar_expected)
     for _ in range(MOST_ROUNDS):
         straight = straight_at(netting, guess.pulls)
-        found = _solved(straight, stated, with_twine(program, straight, *stated.springs), limits)
+        program = with_twine(stated[1], straight, *stated[0].springs)
+        found = _solved(straight, (stated[0], program), limits, last)
         rests = found.misfit <= max(limits.misfit, LOOSELY_WITHIN)
         if not rests or off_its_law(netting, straight, found.tensions) <= limits.give:
             return found
-        guess = guess.after(found.tensions)
+        guess, last = guess.after(found.tensions), found.answer
     return replace(found, state=EndState.SETTLED_LOOSELY)
 
 
@@ -91,15 +110,20 @@ def _state(netting: Netting, loads: Floats, walls: Walls | None, capped: bool) -
     return _Stated(motion, shared, symmetry, orbits, bars, loads, walls, tuple(spacing)), program
 
 
-def _solved(netting: Netting, stated: _Stated, program: Program, limits: SolverLimits) -> Equilibrium:
-    def attempt(limits: SolverLimits) -> Equilibrium:
-        return _read(netting, stated, solve(program, limits))
+def _solved(
+    netting: Netting, stated: tuple[_Stated, Program], limits: SolverLimits, last: Answer | None
+) -> Equilibrium:
+    def read(answer: Answer) -> Equilibrium:
+        return _read(netting, stated[0], answer)
 
-    found = attempt(limits)
+    nearby = None if last is None else solve_nearby(stated[1], last)
+    if nearby is not None and (found := read(nearby)).misfit <= limits.misfit:
+        return found
+    found = read(solve(stated[1], limits))
     if found.misfit <= limits.misfit or found.state not in UNDECIDED:
         return found
     # One net in fifty stalls just short of balance one way, hardly any both ways.
-    other = attempt(replace(limits, careful=not limits.careful))
+    other = read(solve(stated[1], replace(limits, careful=not limits.careful)))
     return min(found, other, key=lambda found: found.misfit)
 
 
@@ -157,8 +181,8 @@ def _read(netting: Netting, stated: _Stated, answer: Answer) -> Equilibrium:
         held_near=bool(np.abs(held).max(initial=0.0) > HELD * netting.pull),
         residual=residual,
         misfit=misfit,
-        iterations=answer.iterations,
         symmetry=stated.symmetry,
+        answer=answer,
     )
 
 

@@ -45,6 +45,11 @@ class Program:
     length_scale: float
     force_scale: float
 
+    @property
+    def sizes(self) -> tuple[int, int, int, int, int]:
+        """How many coordinates, bars, fitted lengths, rows and walls."""
+        return self.coordinates, self.bars, self.fits, self.rows, self.walls
+
 
 def cone_program(netting: Netting, motion: Motion, loads: Floats, orbits: tuple[Ints, Floats]) -> Program:
     """State the program.

@@ -30,21 +30,53 @@ class SolverLimits:
 class Answer:
     """What came back, in [m] and [N], and ``status`` in Clarabel's words.
 
-    ``reaches`` are the bars' stretches or spans, ``tensions`` what all the bars of an orbit pull together
-    and ``pulls`` (bars, 3) the same as vectors on their upper knots, ``row_forces`` (rows,) what each of the
-    program's rows pushes with, ``wall_forces`` (walls, 3) the force of each wall and what it pushes its knot
-    with along y and z.
+    ``lengths`` are the program's variables, ``forces`` what each row of its cones pushes with.
     """
 
     status: str
     iterations: int
-    coordinates: Floats
-    reaches: Floats
-    fit_lengths: Floats
-    tensions: Floats
-    pulls: Floats
-    row_forces: Floats
-    wall_forces: Floats
+    sizes: tuple[int, int, int, int, int]  # coordinates, bars, fits, rows and walls of the program
+    lengths: Floats
+    forces: Floats
+
+    @property
+    def coordinates(self) -> Floats:
+        """Of what moves (coordinates,) [m]."""
+        return self.lengths[: self.sizes[0]]
+
+    @property
+    def reaches(self) -> Floats:
+        """The bars' stretches or spans (bars,) [m]."""
+        return self.lengths[self.sizes[0] :][: self.sizes[1]]
+
+    @property
+    def fit_lengths(self) -> Floats:
+        """What lengths that were to be fitted came to (fits,) [m]."""
+        return self.lengths[sum(self.sizes[:2]) :][: self.sizes[2]]
+
+    @property
+    def tensions(self) -> Floats:
+        """What all the bars of an orbit pull together (bars,) [N]."""
+        return np.maximum(self._bars[:, 0], 0.0)
+
+    @property
+    def pulls(self) -> Floats:
+        """The same as vectors on their upper knots (bars, 3) [N]."""
+        return self._bars[:, 1:]
+
+    @property
+    def row_forces(self) -> Floats:
+        """What each of the program's rows pushes with (rows,) [N]."""
+        return self.forces[CONE * self.sizes[1] :][: self.sizes[3]]
+
+    @property
+    def wall_forces(self) -> Floats:
+        """The force of each wall, and what it pushes its knot with along y and z (walls, 3) [N]."""
+        return self.forces[CONE * self.sizes[1] + self.sizes[3] :].reshape(-1, WALL)
+
+    @property
+    def _bars(self) -> Floats:
+        return self.forces[: CONE * self.sizes[1]].reshape(-1, CONE)
 
     @property
     def is_out_of_reach(self) -> bool:
@@ -63,23 +95,22 @@ def solve(program: Program, limits: SolverLimits) -> Answer:
     solution = clarabel.DefaultSolver(
         quadratic, program.linear, matrix, program.bounds, _cones(program), _settings(limits)
     ).solve()
-    lengths = _bounded(solution.x) * program.length_scale
-    coordinates, reaches, fits, _ = np.split(
-        lengths, np.cumsum([program.coordinates, program.bars, program.fits])
-    )
-    forces = _bounded(solution.z) * program.force_scale
-    bars, rows, walls = np.split(forces, np.cumsum([CONE * program.bars, program.rows]))
-    bars = bars.reshape(-1, CONE)
+    found = _bounded(solution.x), _bounded(solution.z)
+    return answer_of(program, found, str(solution.status), solution.iterations)
+
+
+def answer_of(program: Program, found: tuple[Floats, Floats], status: str, iterations: int) -> Answer:
+    """The answer of a program.
+
+    Parameters
+    ----------
+    program : what was solved
+    found : its variables and what the rows of its cones push with, in its scaled numbers [-]
+    status, iterations : how it ended, and after how many steps [-]
+    """
+    lengths, forces = found
     return Answer(
-        status=str(solution.status),
-        iterations=solution.iterations,
-        coordinates=coordinates,
-        reaches=reaches,
-        fit_lengths=fits,
-        tensions=np.maximum(bars[:, 0], 0.0),
-        pulls=bars[:, 1:],
-        row_forces=rows,
-        wall_forces=walls.reshape(-1, WALL),
+        status, iterations, program.sizes, lengths * program.length_scale, forces * program.force_scale
     )
 
 

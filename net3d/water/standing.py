@@ -10,7 +10,7 @@ from net3d.netting.netting import Floats, Netting
 from net3d.outline.pose import Pose
 from net3d.plan.plan import Plan
 from net3d.statics.contact import Contact, lies_inside, no_contact
-from net3d.statics.equilibrium import Equilibrium, find_equilibrium
+from net3d.statics.equilibrium import Equilibrium, find_equilibrium, find_nearby
 from net3d.statics.loads import total_loads
 from net3d.statics.settle import GOOD, with_lengths
 from net3d.statics.shape import Shape
@@ -69,10 +69,12 @@ def stand_in(
     contact = (weaker[-1].contact if weaker else no_contact(tied, plan, NEARBY)).renewed()
     if contact.walls is not None:
         contact = contact.restated(tied, plan, guess)
+    near = weaker[-1].rest if weaker else None
     rounds, resting = 0, False
     while not resting and rounds < MOST_ROUNDS:
         rounds += 1
-        found = _rest(tied, drag, contact, along=stream.angle == 0.0)
+        loads = _loads(tied, drag, along=stream.angle == 0.0)
+        near = found = _rest(_pulled(tied, drag), loads, contact, near)
         tied = replace(tied, bar_expected=found.tensions)
         before, drag = drag, _drag(tied, plan, Placed(found.positions, found.poses), stream)
         mismatch = before.mismatch(drag)
@@ -145,11 +147,16 @@ def _drag(netting: Netting, plan: Plan, placed: Placed, stream: Stream) -> Drag:
     return drag_on(netting, plan, (placed.positions, placed.poses, bands), stream)
 
 
-def _rest(netting: Netting, drag: Drag, contact: Contact, along: bool) -> Equilibrium:
-    still, pushed = total_loads(netting), knot_loads(netting, drag)
-    loads = still + (_evened(netting, pushed, still) if along else pushed)
+def _rest(netting: Netting, loads: Floats, contact: Contact, near: Equilibrium | None) -> Equilibrium:
     capped = any(carrier.follows is not None for carrier in netting.carriers)
-    return find_equilibrium(_pulled(netting, drag), loads, ENOUGH, contact.walls, capped=capped)
+    if capped or near is None:
+        return find_equilibrium(netting, loads, ENOUGH, contact.walls, capped=capped)
+    return find_nearby(netting, loads, ENOUGH, contact.walls, near)
+
+
+def _loads(netting: Netting, drag: Drag, along: bool) -> Floats:
+    still, pushed = total_loads(netting), knot_loads(netting, drag)
+    return still + (_evened(netting, pushed, still) if along else pushed)
 
 
 def _pulled(netting: Netting, drag: Drag) -> Netting:
