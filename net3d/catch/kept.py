@@ -8,7 +8,7 @@ from statistics import NormalDist
 
 import numpy as np
 
-from net3d.catch.openings import Opening, body_meshes, stiff_hole, throat_tip
+from net3d.catch.openings import Opening, body_meshes, stiff_hole, throat_meshes, throat_tip
 from net3d.handbook.fish import Body
 from net3d.netting.netting import Floats, Netting
 from net3d.plan.plan import Plan, ThroatPlan
@@ -69,12 +69,13 @@ def kept_by(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> tuple[
     if spec.fish is None or not shape.at_rest:
         return ()
     body = spec.fish.body
+    meshes = body_meshes(netting, plan, shape, body.flat), *throat_meshes(netting, plan, shape, body.flat)
     tips = [
         throat_tip(planned, throat, widest_girth(planned))
         for planned, throat in zip(plan.throats, shape.throats, strict=True)
     ]
     out = [stiff_hole(one.title, one.girth, one.frame_part) for one in plan.escapes if one.apertures]
-    return tuple(Kept(one, body) for one in (body_meshes(netting, plan, shape, body.flat), *tips, *out))
+    return tuple(Kept(one, body) for one in (*meshes, *tips, *out))
 
 
 def widest_girth(planned: ThroatPlan) -> float:

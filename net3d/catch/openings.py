@@ -9,19 +9,21 @@ through still where it is a tenth larger. Source: nets catch best where girth ov
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import hypot, pi, sqrt
 
 import numpy as np
 
 from net3d.handbook.knots import ACROSS
-from net3d.netting.netting import Floats, Netting
+from net3d.netting.netting import Floats, Ints, Netting
 from net3d.parts import Part
 from net3d.plan.plan import Plan, ThroatPlan
 from net3d.statics.profile import body_knots
 from net3d.statics.shape import Shape, ThroatShape
 
 CUT_OUT = 1.1  # stretched meshes: farther apart are only knots between which others were cut out
+LARGER = 1.001  # meshes as large as the body's but for rounding are its like
 FORCED = 1.1  # girth over the inside of a hole: larger bodies are held, see above
 
 
@@ -45,23 +47,48 @@ def body_meshes(netting: Netting, plan: Plan, shape: Shape, flat: float) -> Open
     netting, plan, shape : the net as it hangs
     flat : width of the fish over its height [-]
     """
-    twine = plan.twine.diameter
-    stiff = max(
-        girth_in_rhomb(plan.bar, ratio, twine, flat) for ratio in hanging_ratios(netting, plan, shape)
-    )
-    soft = inside_of_mesh(plan.stretched_mesh, twine)
-    return Opening("meshes of the body", None, False, min(stiff, soft), soft, FORCED * soft)
+    ratios = hanging_ratios(netting, shape, body_knots(netting), plan.stretched_mesh)
+    return _meshes("meshes of the body", None, (ratios, plan.stretched_mesh, plan.twine.diameter), flat)
 
 
-def hanging_ratios(netting: Netting, plan: Plan, shape: Shape) -> Floats:
-    """The hanging ratio E1 of every row of the body's knots as it hangs [-], the mean of its meshes.
+def throat_meshes(netting: Netting, plan: Plan, shape: Shape, flat: float) -> Iterator[Opening]:
+    """The meshes of throats that are larger than the body's: by them fish slip out past the tip.
+
+    Parameters
+    ----------
+    netting, plan, shape : the net as it hangs
+    flat : width of the fish over its height [-]
+    """
+    least = inside_of_mesh(plan.stretched_mesh, plan.twine.diameter)
+    for throat in plan.throats:
+        stretched, twine = throat.stretched_mesh, throat.twine.diameter
+        if inside_of_mesh(stretched, twine) > least * LARGER:
+            ratios = hanging_ratios(netting, shape, netting.knots_of(throat.part), stretched)
+            yield _meshes(f"meshes of throat {throat.number}", throat.part, (ratios, stretched, twine), flat)
+
+
+def _meshes(name: str, part: Part | None, tied: tuple[Floats, float, float], flat: float) -> Opening:
+    """Meshes of hanging ratios (rows,) [-], of so much stretched [m] and twine so thick [m]."""
+    ratios, stretched, twine = tied
+    stiff = max(girth_in_rhomb(stretched / 2, ratio, twine, flat) for ratio in ratios)
+    soft = inside_of_mesh(stretched, twine)
+    return Opening(name, part, False, min(stiff, soft), soft, FORCED * soft)
+
+
+def hanging_ratios(netting: Netting, shape: Shape, knots: Ints, stretched: float) -> Floats:
+    """The hanging ratio E1 of every row of some knots as it hangs [-], the mean of its meshes.
 
     A mesh is as wide as the way from a knot to the next of its row. Source: ISO 1107's definition.
+
+    Parameters
+    ----------
+    netting, shape : the net as it hangs
+    knots : of one piece of netting (k,)
+    stretched : its mesh [m]
     """
-    knots = body_knots(netting)
     rings, ring = np.unique(netting.knot_rings[knots], return_inverse=True)
     places = [shape.knot_positions[knots[ring == number]] for number in range(len(rings))]
-    around = [np.linalg.norm(np.roll(row, -1, axis=0) - row, axis=1) / plan.stretched_mesh for row in places]
+    around = [np.linalg.norm(np.roll(row, -1, axis=0) - row, axis=1) / stretched for row in places]
     whole = [row[row < CUT_OUT] for row in around]
     return np.array([min(row.mean(), 1.0) if len(row) else 1.0 for row in whole])
 

@@ -23,32 +23,36 @@ def check_kept(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> lis
     if fish is None or not kept:
         return []
     return [
-        *_passing(spec, fish, kept[0]),
+        *([] if 2 * spec.netting.stretched > fish.girth_min else [_passing(spec, fish, kept[0])]),
+        *(_passing(spec, fish, one) for one in kept if _of_throat(one)),
         _wedging(spec, fish, kept[0]),
         *_too_short(spec, fish, kept),
     ]
 
 
-def _passing(spec: NetSpec, fish: FishSpec, meshes: Kept) -> list[Finding]:
-    """The smallest fish that are wanted; nothing more of meshes that are larger around anyway."""
-    if 2 * spec.netting.stretched > fish.girth_min:
-        return []
+def _of_throat(one: Kept) -> bool:
+    """Whether they are a throat's meshes, by which fish that are in get out past its tip."""
+    return one.opening.part is not None and one.opening.part.kind.throat and not one.opening.inward
+
+
+def _passing(spec: NetSpec, fish: FishSpec, meshes: Kept) -> Finding:
+    """What becomes of the smallest fish that are wanted, in meshes of the body or a throat."""
+    of = f" of {meshes.opening.part.place}" if meshes.opening.part else ""
     struggling, likely, _ = (1.0 - float(share) for share in meshes.shares(fish.lengths[0]))
     size = told(spec, fish, fish.lengths[0])
     stay = spec.tape.rough(meshes.length_at(NEARLY_ALL, meshes.opening.soft))
-    finding = graded(
+    return graded(
         "mesh-passes",
-        "netting",
+        meshes.opening.part or "netting",
         likely,
         spec.limits.threshold("mesh_passes"),
         (
-            f"The meshes keep your smallest fish, {size}: {likely:.0%} get through, {struggling:.0%} of "
+            f"The meshes{of} keep your smallest fish, {size}: {likely:.0%} get through, {struggling:.0%} of "
             "those that struggle.",
-            f"Of your smallest fish, {size}, {likely:.0%} get through the meshes, {struggling:.0%} where "
+            f"Of your smallest fish, {size}, {likely:.0%} get through the meshes{of}, {struggling:.0%} where "
             f"they struggle. Nearly all stay from {stay} on.",
         ),
     )
-    return [finding]
 
 
 def _wedging(spec: NetSpec, fish: FishSpec, meshes: Kept) -> Finding:

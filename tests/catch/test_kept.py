@@ -28,6 +28,7 @@ from net3d.drawings.axes import BOTTOM, HEIGHT, LEFT, RIGHT, TOP, WIDTH
 from net3d.drawings.kept_plot import kept_plot
 from net3d.handbook.fish import body_by_girth, body_of
 from net3d.spec import parse_spec, vary
+from net3d.statics.profile import body_knots
 from net3d.tables.kept import kept_of, kept_sheet
 from net3d.units import Tape
 from net3d.writers.report import report_text
@@ -103,9 +104,9 @@ def test_a_mesh_by_hand():
 
 
 @cache
-def made(fish="girth = [0.24, 0.4]", more="", twine="#15"):
+def made(fish="girth = [0.24, 0.4]", more="", twine="#15", mesh=0.1):
     size = hoop_diameter(16, 0.1, 0.5)
-    throat = {"hoop": 1, "deep": 2, "tip": 6, "strings": {"to_hoop": 3}}
+    throat = {"hoop": 1, "deep": 2, "tip": 6, "strings": {"to_hoop": 3}, "stretched": mesh}
     net = {
         "diameters": (size,) * 3,
         "deep": (5, 5),
@@ -120,7 +121,7 @@ def made(fish="girth = [0.24, 0.4]", more="", twine="#15"):
 @pytest.mark.closed_form
 def test_meshes_hang_at_hoops_as_wide_as_their_knots_are_apart():
     net = made()
-    ratios = hanging_ratios(net.netting, net.plan, net.shape)
+    ratios = hanging_ratios(net.netting, net.shape, body_knots(net.netting), net.plan.stretched_mesh)
     chord = net.plan.hoops[0].knot_circle_diameter * np.sin(pi / 16)
     assert ratios[0] == pytest.approx(chord / 0.1, rel=1e-3)
     assert ratios.min() < 0.9 * ratios[0]  # and narrower in waist and tail
@@ -169,6 +170,17 @@ def found(net, code):
 )  # fmt: skip
 def test_small_fish_that_get_through_are_told(fish, level):
     assert found(made(fish), "mesh-passes").level is level
+
+
+@pytest.mark.parametrize(("mesh", "level"), [(0.1, None), (0.11, Level.OK), (0.14, Level.CAUTION)])
+def test_meshes_of_a_throat_that_are_larger_than_the_bodys_are_a_way_out(mesh, level):
+    """Of #15 meshes of 110 mm are 21.2 cm around inside, of 140 mm 27.2; fish of 55 cm about 24.7."""
+    net = made('length = [0.55, 0.6]\nspecies = "round"', mesh=mesh)
+    told = [one for one in net.findings if one.code == "mesh-passes" and one.part]
+    assert [one.level for one in told] == ([level] if level else [])
+    for one in told:
+        assert "meshes of throat 1" in one.message
+        assert one.value == pytest.approx(1.0 - kept_of(net)[1].shares(0.55)[1])
 
 
 def test_what_each_finding_says():
