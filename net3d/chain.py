@@ -39,8 +39,11 @@ class Design:
 
     @property
     def whole(self) -> Design:
-        """The same net with its wings and leader among its knots and bars, as they stand in its current."""
-        if not self.guides:
+        """The same net with its wings and leader among its knots and bars, as they stand in its current.
+
+        So is the thread of its panels, over the netting that it is sewn to.
+        """
+        if not self.guides and not any(escape.seam for escape in self.plan.escapes):
             return self
         from net3d.water.whole import with_guides
 

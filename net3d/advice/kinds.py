@@ -94,6 +94,7 @@ KINDS: dict[str, Kind] = {
     "escape-tight": Kind("The frame is smaller than the netting around it hangs.", escapes.lace_longer),
     "escape-apart": Kind("What keeps others out keeps these fish out too.", escapes.set_apart),
     "escape-girth": Kind("What lets others out lets these fish out too: their girths overlap."),
+    "escape-seam": Kind("What thread holds is found by trying it: no key of the spec makes it stronger."),
     "escape-floats": Kind("The netting is heavy for floats.", escapes.more_floats),
     "escape-trial": Kind("Trials hold for the water and the animals that they were made with."),
     "bow-measured": Kind(_ROUND),

@@ -31,6 +31,8 @@ def check_escapes(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> 
             found += _between(spec, escape)
         if escape.girth:
             found += _through(spec, escape)
+        if escape.seam:
+            found.append(_seam(spec, netting, shape, escape))
         if escape.spec.kind == "floats":
             found.append(_lift(spec, plan, netting, escape))
         found.append(_trial(escape))
@@ -64,6 +66,31 @@ def _pull(spec: NetSpec, netting: Netting, shape: Shape, escape: EscapePlan) -> 
             f"{escape.title.capitalize()} leaves the pull to the netting: {around}.",
             f"{escape.title.capitalize()} is laced so tight that its frame takes the pull, {told(laced)} in "
             f"one lacing; {around}. Lace it longer, or make the frame higher.",
+        ),
+    )
+
+
+def _seam(spec: NetSpec, netting: Netting, shape: Shape, escape: EscapePlan) -> Finding:
+    """Whether the thread around a panel carries what the bars carried whose place it takes."""
+    told, limit = spec.tape.force, spec.limits.threshold("twine_load")
+    most = float(shape.bar_tensions[netting.bar_seams == escape.spec.place].max())
+    name, holds = f"The seam of {escape.title}", escape.spec.thread_holds
+    need = f"thread that holds {told(most / limit.caution)} or more, wet and knotted"
+    if holds is None:
+        message = (
+            f"{name} pulls with at most {told(most)} at one of the {len(escape.seam)} bars that its thread "
+            f"takes the place of. Sew it with {need}, and write what yours holds in thread_holds."
+        )
+        return Finding("escape-seam", Level.OK, escape.seam_part.place, message, most, 0.0, limit.source)
+    pulls = f"{name} pulls with at most {told(most)} at one bar, and its thread holds {told(holds)}"
+    return graded(
+        "escape-seam",
+        escape.seam_part,
+        most / holds,
+        limit,
+        (
+            f"{pulls}, new: it carries the netting until it has rotted.",
+            f"{pulls}, new: it opens before it has rotted. Sew it with {need}, or sew it double.",
         ),
     )
 

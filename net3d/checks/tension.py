@@ -10,7 +10,7 @@ from net3d.checks.checks import Finding, Level
 from net3d.checks.frames import frame_of
 from net3d.checks.grading import graded
 from net3d.checks.ropes import rope_remedy
-from net3d.netting.netting import Ints, Netting
+from net3d.netting.netting import NONE, Ints, Netting
 from net3d.parts import Part
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
@@ -38,7 +38,7 @@ def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> 
         if frame_of(plan, plan.sections[number]) is None:  # what hangs loose there is told by its place
             findings.append(_loose(spec, section, slack.level))
         if plan.sections[number].spacing is not None and shape.state is not EndState.OUT_OF_REACH:
-            strength = float(netting.bar_strengths[netting.bars_of(plan.sections[number].part)].min())
+            strength = float(netting.bar_strengths[_twines_of(netting, plan.sections[number].part)].min())
             findings.append(_strained(spec, shape, section, strength))
     return findings + [_overload(spec, netting, shape, part) for part in netting.parts]
 
@@ -197,8 +197,14 @@ def _rods_that_do(spec: NetSpec, section: SectionShape, free: float, times: floa
     return f"from {spec.tape.length(shortest)} to {spec.tape.length(longest)} they do"
 
 
-def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: Part) -> Finding:
+def _twines_of(netting: Netting, part: Part) -> Ints:
+    """The bars of a part without those of thread that rots, which is judged by itself."""
     bars = netting.bars_of(part)
+    return np.asarray(bars[netting.bar_seams[bars] == NONE])
+
+
+def _overload(spec: NetSpec, netting: Netting, shape: Shape, part: Part) -> Finding:
+    bars = _twines_of(netting, part)
     loads = shape.bar_tensions[bars] / netting.bar_strengths[bars]
     worst = int(np.argmax(loads))
     load, tension = float(loads[worst]), float(shape.bar_tensions[bars][worst])

@@ -9,13 +9,16 @@ import numpy as np
 from net3d.netting.carriers import hoop_seat
 from net3d.netting.cords import netting_cord, string_cord
 from net3d.netting.fabric import Bars, Cord, Fabric, Ring, Seat
-from net3d.netting.netting import Carrier, Floats, Ints, Netting
+from net3d.netting.netting import FREE, Carrier, Floats, Ints, Netting
 from net3d.parts import Part
 from net3d.plan.escapes import Aperture, EscapePlan
 from net3d.plan.plan import Plan
 
 NEAR = 1e-6  # m, or rad: knots on a frame that are no farther apart along the net are one beside the other
 STIFF, LOOSE = 1e5, 1.1  # N, and times its length: a frame is held by its knots, and strained by no lean
+
+
+NO_KNOTS = np.zeros(0, dtype=np.int64)
 
 
 @dataclass(frozen=True, eq=False)
@@ -26,7 +29,7 @@ class Sewn:
     knots: Ints
     seats: Floats
     cut: Ints
-    lifted: tuple[Ints, float] = (np.zeros(0, dtype=np.int64), 0.0)  # by so much in all [N]
+    lifted: tuple[Ints, float] = (NO_KNOTS, 0.0)  # by so much in all [N]
 
 
 def tie_escapes(fabric: Fabric, plan: Plan) -> list[Sewn]:
@@ -37,7 +40,28 @@ def tie_escapes(fabric: Fabric, plan: Plan) -> list[Sewn]:
             sewn += _tie_frame(fabric, plan, escape, aperture)
         if escape.lines is not None:
             _tie_lines(fabric, plan, escape)
+        if escape.spec.kind == "floats":
+            sewn += _tie_floats(fabric, plan, escape)
     return sewn
+
+
+def with_seams(netting: Netting, fabric: Fabric, plan: Plan) -> Netting:
+    """The net with thread in place of the bars around its panels, which stretches as the twine it is among.
+
+    A thread that holds s times as much is taken for s times as stiff: it stretches alike at the same part of
+    what it holds.
+    """
+    seams = netting.bar_seams.copy()
+    strengths, stiffnesses = netting.bar_strengths.copy(), netting.bar_stiffnesses.copy()
+    for escape in plan.escapes:
+        ends = np.array([[_knot(fabric, *knot) for knot in bar] for bar in escape.seam]).reshape(-1, 2)
+        count = len(netting.knot_carriers)
+        own = np.isin(netting.bars @ [count, 1], ends @ [count, 1])
+        seams[own] = escape.spec.place
+        if (holds := escape.spec.thread_holds) is not None:
+            stiffnesses[own] *= holds / strengths[own]
+            strengths[own] = holds
+    return replace(netting, bar_seams=seams, bar_strengths=strengths, bar_stiffnesses=stiffnesses)
 
 
 def cut_out(netting: Netting, sewn: list[Sewn]) -> Netting:
@@ -132,7 +156,31 @@ def _tie_chimney(
         above = below
     seats = _hung(places, chimney.rows) + escape.spec.high * aperture.outward
     _tie_rods(fabric, escape, above, seats)
-    return Sewn(top, above, seats, np.zeros(0, dtype=np.int64), (above, chimney.lift))
+    return Sewn(top, above, seats, NO_KNOTS, (above, chimney.lift))
+
+
+def _tie_floats(fabric: Fabric, plan: Plan, escape: EscapePlan) -> list[Sewn]:
+    """Floats at the top of the tail, or of the last section, each standing up from knots there."""
+    lift, (thick, long) = escape.spec.lift or 0.0, escape.float_size
+    first = plan.hoops[-1 if plan.tail else -2].knot_row + 1
+    last = first + len(plan.body[-1].changes) - 1  # whose knots are drawn together, or laced to a hoop
+    tops = [_top_knots(*fabric.body_row(row)) for row in range(first, last)]
+    alone = [top for top in tops if len(top) == 1] or tops  # one at the top, where any row has one
+    chosen = (np.arange(escape.spec.pieces) + 0.5) * len(alone) / escape.spec.pieces
+    sewn = []
+    for place, count in zip(*np.unique(chosen.astype(int), return_counts=True), strict=True):
+        head = fabric.add_ring(Ring(escape.floats_part, int(place), np.zeros(1)))
+        ends = np.stack([np.repeat(head, len(alone[place])), alone[place]], axis=1)
+        cord = replace(string_cord(plan.twine), diameter=thick)
+        fabric.add_bars(Bars(escape.floats_part, int(place), ends, float(long * count), cord))
+        sewn.append(Sewn(FREE, NO_KNOTS, np.zeros((0, 3)), NO_KNOTS, (np.unique(ends), lift * float(count))))
+    return sewn
+
+
+def _top_knots(knots: Ints, angles: Floats) -> Ints:
+    """The one or two knots of a row that are nearest to the top."""
+    away = np.abs((angles + np.pi) % (2 * np.pi) - np.pi)
+    return np.asarray(knots[away < away.min() + NEAR])
 
 
 def _tie_lines(fabric: Fabric, plan: Plan, escape: EscapePlan) -> None:

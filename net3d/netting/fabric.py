@@ -192,6 +192,7 @@ class Fabric:
             "bar_rows": spread([bars.row for bars in rows]),
             "bar_fits": spread([bars.fit for bars in rows]),
             "bar_runs": spread([bars.run for bars in rows]),
+            "bar_seams": np.full(sum(counts), NONE),
         }
 
 

@@ -208,6 +208,7 @@ def _netting(
         bar_rows=rows,
         bar_fits=none,
         bar_runs=none,
+        bar_seams=none,
         fit_tensions=np.zeros(0),
         fit_least=np.zeros(0),
         run_lengths=np.zeros(0),

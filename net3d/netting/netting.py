@@ -94,6 +94,7 @@ class Netting:
     bar_rows: Ints  # (m,) row of bars within its part, 0 nearest the mouth
     bar_fits: Ints  # (m,) which length to be fitted the bar has, bar_lengths being near it; or NONE
     bar_runs: Ints  # (m,) which running line the bar is a span of, or NONE
+    bar_seams: Ints  # (m,) by which way out it is of thread that rots, or NONE
     fit_tensions: Floats  # (fits,) what all bars of a fitted length pull together [N]
     fit_least: Floats  # (fits,) no fitted length is shorter: it takes so much to tie it [m]
     run_lengths: Floats  # (runs,) whole length of each running line [m]

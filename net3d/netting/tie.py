@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from net3d.netting.carriers import hoop_carriers, hoop_seat
 from net3d.netting.cords import netting_cord
-from net3d.netting.escapes import cut_out, tie_escapes
+from net3d.netting.escapes import cut_out, tie_escapes, with_seams
 from net3d.netting.fabric import Fabric, Ring, Seat
 from net3d.netting.netting import Carrier, Ints, Netting
 from net3d.netting.ribs import tie_rib
@@ -32,7 +32,8 @@ def tie(spec: NetSpec, plan: Plan) -> Netting:
         tie_throat(fabric, plan, throat, hoop_knots[throat.hoop - 1])
     rig(fabric, spec.rigging, plan, (hoop_knots[0], end))
     sewn = tie_escapes(fabric, plan)
-    tied = cut_out(fabric.finish(len(plan.hoops), spec.rigging.still_pull), sewn)
+    whole = with_seams(fabric.finish(len(plan.hoops), spec.rigging.still_pull), fabric, plan)
+    tied = cut_out(whole, sewn)
     refuse_missing(tied.parts, planned_parts(spec, plan), "tied, and not planned")
     return tied
 

@@ -16,6 +16,7 @@ from net3d.handbook.water import submerged_weight
 from net3d.outline.elastic import Rod
 from net3d.outline.outline import Outline
 from net3d.parts import Part
+from net3d.plan.guides import float_size
 from net3d.plan.twine import twine_length
 from net3d.spec.escapes import EscapeSpec
 from net3d.spec.spec import NetSpec
@@ -82,6 +83,7 @@ class EscapePlan:
     lines: Floats | None = None  # arcs of the ends of lines on the mouth hoop (k, 2) [rad]
     apart: float = 0.0  # between them, clear [m]
     line_lengths: tuple[float, ...] = ()  # m
+    seam: tuple[tuple[Knot, Knot], ...] = ()  # bars of a panel that thread takes the place of
 
     @property
     def frame_part(self) -> Part:
@@ -99,11 +101,28 @@ class EscapePlan:
         return Part("chimney", (self.spec.place,))
 
     @property
+    def float_size(self) -> tuple[float, float]:
+        """Thickness and length of each of its floats in the tail [m]."""
+        return float_size(self.spec.lift or 0.0)
+
+    @property
+    def seam_part(self) -> Part:
+        """Which part of the net the thread of its panel is."""
+        return Part("escape-seam", (self.spec.place,))
+
+    @property
+    def floats_part(self) -> Part:
+        """Which part of the net its floats in the tail are."""
+        return Part("escape-floats", (self.spec.place,))
+
+    @property
     def parts(self) -> tuple[Part, ...]:
         """All parts that it has."""
         parts = [self.frame_part] if self.apertures or self.lines is not None else []
         parts += [self.lacing_part] if self.apertures else []
         parts += [self.chimney_part] if self.chimney else []
+        parts += [self.seam_part] if self.seam else []
+        parts += [self.floats_part] if self.spec.kind == "floats" else []
         return tuple(parts)
 
     @property
@@ -148,10 +167,10 @@ def _planned(
         return EscapePlan(said)
     section = sections[said.behind - 1]
     _refuse_misfits(spec, said, hoops[said.behind - 1 : said.behind + 1], section)
-    if not said.opens:
-        return EscapePlan(said)
-    count = said.pieces if said.round else 1
     between = (hoops[said.behind - 1], hoops[said.behind])
+    if not said.opens:
+        return EscapePlan(said, seam=_seam(said, between, section, spec.netting.stretched))
+    count = said.pieces if said.round else 1
     apertures = tuple(
         _aperture(said, TURN * (said.turn + number / count) % TURN, between, section, spec.netting.stretched)
         for number in range(count)
@@ -210,18 +229,12 @@ def _aperture(
     stretched: float,
 ) -> Aperture:
     """Knots well within the frame are cut out; those that lose a bar, about where it is, are laced to it."""
-    step, radius, first = _step(hoops, stretched), _radius(hoops), hoops[0].knot_row
-    rows = section.piece.rows
-    stand = [  # of every knot of the section: along the net and around, from the frame's middle
-        np.column_stack(
-            [np.full(row.count, (number - (len(rows) - 1) / 2) * step), radius * _near(row.angles() - angle)]
-        )
-        for number, row in enumerate(rows)
-    ]
-    pitch = radius * rows[0].pitch
+    radius, first = _radius(hoops), hoops[0].knot_row
+    step, pitch = _step(hoops, stretched), radius * section.piece.rows[0].pitch
+    stand = _stand(angle, hoops, section, stretched)
     inside = [_within(said, at, (step / 2, pitch / 4)) for at in stand]
     if not any(own.any() for own in inside):  # little more than a mesh: about the knot that is nearest
-        row = len(rows) // 2
+        row = len(stand) // 2
         nearest = stand[row][np.abs(stand[row][:, 1]).argmin()]
         stand = [at - nearest for at in stand]
         inside = [np.hypot(*at.T) < pitch / 4 for at in stand]
@@ -245,6 +258,37 @@ def _aperture(
         seats,
         sewn,
     )
+
+
+def _stand(
+    angle: float, hoops: tuple[HoopPlan, HoopPlan], section: SectionPlan, stretched: float
+) -> list[Floats]:
+    """Where a section's knots stand, row by row, along the net and around from an opening's middle [m]."""
+    step, radius, rows = _step(hoops, stretched), _radius(hoops), section.piece.rows
+    return [
+        np.column_stack(
+            [np.full(row.count, (number - (len(rows) - 1) / 2) * step), radius * _near(row.angles() - angle)]
+        )
+        for number, row in enumerate(rows)
+    ]
+
+
+def _seam(
+    said: EscapeSpec, hoops: tuple[HoopPlan, HoopPlan], section: SectionPlan, stretched: float
+) -> tuple[tuple[Knot, Knot], ...]:
+    """Bars from a panel to the netting around it, but for those toward the mouth, by which it hangs."""
+    stand, first = _stand(TURN * said.turn, hoops, section, stretched), hoops[0].knot_row
+    within = (_step(hoops, stretched) / 2, _radius(hoops) * section.piece.rows[0].pitch / 4)
+    inside = [_within(said, at, within) for at in stand]
+    hinge = next((number for number, own in enumerate(inside) if own.any()), 0)
+    seam = list[tuple[Knot, Knot]]()
+    for number, join in enumerate(section.piece.joins):
+        upper, lower = join.bars()
+        edge = inside[number][upper] != inside[number + 1][lower]
+        if number + 1 > hinge:
+            ends = zip(upper[edge].tolist(), lower[edge].tolist(), strict=True)
+            seam += [((first + number, above), (first + number + 1, below)) for above, below in ends]
+    return tuple(seam)
 
 
 def _near(angles: Floats) -> Floats:

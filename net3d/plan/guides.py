@@ -163,10 +163,7 @@ def _floats(guide: GuideSpec, weight: float, length: float) -> LinePlan:
     else:
         count = guide.floats or usual
     lift = guide.float_lift or wanted / count
-    lifting = water_constant("gravity") * (
-        water_constant("fresh_water_density") - water_constant("float_density")
-    )
-    return LinePlan(length, guide.hanging, count, lift, 0.0, *cylinder(lift / lifting, FLOAT_LONG))
+    return LinePlan(length, guide.hanging, count, lift, 0.0, *float_size(lift))
 
 
 def _leads(guide: GuideSpec, lifted: tuple[int, float], length: float) -> LinePlan:
@@ -177,6 +174,18 @@ def _leads(guide: GuideSpec, lifted: tuple[int, float], length: float) -> LinePl
     mass = guide.lead_weight or allowance("leads_over_floats") * lift / in_water / count
     size = cylinder(mass / water_constant("lead_density"), LEAD_LONG)
     return LinePlan(length, guide.lead_hanging, count, mass * in_water, mass, *size)
+
+
+def float_size(lift: float) -> tuple[float, float]:
+    """Thickness and length [m] of a float that lifts so much [N]: ``V = F / g (rho_water - rho)``.
+
+    >>> [round(size, 3) for size in float_size(2.0)]
+    [0.059, 0.089]
+    """
+    lifting = water_constant("gravity") * (
+        water_constant("fresh_water_density") - water_constant("float_density")
+    )
+    return cylinder(lift / lifting, FLOAT_LONG)
 
 
 def cylinder(volume: float, ratio: float) -> tuple[float, float]:

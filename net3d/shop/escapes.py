@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import ceil
 
 from net3d.parts import Part
 from net3d.plan.escapes import EscapePlan
@@ -41,9 +40,10 @@ def things(escape: EscapePlan, plan: Plan) -> Iterator[Thing]:
         alike = sum(round(one, 4) == length for one in escape.line_lengths)
         yield Thing("escape_line", alike, length, (escape.frame_part,), tied=True)
     if said.kind == "panel":
-        yield Thing("rotting_thread", 1, TURNS * plan.bar * ceil(escape.girth / plan.bar))
+        parts = (escape.seam_part,) if escape.seam else ()
+        yield Thing("rotting_thread", 1, TURNS * plan.bar * max(len(escape.seam), 1), parts)
     if said.kind == "floats":
-        yield Thing("escape_float", said.pieces, each=said.lift)
+        yield Thing("escape_float", said.pieces, None, (escape.floats_part,), each=said.lift)
     if escape.chimney:
         yield Thing("escape_float", 1, each=escape.chimney.lift)
 

@@ -9,7 +9,7 @@ import numpy as np
 from net3d.errors import NetError
 from net3d.netting.netting import Floats, Netting
 from net3d.outline.pose import Pose
-from net3d.parts import TAIL, Part
+from net3d.parts import TAIL, Made, Part
 from net3d.plan.plan import HoopPlan, Plan
 from net3d.solids.drawstring import drawstring_solid
 from net3d.solids.knots import KNOT_ACROSS, knot_faces, knot_template, knot_vertices
@@ -108,7 +108,7 @@ def _part(netting: Netting, shape: Shape, number: int, sides: int) -> Iterator[S
     if len(drawn):
         yield bar_solid(netting, positions, drawn, sides)
     knots = np.flatnonzero((netting.knot_parts == number) & (knot_diameters > 0))
-    if len(knots):
+    if len(knots) and netting.parts[number].kind.made is not Made.ROD:
         yield knot_solid(netting, positions, knots, knot_diameters[knots])
     drawstring = drawstring_solid(netting, shape) if netting.parts[number] == TAIL else None
     if drawstring is not None:

@@ -55,3 +55,7 @@ class EscapeForm(Table):
         description="How long the lacing is from each knot to the frame. Three quarters of a bar unless "
         "given: sewn tight, the frame takes the pull.",
     )
+    thread_holds: Force | None = Field(
+        default=None,
+        description="Of a panel: the pull at which its thread broke, wet and knotted, when you tried it.",
+    )

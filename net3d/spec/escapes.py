@@ -19,7 +19,7 @@ ALSO: dict[EscapeKind, tuple[str, ...]] = {
     "hole": ("turn", "rod", "material", "lacing"),
     "chimney": ("turn", "rod", "material", "lacing", "lift"),
     "rings": ("pieces", "turn", "rod", "material", "lacing"),
-    "panel": ("turn",),
+    "panel": ("turn", "thread_holds"),
     "bars": (),
     "guard": (),
     "floats": (),
@@ -43,6 +43,7 @@ class EscapeSpec:
     rod: float  # thickness of its frame
     material: str | None  # of it; None: that of the hoop before
     lacing: float | None  # from a knot to the frame
+    thread_holds: float | None  # what a panel's thread was tried with, wet and knotted [N]
 
     @property
     def size(self) -> tuple[float, float]:

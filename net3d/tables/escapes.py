@@ -57,8 +57,8 @@ def escape_words(spec: NetSpec, plan: Plan, escape: EscapePlan) -> Iterator[Word
     if said.kind == "panel":
         yield (
             f"Cut three sides of the panel of {escape.title} open, {place_word(2 * pi * said.turn)}, behind "
-            f"hoop {said.behind}, and sew them shut with thread that rots.",
-            _size(spec, escape),
+            f"hoop {said.behind}, all but the one toward the mouth, and sew them shut with thread that rots.",
+            f"{_size(spec, escape)}; {len(escape.seam)} bars",
             "Hang a piece of the thread in the water and see how long it lasts.",
         )
     if said.kind == "floats" and said.lift is not None:

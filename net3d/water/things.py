@@ -15,7 +15,7 @@ import numpy as np
 
 from net3d.handbook.anchors import holdings
 from net3d.netting.guides import Wall
-from net3d.netting.netting import Floats
+from net3d.netting.netting import Floats, Netting
 from net3d.parts import Part
 from net3d.plan.guide_places import UP, Station
 from net3d.plan.guides import LinePlan
@@ -25,6 +25,7 @@ from net3d.statics.shape import Shape
 MOST = 400  # floats or leads of a line that are drawn
 STAKE = 0.03  # m thick; common practice, no source
 AROUND, ALONG = 24, 8  # pieces around a hoop of a second net that is round, lines along it
+SEEN = 2.0  # times the twine: thread that is laid over it
 IRON = 7850.0  # kg/m^3: an anchor of which the table has no kind
 
 
@@ -51,6 +52,20 @@ def things_at(wall: Wall, positions: Floats) -> Iterator[Thing]:
     if not plan.spec.pair:
         for station in wall.held[1:]:
             yield from _held(wall, station)
+
+
+def seams_of(plan: Plan, netting: Netting, shape: Shape) -> Iterator[Thing]:
+    """The thread around every panel, laid over the netting as thick as it can be seen.
+
+    Parameters
+    ----------
+    plan, netting, shape : of the net
+    """
+    for escape in plan.escapes:
+        own = np.flatnonzero(netting.bar_seams == escape.spec.place)
+        if len(own):
+            thick = SEEN * netting.bar_diameters[own]
+            yield Thing(escape.seam_part, shape.knot_positions[netting.bars[own]], thick)
 
 
 def _pieces(part: Part, line: LinePlan, row: Floats) -> Thing:

@@ -12,11 +12,12 @@ from net3d.plan.plan import Plan
 from net3d.statics.settle import GOOD
 from net3d.statics.shape import Shape
 from net3d.water.guides import StandingWall
-from net3d.water.things import Thing, second_net, things_at
+from net3d.water.things import Thing, seams_of, second_net, things_at
 
 NOTHING = {  # of pieces that nothing is tied to, where it is not 0
     "bar_fits": NONE,
     "bar_runs": NONE,
+    "bar_seams": NONE,
     "knot_carriers": FREE,
     "bar_stiffnesses": 1.0,
     "bar_strengths": 1.0,
@@ -38,7 +39,8 @@ def with_guides(
         netting, shape = _joined(netting, one.wall.netting), _standing(shape, one)
         things += things_at(one.wall, shape.knot_positions[-len(one.wall.start) :])
     paired = [one.wall for one in walls if one.wall.plan.spec.pair]
-    for thing in (*things, *(second_net(plan, shape, wall) for wall in paired)):
+    seams = list(seams_of(plan, netting, shape))
+    for thing in (*things, *(second_net(plan, shape, wall) for wall in paired), *seams):
         netting, shape = _with(netting, shape, thing)
     alike = {one.wall.side for one in walls} != {"left"} and {one.wall.side for one in walls} != {"right"}
     symmetry = replace(shape.symmetry, turns=1, mirrored=shape.symmetry.mirrored and alike)
@@ -81,9 +83,11 @@ def _with(netting: Netting, shape: Shape, thing: Thing) -> tuple[Netting, Shape]
     parts = tuple(dict.fromkeys((*netting.parts, thing.part)))
     count, knots = len(thing.ends), len(netting.knot_carriers)
     lengths = np.linalg.norm(thing.ends[:, 1] - thing.ends[:, 0], axis=1)
-    wall = next(number for number, part in enumerate(parts) if part.kind.guide and part.kind.netting)
+    guide = [number for number, part in enumerate(parts) if part.kind.guide and part.kind.netting]
     own = {
-        "knot_parts": np.full(2 * count, wall),  # whose knots have no lump where only such a piece ends
+        "knot_parts": np.full(
+            2 * count, [*guide, parts.index(thing.part)][0]
+        ),  # whose knots have no lump where only such a piece ends
         "bars": knots + np.arange(2 * count).reshape(-1, 2),
         "bar_lengths": lengths,
         "bar_diameters": thing.diameters,

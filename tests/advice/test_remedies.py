@@ -25,6 +25,7 @@ UNTRIED = {  # why no key of the spec is proposed
     "mesh-wedges": "a smaller mesh changes every count",
     "local-fish": "a larger mesh changes every count, and rings are a matter of taste",
     "escape-girth": "what lets others out lets these fish out",
+    "escape-seam": "what thread holds is tried, not chosen",
     "escape-trial": "trials are told, not judged",
     "doubt-hoop": "only measuring again tells",
     "built-length": "the net is tied already; measuring helps",

@@ -26,6 +26,8 @@ NAMES = {  # as files have held them from the first: they are read by scripts, a
     Part("escape", (1,)): "escape-1",
     Part("escape-lacing", (1,)): "escape-lacing-1",
     Part("escape-lines", (2,)): "escape-lines-2",
+    Part("escape-seam", (1,)): "escape-seam-1",
+    Part("escape-floats", (2,)): "escape-floats-2",
     Part("chimney", (1,)): "chimney-1",
     BRIDLE: "bridle",
     ANCHOR_LINE: "anchor-line",

@@ -45,6 +45,16 @@ def test_knots_within_the_frame_are_cut_and_what_is_left_is_laced():
 
 
 @pytest.mark.closed_form
+def test_a_panel_is_sewn_where_the_hole_is_cut_but_for_its_side_toward_the_mouth():
+    """Of the 40 bars of the same 10 knots 24 are 12 between them, and 6 the two over each knot of row 6."""
+    _, plan = planned(HOLE.replace('"hole"', '"panel"'))
+    seam = plan.escapes[0].seam
+    assert len(seam) == 40 - 24 - 6
+    assert min(row for bar in seam for row, _ in bar) == 6
+    assert not plan.escapes[0].apertures
+
+
+@pytest.mark.closed_form
 def test_lines_across_the_mouth_are_chords_no_farther_apart_than_typed():
     """Upright lines at y: ``2 sqrt(r^2 - y^2)`` long."""
     _, plan = planned('[[escape]]\nkind = "bars"\napart = 0.1\n')

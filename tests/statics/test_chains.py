@@ -46,6 +46,7 @@ def chain(end, link, stiffness, weights):
         bar_rows=np.arange(count - 1),
         bar_fits=np.full(count - 1, NONE),
         bar_runs=np.full(count - 1, NONE),
+        bar_seams=np.full(count - 1, NONE),
         fit_tensions=np.zeros(0),
         fit_least=np.zeros(0),
         run_lengths=np.zeros(0),

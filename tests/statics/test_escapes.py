@@ -8,7 +8,7 @@ import net3d
 from net3d.checks.checks import Level
 from net3d.handbook.escapes import trials
 from net3d.netting.netting import FREE
-from net3d.parts import Part
+from net3d.parts import TAIL, Part
 from net3d.spec import parse_spec
 from net3d.statics.loads import total_loads
 from tests.facts import facts
@@ -30,6 +30,13 @@ def laced():
 @pytest.fixture(scope="module")
 def tight():
     return made(HOLE + "lacing = 0.002\n")
+
+
+@pytest.fixture(scope="module")
+def sewn():
+    """A panel below with thread of which every bar takes what a fiftieth of its strength is, and floats."""
+    panel = HOLE.replace('"hole"', '"panel"') + 'turn = 0.5\nthread_holds = "10 N"\n'
+    return made(panel + '[[escape]]\nkind = "floats"\npieces = 2\nlift = "1.5 N"\n')
 
 
 def by_another_solver(netting):
@@ -67,7 +74,7 @@ def by_another_solver(netting):
 
 
 @pytest.mark.second_route
-@pytest.mark.parametrize("net", ["laced", "tight"])
+@pytest.mark.parametrize("net", ["laced", "tight", "sewn"])
 def test_pulls_around_an_opening_by_another_solver(net, request):
     design = request.getfixturevalue(net)
     made = straight(Net(design.spec, design.plan, design.netting))
@@ -126,6 +133,36 @@ def test_a_chimney_stands_up_on_what_its_floats_lift():
     assert held == pytest.approx(4.0 - 2 * steel - len(rows) * weight, rel=5e-3)
 
 
+@pytest.mark.law
+def test_floats_lift_the_top_of_the_tail(sewn):
+    """Each pulls its knot up with what it lifts, half by its own bar: the netting pulls down alike."""
+    netting, shape = sewn.netting, sewn.shape
+    floats, tail = (netting.bars_of(part) for part in (Part("escape-floats", (2,)), TAIL))
+    ends = shape.knot_positions[netting.bars[floats]]
+    assert ends[:, 0, :2] == pytest.approx(ends[:, 1, :2], abs=1e-5)  # they stand straight up
+    assert (ends[:, 0, 2] - ends[:, 1, 2] > 0.05).all()
+    assert np.abs(ends[:, :, 1]).max() < 1e-9  # at the top
+    spans = shape.knot_positions[netting.bars[tail, 1]] - shape.knot_positions[netting.bars[tail, 0]]
+    down = shape.bar_tensions[tail] * spans[:, 2] / np.linalg.norm(spans, axis=1)
+    for knot in netting.bars[floats, 1]:
+        upper, lower = (netting.bars[tail, end] == knot for end in (0, 1))
+        assert down[upper].sum() - down[lower].sum() == pytest.approx(-1.5, rel=1e-4)
+    assert netting.bar_weights[floats].sum() == pytest.approx(-3.0)
+
+
+@pytest.mark.law
+def test_whether_a_seam_carries_the_netting(sewn):
+    """Thread that stretches more than the bars it is among takes less; it is judged by what it holds."""
+    found = next(one for one in sewn.findings if one.code == "escape-seam")
+    pulls = sewn.shape.bar_tensions[sewn.netting.bar_seams == 1]
+    assert found.value == pytest.approx(pulls.max() / 10.0)
+    assert found.level is (Level.CAUTION if found.value > 0.2 else Level.OK)
+    untried = made(HOLE.replace('"hole"', '"panel"') + "turn = 0.5\n")
+    told = next(one for one in untried.findings if one.code == "escape-seam")
+    assert told.value > pulls.max()
+    assert "write what yours holds" in told.message
+
+
 @pytest.mark.closed_form
 def test_who_gets_in_between_bars_and_out_by_rings():
     """A fish of 30 cm girth is about 9.5 cm broad; a ring of 12 cm is 37.7 cm around."""
@@ -174,6 +211,17 @@ def test_a_torn_net_with_a_way_out_is_judged_too():
     design = made(HOLE + hole)
     assert {"hole-opening", "hole-bar", "escape-cut"} <= {one.code for one in design.findings}
     assert design.torn.gone.sum() == 4
+
+
+def test_thread_and_floats_are_drawn_and_listed(sewn):
+    from net3d.page.scene import scene_of  # noqa: PLC0415
+    from net3d.shop.amounts import amounts  # noqa: PLC0415
+    from net3d.solids import solids_of  # noqa: PLC0415
+
+    parts = {"escape-seam-1", "escape-floats-2"}
+    assert parts <= {group["part"] for group in scene_of(sewn, 1.0)["groups"]}
+    assert parts <= {solid.part for solid in solids_of(sewn)}
+    assert parts <= {part.name for one in amounts(sewn.spec, sewn.plan) for part in one.parts}
 
 
 def test_all_of_it_is_drawn_and_told(tmp_path):
