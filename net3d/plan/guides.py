@@ -179,6 +179,8 @@ def _leads(guide: GuideSpec, lifted: tuple[int, float], length: float) -> LinePl
 def float_size(lift: float) -> tuple[float, float]:
     """Thickness and length [m] of a float that lifts so much [N]: ``V = F / g (rho_water - rho)``.
 
+    Source: buoyancy.
+
     >>> [round(size, 3) for size in float_size(2.0)]
     [0.059, 0.089]
     """
