@@ -12,6 +12,7 @@ from net3d.chain import Design
 from net3d.checks import told_once
 from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
+from net3d.drawings.from_above import from_above
 from net3d.drawings.kept_plot import kept_plot
 from net3d.page.bench import bench_of
 from net3d.page.facts import facts_of, switches_of
@@ -28,6 +29,7 @@ VIEWER = ("scene.js", "camera.js", "painter.js", "labels.js", "hands.js", "main.
 SCRIPTS = (*VIEWER, "bench.js")
 STYLES = ("page.css",)
 DRAG = "Drag against current: a band from the lowest to the highest model, and the middle one"
+SET = "Setting wings and leader: from above, to scale, with where each stake stands"
 KEEPS = (
     "What the mesh keeps over the length of fish: a band from struggling to stiff ones, and the likely one"
 )
@@ -88,6 +90,8 @@ def _plots(design: Design) -> list[tuple[str, str, str]]:
     plots = []
     if fish is not None and (kept := kept_of(design)):
         plots.append(("keeps", KEEPS, kept_plot(f"{title}: what the mesh keeps", tape, fish, kept)))
+    if design.plan.guides:
+        plots.append(("set", SET, from_above(design)))
     if len(design.loads) > 1:
         plots.append(("drag", DRAG, drag_plot(f"{title}: drag", tape, design.loads)))
     return [(name, about, _address(drawing)) for name, about, drawing in plots]

@@ -9,6 +9,7 @@ from net3d.chain import Design
 from net3d.checks import told_once
 from net3d.checks.checks import Level
 from net3d.drawings.drag_plot import drag_plot
+from net3d.drawings.from_above import from_above
 from net3d.drawings.kept_plot import kept_plot
 from net3d.drawings.work import lacing_figures
 from net3d.mending import HoleError, mended
@@ -57,7 +58,7 @@ def bench_pages(design: Design, drawings: Mapping[str, str]) -> tuple[Page, ...]
         *mark_pages(design, drawings),
         *cut_pages(design, drawings),
         _lacing_page(design),
-        *([_guides_page(design)] if design.plan.guides else []),
+        *(_guides_pages(design) if design.plan.guides else []),
         *_fish_page(design),
         *([_river_page(design)] if design.loads else []),
         _supplies_page(design),
@@ -112,12 +113,17 @@ def _lacing_page(design: Design) -> Page:
     return Page("Lacing the hoops", (*_whole(sheet, ["takes"]), figures(lacing_figures(design))))
 
 
-def _guides_page(design: Design) -> Page:
+def _guides_pages(design: Design) -> list[Page]:
+    """What they are made of and how they stand; where they are set."""
     sheet = guides_sheet(design.spec, design.plan)
     stood = standing_guides_sheet(design)
-    standing = (Heading("How they stand"), listing(stood, ["guide"], small=True), Notes(stood.remarks))
-    blocks = (listing_down(sheet), Notes(sheet.remarks), *standing, Cautions(sheet.cautions))
-    return Page("Wings and leader", blocks)
+    standing = (Heading("How they stand"), listing(stood, [], small=True), Notes(stood.remarks))
+    set_out = Drawing(in_ink(from_above(design)), "Where wings and leader are set, from above", height=None)
+    told = (Heading("How they are made"), Notes(sheet.remarks), Cautions(sheet.cautions))
+    return [
+        Page("Wings and leader", (listing_down(sheet),)),
+        Page("Setting wings and leader", (set_out, *standing, *told)),
+    ]
 
 
 def _fish_page(design: Design) -> list[Page]:

@@ -97,7 +97,7 @@ def held_by(spec: NetSpec, guide: GuidePlan) -> str:
     count = f"{guide.holds} " if guide.holds > 1 else "a "
     if anchor is None:
         return f"{count}stake{'s' if guide.holds > 1 else ''}"
-    on = f"a {anchor.type} of {tape.mass(anchor.weight)} on {tape.length(guide.anchor_line)} of line"
+    on = f"a {anchor.type} of {tape.mass(anchor.weight)}"
     return f"{count}pole{'s, each' if guide.holds > 1 else ''} with {on}"
 
 
@@ -115,14 +115,14 @@ def bends_text(guide: GuidePlan) -> str:
 def standing_guides_sheet(design: Design) -> Sheet:
     """How each stands in still water and in every current that the spec names, a side a row. Cells are SI."""
     columns = (
-        Column("guide", "wing or leader"),
+        Column("guide", "which"),
         Column("current", "current", "speed"),
         Column("height", "stands high", "reading"),
         Column("gap", "lead line lifts by", "reading"),
         Column("sag", "bellies by", "reading"),
         Column("drag", "the river pulls", "force"),
         Column("mouth_pull", "the mouth bears", "force"),
-        Column("stake_pull", "its far end bears", "force"),
+        Column("stake_pull", "far end bears", "force"),
         Column("line_tension", "tightest line", "force"),
         Column("rest", "rests"),
     )
