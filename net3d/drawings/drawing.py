@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from xml.sax.saxutils import escape, quoteattr
+from html import escape
 
 import numpy as np
 
@@ -99,7 +99,7 @@ def drawing_svg(drawing: Drawing) -> str:
     view = f'viewBox="0 0 {drawing.width:g} {drawing.height:g}"'
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} {view} role="img">',
-        f"<title>{escape(drawing.name)}</title>",
+        f"<title>{escape(drawing.name, quote=False)}</title>",
         f'<rect width="{drawing.width:g}" height="{drawing.height:g}" fill="white"/>',
         *drawing.below,
         *(part for line in drawing.lines for part in _line_svg(line, boxes)),
@@ -148,7 +148,7 @@ def arrowhead(tip: Point, toward: Point, colour: str = INK) -> str:
     back = np.array(tip) - ARROW * way
     side = ARROW_HALF * np.array([-way[1], way[0]])
     corners = " ".join(f"{x:.2f},{y:.2f}" for x, y in (np.array(tip), back + side, back - side))
-    return f'<polygon points="{corners}" fill={quoteattr(colour)}/>'
+    return f'<polygon points="{corners}" fill="{colour}"/>'
 
 
 def _pieces(word: str, width: float) -> list[str]:
@@ -174,8 +174,8 @@ def _words_svg(words: Words) -> str:
         place += f' transform="rotate(-90 {words.x:.2f} {words.y:.2f})"'
     if words.from_left:
         place += ' text-anchor="start"'
-    look = f'font-size="{words.size:g}" fill={quoteattr(words.colour)}'
-    return f"<text {place} {look}>{escape(words.text)}</text>"
+    look = f'font-size="{words.size:g}" fill="{words.colour}"'
+    return f"<text {place} {look}>{escape(words.text, quote=False)}</text>"
 
 
 def _line_svg(line: ThinLine, boxes: Sequence[Box]) -> Iterable[str]:
@@ -183,14 +183,14 @@ def _line_svg(line: ThinLine, boxes: Sequence[Box]) -> Iterable[str]:
     pieces = [(start + (end - start) * a, start + (end - start) * b) for a, b in _clear(start, end, boxes)]
     path = "".join(f"M{a[0]:.2f} {a[1]:.2f}L{b[0]:.2f} {b[1]:.2f}" for a, b in pieces)
     if path:
-        yield f'<path d="{path}" fill="none" stroke={quoteattr(line.colour)} stroke-width="{THIN}"/>'
+        yield f'<path d="{path}" fill="none" stroke="{line.colour}" stroke-width="{THIN}"/>'
     if line.arrows:
         way = end - start
         yield arrowhead(line.start, (-way[0], -way[1]), line.colour)
         yield arrowhead(line.end, (way[0], way[1]), line.colour)
     if line.dot:
         x, y = line.start
-        yield f'<circle cx="{x:.2f}" cy="{y:.2f}" r="0.55" fill={quoteattr(line.colour)}/>'
+        yield f'<circle cx="{x:.2f}" cy="{y:.2f}" r="0.55" fill="{line.colour}"/>'
 
 
 def _clear(start: Floats, end: Floats, boxes: Sequence[Box]) -> list[tuple[float, float]]:

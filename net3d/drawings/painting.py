@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cached_property
 from math import sqrt
 
 import numpy as np
@@ -16,11 +15,13 @@ from net3d.drawings.raster import Flat, Seen, flatten, nearest
 from net3d.drawings.strokes import Strokes, far_half, strokes_of
 from net3d.netting.netting import Floats, Ints
 from net3d.parts import KINDS
+from net3d.solids.solids import Singles
 
-SAMPLES = 3  # a pixel is so many samples wide and high
+SAMPLES = 2  # a pixel is so many samples wide and high
 BAND = 96  # pixels high: a strip of the picture, painted by itself
 MOST_SAMPLES = 16_000_000  # of a picture: a larger one has fewer to a pixel
 LIGHT = np.array([-0.45, -0.65, -0.62])  # toward the light, over the left shoulder: right, down, away
+STRIPE_BITS = (3, 6)  # a stroke is painted in 8 stripes or more, and 64 at most
 HAZE = 0.45  # of white over what is farthest away
 DIM, LIT = 0.55, 0.6  # light on what faces away, and more on what faces the light
 GLOSS = 40  # the higher, the narrower the shine
@@ -28,6 +29,7 @@ DARKEST = 0.72  # of the light is left in the deepest shade of other things
 SHADE_REACH = 0.012  # how far a thing in front shades what is behind it, of the picture's width
 SHADE_DEPTH = 0.08  # of the net's size: what lies so much deeper than what is around it is in full shade
 SHADE_CELL = 4  # pixels wide and high, in which shade is reckoned
+EVERY, FEWER = slice(None), slice(None, None, 4)  # so few of the samples tell how far away things are around
 SKY = 1.3  # of the light comes from straight above, when it casts the shadow on the floor
 FLOOR_SHADE = 0.13  # of the light is gone in the deepest shadow on the floor
 FLOOR_CELL = 4  # pixels wide and high, in which the shadow on the floor is reckoned
@@ -68,85 +70,88 @@ class Band:
     top: int  # sample
     size: tuple[int, int]  # samples
 
-    @cached_property
-    def places(self) -> tuple[Ints, Ints]:
-        """How far down the strip and across it every sample is (s,) each [samples]."""
-        return np.divmod(self.seen.samples, self.size[0])
+    def cells(self, cell: int, seen: slice = EVERY) -> NDArray[np.int32]:
+        """Which cell of the picture, ``cell`` samples wide and high, every sample lies in (s,) [-]."""
+        samples, width = self.seen.samples[seen], self.size[0]
+        down = samples // width
+        return (down + self.top) // cell * -(-width // cell) + (samples - down * width) // cell
 
 
 def _band(flat: Flat, samples: tuple[int, int], rows: tuple[int, int]) -> Band:
     """The strokes seen in some rows of samples; numbers stay those of all strokes."""
-    downs = flat.ends[..., 1]
+    first, last = flat.ends[..., 1].T
+    reach = flat.widths
     chosen = np.flatnonzero(
-        (downs.max(axis=1) + flat.widths >= rows[0]) & (downs.min(axis=1) - flat.widths <= rows[1])
+        (np.maximum(first, last) + reach >= rows[0]) & (np.minimum(first, last) - reach <= rows[1])
     )
     moved = flat.ends[chosen] - np.array([0.0, rows[0]])
     part = Flat(moved, flat.widths[chosen], flat.away[chosen], flat.radii[chosen], flat.round[chosen])
     size = (samples[0], rows[1] - rows[0])
     seen = nearest(part, size)
-    return Band(replace(seen, strokes=chosen[seen.strokes]), rows[0], size)
+    return Band(replace(seen, strokes=chosen.astype(np.int32)[seen.strokes]), rows[0], size)
 
 
 @dataclass(frozen=True, eq=False)
 class Look:
-    """How strokes look, and how the light falls on them, each across the stroke and on its front."""
+    """How strokes look: each in stripes from one edge to the other, as many as it is samples wide or more."""
 
-    inks: Floats  # (3, k) haze taken into account
-    haze: Floats  # (k,) white over it
-    facing: tuple[Floats, Floats]  # (k,) toward the light
-    glancing: tuple[Floats, Floats]  # (k,) toward where the light is mirrored
-    shine: Floats  # (k,)
+    firsts: Ints  # (k,) number of the first stripe of a stroke
+    shifts: NDArray[np.uint8]  # (k,) bits by which a place across it is too fine to be one of its stripes
+    lights: Singles  # (stripes, 3) red, green and blue, haze and shine in them
+
+    def lights_of(self, seen: Seen) -> Singles:
+        """The light of every sample (s, 3) [-]."""
+        stripes = self.firsts[seen.strokes] + (seen.across >> self.shifts[seen.strokes])
+        return self.lights.take(stripes, axis=0)
 
 
 def _look(strokes: Strokes, camera: Camera, flat: Flat) -> Look:
-    inks = np.array([kind.ink.colour for kind in KINDS.values()])[strokes.kinds]
-    shine = np.array([kind.ink.shine for kind in KINDS.values()])[strokes.kinds]
-    away = flat.away.mean(axis=1)
-    haze = HAZE * (away - away.min()) / max(float(np.ptp(away)), 1e-9)
+    bits = np.clip(np.ceil(np.log2(np.maximum(flat.widths, 1.0))) + 1, *STRIPE_BITS).astype(np.uint8)
+    counts = 1 << bits.astype(np.int64)
+    firsts = np.cumsum(counts) - counts
+    stroke = np.repeat(np.arange(len(counts)), counts)
+    across = ((np.arange(len(stroke)) - firsts[stroke] + 0.5) * (2.0 / counts)[stroke] - 1).astype(np.float32)
+    bulge = np.sqrt(1 - across**2)
     edge, front = _frames(strokes, camera, flat)
     toward = LIGHT / np.linalg.norm(LIGHT)
     halfway = toward + np.array([0.0, 0.0, -1.0])
     halfway /= np.linalg.norm(halfway)
-    return Look(
-        np.ascontiguousarray((inks * (1 - haze)[:, None]).T),
-        haze,
-        (edge @ toward, front @ toward),
-        (edge @ halfway, front @ halfway),
-        shine * (1 - haze),
-    )
+
+    def facing(way: Floats, chosen: Ints | slice) -> Singles:
+        left, ahead = ((part @ way).astype(np.float32)[stroke[chosen]] for part in (edge, front))
+        return np.asarray(np.maximum(across[chosen] * left + bulge[chosen] * ahead, 0))
+
+    inks = np.array([kind.ink.colour for kind in KINDS.values()], np.float32)[strokes.kinds]
+    shine = np.array([kind.ink.shine for kind in KINDS.values()], np.float32)[strokes.kinds]
+    away = flat.away.mean(axis=1)
+    haze = (HAZE * (away - away.min()) / max(float(np.ptp(away)), 1e-9)).astype(np.float32)
+    lights = (inks * (1 - haze)[:, None])[stroke] * (DIM + LIT * facing(toward, slice(None)))[:, None]
+    lights += haze[stroke][:, None]
+    shiny = np.flatnonzero(shine[stroke])
+    lights[shiny] += ((shine * (1 - haze))[stroke[shiny]] * facing(halfway, shiny) ** GLOSS)[:, None]
+    return Look(firsts, 8 - bits, lights)
 
 
-def _developed(look: Look, band: Band, paper: Floats, shading: tuple[Around, int]) -> NDArray[np.uint8]:
+def _developed(look: Look, band: Band, paper: Singles, shading: tuple[Around, int]) -> NDArray[np.uint8]:
     """Samples averaged over their pixels, paper where there are none, as shades of the screen."""
     around, fine = shading
-    seen, width, height = band.seen, band.size[0] // fine, band.size[1] // fine
-    down, across = band.places
-    pixels = down // fine * width + across // fine
-    lit, white = _lights(look, seen)
-    shade = around.shade(band)
-    lit *= shade
-    white *= shade
-    bare = paper[:height].ravel() * (1 - np.bincount(pixels, minlength=width * height) / fine**2)
-    picture = np.empty((width * height, 3), np.uint8)
-    for number, ink in enumerate(look.inks):
-        drawn = np.bincount(pixels, lit * ink[seen.strokes] + white, width * height) / fine**2
-        picture[:, number] = np.rint(255 * np.clip(bare + drawn, 0.0, 1.0))
+    width, height = band.size[0] // fine, band.size[1] // fine
+    paper = paper[:height].ravel()
+    picture = np.repeat(_shades(paper)[:, None], 3, axis=1)
+    pixels = band.cells(fine) - band.top // fine * width
+    covered = np.bincount(pixels, minlength=width * height)
+    inked = np.flatnonzero(covered)
+    bare = paper[inked] * (1 - covered[inked] / fine**2)
+    lights = look.lights_of(band.seen)
+    lights *= around.shade(band)[:, None]
+    for number in range(3):
+        drawn = np.bincount(pixels, lights[:, number], width * height)[inked] / fine**2
+        picture[inked, number] = _shades(bare + drawn)
     return picture.reshape(height, width, 3)
 
 
-def _lights(look: Look, seen: Seen) -> tuple[Floats, Floats]:
-    """How much light every sample's ink gives back, and how much white it adds (s,) each."""
-    bulge = np.sqrt(np.maximum(1 - seen.across**2, 0.0))
-
-    def toward(parts: tuple[Floats, Floats], chosen: Ints | slice) -> Floats:
-        edge, front = (part[seen.strokes[chosen]] for part in parts)
-        return np.asarray(np.maximum(seen.across[chosen] * edge + bulge[chosen] * front, 0.0))
-
-    lit = DIM + LIT * toward(look.facing, slice(None))
-    white = look.haze[seen.strokes]
-    shiny = np.flatnonzero(look.shine[seen.strokes])
-    white[shiny] += look.shine[seen.strokes[shiny]] * toward(look.glancing, shiny) ** GLOSS
-    return lit, white
+def _shades(light: Floats | Singles) -> NDArray[np.uint8]:
+    return (255 * light.clip(0, 1) + 0.5).astype(np.uint8)
 
 
 def _frames(strokes: Strokes, camera: Camera, flat: Flat) -> tuple[Floats, Floats]:
@@ -176,15 +181,14 @@ class Around:
     Graphics 25(3) 2006, from memory).
     """
 
-    away: Floats  # (height, width) [m]
+    away: Singles  # (cells,) row by row [m]
     full: float  # so much deeper is in full shade [m]
     cell: int  # samples wide and high
 
-    def shade(self, band: Band) -> Floats:
+    def shade(self, band: Band) -> Singles:
         """What part of the light [-] reaches each sample past the things before it, as on an overcast day."""
-        down, across = band.places
-        deeper = band.seen.away - self.away[(down + band.top) // self.cell, across // self.cell]
-        return np.asarray(1 - (1 - DARKEST) * np.clip(deeper / self.full, 0.0, 1.0))
+        deeper = band.seen.away - self.away[band.cells(self.cell)]
+        return np.asarray(1 - (1 - DARKEST) * np.clip(deeper / np.float32(self.full), 0, 1))
 
 
 def _around(bands: list[Band], samples: tuple[int, int], fine: int) -> Around:
@@ -193,19 +197,18 @@ def _around(bands: list[Band], samples: tuple[int, int], fine: int) -> Around:
     counts, depths = np.zeros(width * height), np.zeros(width * height)
     nearest_away, farthest = np.inf, -np.inf
     for band in bands:
-        down, across = band.places
-        cells = (down + band.top) // cell * width + across // cell
+        cells, away = band.cells(cell, FEWER), band.seen.away
         counts += np.bincount(cells, minlength=width * height)
-        depths += np.bincount(cells, band.seen.away, width * height)
-        nearest_away = min(nearest_away, band.seen.away.min(initial=np.inf))
-        farthest = max(farthest, band.seen.away.max(initial=-np.inf))
+        depths += np.bincount(cells, away[FEWER], width * height)
+        nearest_away = min(nearest_away, float(away.min(initial=np.inf)))
+        farthest = max(farthest, float(away.max(initial=-np.inf)))
     blur = SHADE_REACH * width
     covered, deep = (_blurred(grid.reshape(height, width), blur) for grid in (counts, depths))
-    full = SHADE_DEPTH * max(float(farthest - nearest_away), 1e-9)
-    return Around(deep / np.maximum(covered, 1e-9), full, cell)
+    full = SHADE_DEPTH * max(farthest - nearest_away, 1e-9)
+    return Around(np.ravel(deep / np.maximum(covered, 1e-9)).astype(np.float32), full, cell)
 
 
-def _floor(strokes: Strokes, camera: Camera, size: tuple[int, int], fine: int) -> Floats:
+def _floor(strokes: Strokes, camera: Camera, size: tuple[int, int], fine: int) -> Singles:
     """The paper with the net's soft shadow on a floor below it: light from 0 to 1 (height, width)."""
     ends = strokes.ends.copy()
     floor = float(ends[..., 2].min())
@@ -219,21 +222,21 @@ def _floor(strokes: Strokes, camera: Camera, size: tuple[int, int], fine: int) -
     dark = np.zeros(width * height)
     dark[nearest(cells, (width, height)).samples] = 1.0
     soft = _blurred(dark.reshape(height, width), FLOOR_BLUR * width)
-    soft *= np.outer(_fading(height), _fading(width))
+    soft *= np.outer(_fading(height), _fading(width)).astype(np.float32)
     whole = (FLOOR_CELL * width, FLOOR_CELL * height)
-    spread = Image.fromarray(soft.astype(np.float32)).resize(whole, Image.Resampling.BILINEAR)
-    return np.asarray(1 - FLOOR_SHADE * np.asarray(spread)[: size[1], : size[0]].astype(float))
+    spread = Image.fromarray(soft).resize(whole, Image.Resampling.BILINEAR)
+    return np.asarray(1 - FLOOR_SHADE * np.asarray(spread)[: size[1], : size[0]])
 
 
-def _blurred(grid: Floats, reach: float) -> Floats:
+def _blurred(grid: Floats, reach: float) -> Singles:
     """A grid with every cell the mean of those around it, weighted by a normal curve ``reach`` cells wide."""
     down, across = (_weights(count, reach) for count in grid.shape)
-    return np.asarray(down @ grid @ across.T)
+    return np.asarray(down @ grid.astype(np.float32) @ across.T)
 
 
-def _weights(count: int, reach: float) -> Floats:
+def _weights(count: int, reach: float) -> Singles:
     """The weight of every cell of a row at every other (count, count); each row adds up to 1."""
-    apart = np.arange(count) - np.arange(count)[:, None]
+    apart = np.arange(count, dtype=np.float32) - np.arange(count, dtype=np.float32)[:, None]
     curve = np.exp(-((apart / max(reach, 1e-9)) ** 2) / 2)
     return np.asarray(curve / curve.sum(axis=1, keepdims=True))
 

@@ -18,15 +18,23 @@ LETTERS = 0.015  # size of type, of the picture's width: 2.5 mm where that is 17
 LEAST = 9  # size of type that can be read [pixels]
 
 
-def picture_png(design: Design, view: str = "quarter", size: tuple[int, int] = SIZE) -> bytes:
-    """A view of ``drawings.camera.VIEWS`` as PNG of a size [pixels]; the same net gives the same bytes.
-
-    Below the net stands in which water it is drawn.
-    """
-    content, picture = io.BytesIO(), Image.fromarray(painted_view(design, view, size))
+def picture_of(design: Design, view: str = "quarter", size: tuple[int, int] = SIZE) -> Image.Image:
+    """A view of ``drawings.camera.VIEWS`` in a size [pixels]; below it stands in which water it is drawn."""
+    picture = Image.fromarray(painted_view(design, view, size))
     _write(picture, caption_of(design))
+    return picture
+
+
+def png_of(picture: Image.Image) -> bytes:
+    """A picture as PNG; the same picture gives the same bytes."""
+    content = io.BytesIO()
     picture.save(content, "PNG", compress_level=PACKED)
     return content.getvalue()
+
+
+def picture_png(design: Design, view: str = "quarter", size: tuple[int, int] = SIZE) -> bytes:
+    """The same picture as PNG."""
+    return png_of(picture_of(design, view, size))
 
 
 def picture_svg(design: Design, view: str = "quarter", size: tuple[int, int] = SIZE) -> str:

@@ -15,10 +15,12 @@ from numpy.typing import NDArray
 from net3d.drawings.camera import Camera
 from net3d.drawings.strokes import Strokes
 from net3d.netting.netting import Floats, Ints
+from net3d.solids.solids import Singles
 
 EMPTY = np.uint64(2**64 - 1)
 NUMBER_BITS, ACROSS_BITS = 24, 8
 OVERLAP = 0.35  # of a stroke's width, by which it runs on past its ends, so that corners do not gape
+TOGETHER = 16384  # strokes painted at a time, so that memory does not grow with them
 SHORT = 0.25  # of its width: a stroke shorter than that on the picture is shown as a disc
 
 
@@ -37,10 +39,10 @@ class Flat:
 class Seen:
     """What is seen, sample by sample of those that show anything."""
 
-    samples: Ints  # (s,) number in the picture, row by row
-    strokes: Ints  # (s,)
-    across: Floats  # (s,) -1 to 1, from one edge of the stroke to the other
-    away: Floats  # (s,) [m]
+    samples: NDArray[np.int32]  # (s,) number in the picture, row by row
+    strokes: NDArray[np.int32]  # (s,)
+    across: NDArray[np.uint8]  # (s,) 0 to 255, from one edge of the stroke to the other
+    away: Singles  # (s,) [m]
 
 
 def flatten(strokes: Strokes, camera: Camera, least: Floats) -> Flat:
@@ -65,14 +67,13 @@ def nearest(flat: Flat, size: tuple[int, int]) -> Seen:
     spans = np.abs(flat.ends[:, 1] - flat.ends[:, 0])
     upright = spans[:, 1] > spans[:, 0]
     for turned, chosen in ((False, np.flatnonzero(~upright)), (True, np.flatnonzero(upright))):
-        if len(chosen):
-            _paint(buffer, flat, chosen, (width, height), turned)
-    samples = np.flatnonzero(buffer != EMPTY)
+        for start in range(0, len(chosen), TOGETHER):
+            _paint(buffer, flat, chosen[start : start + TOGETHER], (width, height), turned)
+    samples = np.flatnonzero(buffer != EMPTY).astype(np.int32)
     kept = buffer[samples]
-    numbers = (kept >> np.uint64(ACROSS_BITS)) & np.uint64(2**NUMBER_BITS - 1)
-    across = (kept & np.uint64(2**ACROSS_BITS - 1)).astype(float) / 127.5 - 1.0
-    away = (kept >> np.uint64(32)).astype(np.uint32).view(np.float32).astype(float)
-    return Seen(samples, numbers.astype(np.int64), across, away)
+    painted = kept.astype(np.uint32)  # the lower half
+    away = (kept >> np.uint64(32)).astype(np.uint32).view(np.float32)
+    return Seen(samples, (painted >> np.uint32(ACROSS_BITS)).view(np.int32), painted.astype(np.uint8), away)
 
 
 def _paint(buffer: NDArray[np.uint64], flat: Flat, chosen: Ints, size: tuple[int, int], turned: bool) -> None:
@@ -84,39 +85,35 @@ def _paint(buffer: NDArray[np.uint64], flat: Flat, chosen: Ints, size: tuple[int
     away = flat.away[chosen]
     away[backward] = away[backward][:, ::-1]
     number, along, part = _steps(ends, along_size)
-    spans = ends[:, 1] - ends[:, 0]
-    steep = np.hypot(spans[:, 0], spans[:, 1]) / np.maximum(spans[:, 0], 1e-9)
-    half = (flat.widths[chosen] / 2 * steep).astype(np.float32)[number]
+    spans = (ends[:, 1] - ends[:, 0]).astype(np.float32)
+    steep = np.hypot(spans[:, 0], spans[:, 1]) / np.maximum(spans[:, 0], np.float32(1e-9))
+    half = (flat.widths[chosen].astype(np.float32) / 2 * steep)[number]
     discs = flat.round[chosen][number]
     half[discs] *= _circle(part[discs])
-    middle = ends[:, 0, 1].astype(np.float32)[number] + part * spans[:, 1].astype(np.float32)[number]
+    middle = ends[:, 0, 1].astype(np.float32)[number] + part * spans[:, 1][number]
     near, far = (1 / away).astype(np.float32).T
     distance = 1 / (near[number] + part * (far - near)[number])
+    first = np.maximum(np.ceil(middle - half), 0).astype(np.int32)
+    last = np.minimum(np.floor(middle + half), down_size - 1).astype(np.int32)
+    counts = np.maximum(last - first + 1, 0)
+    step = np.repeat(np.arange(len(counts), dtype=np.int32), counts)  # a row for every sample it covers
+    row = np.arange(len(step), dtype=np.int32) + (first - np.cumsum(counts, dtype=np.int32) + counts)[step]
+    across = (row.astype(np.float32) - middle[step]) / half[step]
     radius = flat.radii[chosen].astype(np.float32)[number]
-    first = np.ceil(middle - half).astype(np.int64)
-    counts = np.floor(middle + half).astype(np.int64) - first + 1
-    strokes = (chosen.astype(np.uint64) << np.uint64(ACROSS_BITS))[number]
-    left = np.arange(len(counts))  # steps whose stroke is wider than what was laid of it
-    for step in range(int(counts.max(initial=0))):
-        left = left[counts[left] > step]
-        row = first[left] + step
-        shown = (row >= 0) & (row < down_size)
-        within, row = left[shown], row[shown]
-        across = (row.astype(np.float32) - middle[within]) / half[within]
-        bulge = radius[within] * np.sqrt(np.maximum(np.float32(1) - across * across, np.float32(0)))
-        key = (distance[within] - bulge).view(np.uint32).astype(np.uint64) << np.uint64(32)
-        key |= strokes[within]
-        key |= np.rint((across + np.float32(1)) * np.float32(127.5)).astype(np.uint64)
-        at = along[within] * size[0] + row if turned else row * size[0] + along[within]
-        np.minimum.at(buffer, at, key)
+    bulge = radius[step] * np.sqrt(np.maximum(np.float32(1) - across * across, np.float32(0)))
+    key = (distance[step] - bulge).view(np.uint32).astype(np.uint64) << np.uint64(32)
+    key |= (chosen.astype(np.uint64) << np.uint64(ACROSS_BITS))[number][step]
+    key |= ((across + np.float32(1)) * np.float32(127.5) + np.float32(0.5)).astype(np.uint8)
+    at = along[step] * size[0] + row if turned else row * size[0] + along[step]
+    np.minimum.at(buffer, at, key)
 
 
-def _circle(part: Floats) -> Floats:
+def _circle(part: Singles) -> Singles:
     """How high a disc is [-], in its radii, at parts of the way across it."""
     return np.asarray(np.sqrt(np.maximum(1 - (2 * part - 1) ** 2, 1e-3)))
 
 
-def _steps(ends: Floats, size: int) -> tuple[Ints, Ints, Floats]:
+def _steps(ends: Floats, size: int) -> tuple[Ints, NDArray[np.int32], Singles]:
     """Every whole step along every stroke: the stroke, the step, and the part of the stroke done by then."""
     starts = np.maximum(np.ceil(ends[:, 0, 0]), 0).astype(np.int64)
     stops = np.minimum(np.floor(ends[:, 1, 0]), size - 1).astype(np.int64)
@@ -125,4 +122,4 @@ def _steps(ends: Floats, size: int) -> tuple[Ints, Ints, Floats]:
     along = np.arange(len(number)) - np.repeat(np.cumsum(counts) - counts, counts) + starts[number]
     spans = np.maximum(ends[:, 1, 0] - ends[:, 0, 0], 1e-9)
     part = (along - ends[:, 0, 0][number]) / spans[number]
-    return number, along, part.astype(np.float32)
+    return number, along.astype(np.int32), part.astype(np.float32)

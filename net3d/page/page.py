@@ -7,6 +7,7 @@ from functools import cache
 from urllib.parse import quote
 
 from jinja2 import Template
+from PIL.Image import Image
 
 from net3d.chain import Design
 from net3d.checks import told_once
@@ -35,10 +36,10 @@ KEEPS = (
 )
 
 
-def page_html(design: Design, day: date, picture: bytes | None = None) -> str:
+def page_html(design: Design, day: date, picture: Image | None = None) -> str:
     """The page as HTML text, complete in itself.
 
-    The ``day`` is printed on it; the ``picture`` of the net, a PNG, is painted anew if there is none.
+    The ``day`` is printed on it; the ``picture`` of the net is painted anew if there is none.
     """
     shown, told = design.at_work, told_once(design.findings)
     top = scale_top(shown)

@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING
 from net3d.writers.text import write_text
 
 if TYPE_CHECKING:
+    from PIL.Image import Image
+
     from net3d.chain import Design
     from net3d.solids.solids import Solid
     from net3d.tables.sheet import Sheet
@@ -37,11 +39,11 @@ class Making:
         return solids_of(self.design, self.sides)
 
     @cached_property
-    def picture(self) -> bytes:
-        """The net in perspective as it works, as PNG."""
-        from net3d.drawings.picture import picture_png
+    def picture(self) -> Image:
+        """The net in perspective as it works."""
+        from net3d.drawings.picture import picture_of
 
-        return picture_png(self.design.at_work)
+        return picture_of(self.design.at_work)
 
 
 @dataclass(frozen=True)
@@ -113,7 +115,9 @@ def _page(making: Making, path: Path) -> None:
 
 
 def _picture(making: Making, path: Path) -> None:
-    path.write_bytes(making.picture)
+    from net3d.drawings.picture import png_of
+
+    path.write_bytes(png_of(making.picture))
 
 
 def _side(making: Making, path: Path) -> None:

@@ -21,7 +21,7 @@ STAGES = {  # functions that the command looks up when it runs; lattice, solve: 
     "net.stl": ("net3d.writers.stl", "write_stl"),
     "tables": ("net3d.writers.csv_tables", "write_table"),
     "sheet.pdf": ("net3d.paper.documents", "bench_pdf"),
-    "picture.png": ("net3d.drawings.picture", "picture_png"),
+    "picture.png": ("net3d.drawings.picture", "picture_of"),
     "side.svg": ("net3d.drawings.side", "side_view"),
     "page.html": ("net3d.page", "page_html"),
     "report.json": ("net3d.writers.report", "report_text"),
