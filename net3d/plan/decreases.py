@@ -7,8 +7,9 @@ from, through whatever path, as there are rows between. That is what ``reachable
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import chain, pairwise
 from math import floor, sin
 
 import numpy as np
@@ -80,8 +81,8 @@ def tie_down(edge: Edge, wanted: tuple[int, ...], exact: bool = False) -> Piece 
 
     Below zero a row gains meshes. Unless the rows' numbers are ``exact``, an odd mesh waits for the next row
     that loses one, or for the last, so that the sides mirror each other and no ridge forms between them;
-    where the last has no knot at the top or at the bottom for it, for one of the few before it. None where
-    some cannot stand in any row.
+    where the last has no knot at the top or at the bottom for it, for one of the few before it; and two of a
+    row that loses every other knot are lost in the row before. None where some cannot stand in any row.
     """
     if exact:
         return _tied_down(edge, wanted, exact)
@@ -89,7 +90,15 @@ def tie_down(edge: Edge, wanted: tuple[int, ...], exact: bool = False) -> Piece 
     piece = next(pieces)
     if piece is None or piece.mirrored:
         return piece
-    return next((other for other in pieces if other is not None and other.mirrored), piece)
+    evened = (_tied_down(edge, some, exact) for some in _earlier(wanted))
+    return next((other for other in chain(pieces, evened) if other is not None and other.mirrored), piece)
+
+
+def _earlier(wanted: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+    """The same losses but for two meshes of one of the last rows, which the row before it loses."""
+    for row in range(len(wanted) - 1, max(len(wanted) - 1 - LAST_ODD, 0), -1):
+        if wanted[row] > 1:
+            yield (*wanted[: row - 1], wanted[row - 1] + 2, wanted[row] - 2, *wanted[row + 1 :])
 
 
 def _tied_down(edge: Edge, wanted: tuple[int, ...], exact: bool, last_odd: int = 1) -> Piece | None:
