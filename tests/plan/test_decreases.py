@@ -172,10 +172,23 @@ def test_an_odd_mesh_leaves_left_and_right_alike_where_a_knot_can_take_it(around
     """Mirrored in the upright plane, every knot of every row lies on a knot: by their angles alone."""
     edge = Edge(Row(around, 0.0), around * 0.09 * 0.6 / (2 * np.pi), 0.045)
     for joins in (12, 13):
-        piece = tie_down(edge, share_out(around - tip, joins, 0.0))
-        for row in piece.rows:
-            places = np.exp(1j * row.angles())
-            assert np.abs(places.conj()[:, None] - places).min(axis=1).max() < 1e-6
+        assert_left_mirrors_right(tie_down(edge, share_out(around - tip, joins, 0.0)))
+
+
+@pytest.mark.law
+@pytest.mark.parametrize(("around", "tip", "joins"), [(60, 10, 10), (72, 12, 12)])
+def test_rows_that_lose_every_other_knot_leave_left_and_right_alike(around, tip, joins):
+    """Of 20 knots half a pitch off the mark every other one cannot be had alike; two meshes go before."""
+    edge = Edge(Row(around, 0.0), around * 0.09 * 0.4 / (2 * np.pi), 0.045)
+    piece = tie_down(edge, share_out(around - tip, joins, 0.5))
+    assert piece.rows[-1].count == tip
+    assert_left_mirrors_right(piece)
+
+
+def assert_left_mirrors_right(piece):
+    for row in piece.rows:
+        places = np.exp(1j * row.angles())
+        assert np.abs(places.conj()[:, None] - places).min(axis=1).max() < 1e-6
 
 
 @settings(deadline=None, max_examples=50, derandomize=True)
