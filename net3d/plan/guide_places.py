@@ -15,6 +15,7 @@ from net3d.plan.guides import GuidePlan
 Floats = NDArray[np.float64]
 HALF = 181  # points of half a mouth hoop
 HALF_FLAT = 1e-3  # of its height
+STRAIGHT = 1e-6  # so little of a bend is none
 UP = np.array([0.0, 0.0, 1.0])
 
 
@@ -45,11 +46,17 @@ def stations(guide: GuidePlan, side: str, mouth: Outline, count: int) -> tuple[S
     high = edge[-1, 2] - edge[0, 2] if guide.spec.pair else stake_height(guide, edge)
     for number, (start, end) in enumerate(pairwise(meshes)):
         foot = _foot(guide, (found[-1].places, high), ways[number], (end - start) / guide.spec.long)
-        after = ways[number + 1] if number + 1 < len(ways) else np.zeros(3)
-        out = ways[number] - after
         places = foot + np.linspace(0.0, high, count)[:, None] * UP
-        found.append(Station(end, places, out / np.linalg.norm(out)))
+        found.append(Station(end, places, _out(side, ways[number : number + 2])))
     return tuple(found)
+
+
+def _out(side: str, ways: list[Floats]) -> Floats:
+    """Away from the netting where it comes along one way and goes on along the next, if any (3,) [-]."""
+    out = ways[0] - ways[1] if len(ways) > 1 else ways[0]
+    if np.linalg.norm(out) < STRAIGHT:  # to the side that is away from the middle
+        out = np.array([ways[0][1], -ways[0][0], 0.0]) * (-1.0 if side == "right" else 1.0)
+    return np.asarray(out / np.linalg.norm(out))
 
 
 def toward(side: str, angle: float) -> Floats:

@@ -165,6 +165,14 @@ def test_a_wing_that_turns_goes_as_a_compass_would_draw_it():
     assert feet[0][1] < -0.8 * leg  # to the right, seen from before the mouth
 
 
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_pole_where_a_wing_runs_straight_on_is_held_from_outside(side):
+    _, plan = plan_of("[[wing]]\nlong = 80\ndeep = 4\nangle = 60\nbends = [{ after = 40, angle = 60 }]\n")
+    _, pole, _ = stations(plan.guides[0], side, Outline(Circle(1.0)), 3)
+    away = 1 if side == "left" else -1
+    assert pole.out == pytest.approx([0.75**0.5, away * 0.5, 0])
+
+
 @pytest.mark.closed_form
 def test_floats_and_leads_are_as_large_as_they_lift_and_weigh():
     """Cork of 240 kg/m^3 and lead of 11,340, from memory: lift = V (999.1 - 240) g, mass = 11,340 V."""
