@@ -7,6 +7,7 @@ import numpy as np
 from net3d.handbook.water import water_constant
 from net3d.netting.distinct import distinct
 from net3d.netting.netting import Floats, Ints, Netting
+from net3d.water.outlines import row_shapes, square_to
 from net3d.water.water import Bands
 
 KNOTS_PER_BAR = 0.5  # four bars meet in a knot, each shared by two
@@ -16,10 +17,10 @@ SMALL = 1e-12
 def netting_bands(netting: Netting, positions: Floats) -> Bands:
     """Every row of netting as a ring cut from a cone, knots at some positions (n, 3) [m].
 
-    ``outline = pi (r_0 + r_1) sqrt((x_1 - x_0)^2 + (r_1 - r_0)^2)``, times by how much the rims are longer
-    than round ones of the same mean radius: a square's by 11 %. Knots count as balls of three twine
-    diameters, less the bars that run through them, ``(pi k^2 / 4 - 2 k + 1) d^2`` each, k = 3. Source:
-    geometry.
+    ``outline = pi (r_0 + r_1) sqrt((x_1 - x_0)^2 + (r_1 - r_0)^2)``, times by how much rims are longer
+    than round ones of the same mean radius: a square's by 11 %. On frames the cone is shaped as these are.
+    Knots count as balls of three twine diameters, less the bars that run through them,
+    ``(pi k^2 / 4 - 2 k + 1) d^2`` each, k = 3. Source: geometry.
     """
     bar_bands, parts = _number_rows(netting)
     own = np.flatnonzero(bar_bands >= 0)
@@ -32,6 +33,7 @@ def netting_bands(netting: Netting, positions: Floats) -> Bands:
     radii = np.stack([_mean(rows, counts, across[:, end]) for end in (0, 1)], axis=1)
     longer = np.stack([_longer(rows, netting.bars[own, end], positions, radii[:, end]) for end in (0, 1)], 1)
     slants = np.hypot(np.diff(places)[:, 0], np.diff(radii)[:, 0])
+    shaped, shapes = row_shapes(netting, bar_bands, parts)
     diameters = netting.bar_diameters[own]
     spans = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
     return Bands(
@@ -46,6 +48,8 @@ def netting_bands(netting: Netting, positions: Floats) -> Bands:
         knot_areas=np.asarray(np.bincount(rows, KNOTS_PER_BAR * knot_area(diameters)), dtype=float),
         diameters=_mean(rows, counts, diameters),
         bar_lengths=_mean(rows, counts, netting.bar_lengths[own]),
+        shaped=shaped,
+        outlines=shapes * radii[..., None] if len(shaped) else shapes,
     )
 
 
@@ -86,6 +90,14 @@ def bar_normals(netting: Netting, positions: Floats, bands: Bands) -> Floats:
     along, widening = np.diff(bands.places)[rows, 0], np.diff(bands.radii)[rows, 0]
     slants = np.maximum(np.hypot(along, widening), SMALL)
     normals[own] = np.column_stack([-widening, along[:, None] * outward]) / slants[:, None]
+    bent = own[np.isin(rows, bands.shaped)]
+    if len(bent):
+        bent_rows = bands.bar_bands[bent]
+        middles = positions[netting.bars[bent]].mean(axis=1)[:, 1:] - bands.middles[bent_rows]
+        lengths = np.diff(bands.places)[bent_rows, 0]
+        halfway = np.column_stack([lengths, np.full(len(bent), 0.5)])
+        outward = square_to(bands.outlines, bent_rows, middles, halfway)
+        normals[bent] = outward / np.linalg.norm(outward, axis=1)[:, None]
     return normals
 
 

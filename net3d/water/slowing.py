@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 import numpy as np
 
@@ -10,8 +11,11 @@ from net3d.handbook.drag import drag_models
 from net3d.handbook.water import water_constant
 from net3d.netting.netting import Floats, Ints
 from net3d.water.models import caught_solidity, outline_drag
+from net3d.water.outlines import rims_at, square_to
 from net3d.water.water import Bands, Stream
 
+SAMPLES = 9  # places along a line between which it is looked for whether it meets a row
+ROUNDS = 6  # of false position, each of which leaves a small part of the error
 AT_ONCE = 60_000  # places times rows, which stay in the processor's cache
 
 
@@ -51,8 +55,9 @@ def _shares(places: Floats, clearances: Floats, bands: Bands, slowed: tuple[Stre
     crossings = _crossings if stream.direction[1:].any() else _crossings_along
     shares = np.ones(len(places))
     with np.errstate(divide="ignore", invalid="ignore"):
-        for place, row, cosines in crossings(places, clearances, bands, -stream.direction):
-            np.multiply.at(shares, place, 1.0 - losses[row] * np.nan_to_num(cosines, nan=0.0))
+        for found in (crossings, *([_crossings_shaped] if len(bands.shaped) else [])):
+            for place, row, cosines in found(places, clearances, bands, -stream.direction):
+                np.multiply.at(shares, place, 1.0 - losses[row] * np.nan_to_num(cosines, nan=0.0))
     return shares
 
 
@@ -64,7 +69,7 @@ def _crossings_along(
     A quarter of the arithmetic, for the flow that nearly every spec means, and only with rows up the stream
     that are about as wide: a large net has many rows.
     """
-    met = _may_be_met(places, bands, upstream[0])
+    met = np.setdiff1d(_may_be_met(places, bands, upstream[0]), bands.shaped)
     lengths, widenings = np.diff(bands.places[met])[:, 0], np.diff(bands.radii[met])[:, 0]
     right, up = (places[:, [axis]] - bands.middles[met, axis - 1] for axis in (1, 2))
     down = (np.sqrt(right * right + up * up) - bands.radii[met, 0]) / widenings
@@ -92,10 +97,12 @@ def _crossings(
 
     Source: a straight line cut with a cone.
     """
-    lengths, widenings = np.diff(bands.places)[:, 0], np.diff(bands.radii)[:, 0]
-    right, up = (places[:, [axis]] - bands.middles[:, axis - 1] for axis in (1, 2))
-    ahead = places[:, :1] - bands.places[:, 0]
-    cone = bands.radii[:, 0] * lengths + widenings * ahead
+    round_rows = np.setdiff1d(np.arange(len(bands.areas)), bands.shaped)
+    rims, radii, middles = bands.places[round_rows], bands.radii[round_rows], bands.middles[round_rows]
+    lengths, widenings = np.diff(rims)[:, 0], np.diff(radii)[:, 0]
+    right, up = (places[:, [axis]] - middles[:, axis - 1] for axis in (1, 2))
+    ahead = places[:, :1] - rims[:, 0]
+    cone = radii[:, 0] * lengths + widenings * ahead
     square = lengths**2 * (upstream[1:] @ upstream[1:]) - (widenings * upstream[0]) ** 2
     half = lengths**2 * (upstream[1] * right + upstream[2] * up) - cone * (widenings * upstream[0])
     rest = lengths**2 * (right * right + up * up) - cone * cone
@@ -103,11 +110,80 @@ def _crossings(
     for sign in (-1.0, 1.0):
         distances = (-half + sign * depth) / square
         down = (ahead + distances * upstream[0]) / lengths
-        rims = bands.radii[:, 0] + widenings * down
-        crossed = (distances > clearances[:, None]) & (down >= 0) & (down < 1) & (rims >= 0)
+        there = radii[:, 0] + widenings * down
+        crossed = (distances > clearances[:, None]) & (down >= 0) & (down < 1) & (there >= 0)
         place, row = np.nonzero(crossed)
         far = distances[place, row]
         to_right, to_up = right[place, row] + far * upstream[1], up[place, row] + far * upstream[2]
         outward = (to_right * upstream[1] + to_up * upstream[2]) / np.hypot(to_right, to_up)
         facing = np.abs(lengths[row] * outward - widenings[row] * upstream[0])
-        yield place, row, facing / np.hypot(lengths, widenings)[row]
+        yield place, round_rows[row], facing / np.hypot(lengths, widenings)[row]
+
+
+def _crossings_shaped(
+    places: Floats, clearances: Floats, bands: Bands, upstream: Floats
+) -> Iterator[tuple[Ints, Ints, Floats]]:
+    """As ``_crossings``, with rows that are not round: where a line changes from inside one to outside.
+
+    It is looked for between a few places along the line, and then by false position; along the net what a
+    line is off a row grows evenly, and two places do.
+    """
+    samples, rounds = (SAMPLES, ROUNDS) if upstream[1:].any() else (2, 1)
+    place, row, ends = _stretches(places, clearances, bands, upstream)
+    ways = np.linspace(*ends, samples)
+    found = [_off(_seen(places[place], row, way, bands, upstream), row, bands) for way in ways]
+    for (low, high), (below, above) in zip(pairwise(ways), pairwise(found), strict=True):
+        met = np.flatnonzero((below < 0) != (above < 0))
+        seen, rows, low, high, below, above = (
+            places[place[met]],
+            row[met],
+            *(one[met] for one in (low, high, below, above)),
+        )
+        for _ in range(rounds):
+            way = low - below * (high - low) / (above - below)
+            there = _seen(seen, rows, way, bands, upstream)
+            off = _off(there, rows, bands)
+            past = (off < 0) == (above < 0)
+            low, below = np.where(past, low, way), np.where(past, below / 2, off)
+            high, above = np.where(past, way, high), np.where(past, off, above / 2)
+        normals = square_to(bands.outlines, rows, *there)
+        yield place[met], rows, np.abs(normals @ upstream) / np.linalg.norm(normals, axis=1)
+
+
+def _stretches(
+    places: Floats, clearances: Floats, bands: Bands, upstream: Floats
+) -> tuple[Ints, Ints, tuple[Floats, Floats]]:
+    """Which places (c,) may see which rows that are not round (c,), and from how far to how far (c,) twice.
+
+    That is where the line is between the row's rims, and within what is as wide as the row is anywhere.
+    """
+    rows = bands.shaped
+    least, most = (of(bands.outlines[rows], axis=(1, 2)) for of in (np.min, np.max))
+    one, other = ((bands.places[rows, end] - places[:, :1]) / upstream[0] for end in (0, 1))
+    near, far = np.maximum(np.minimum(one, other), clearances[:, None]), np.maximum(one, other)
+    right, up = (places[:, [axis]] - bands.middles[rows, axis - 1] for axis in (1, 2))
+    square, rest = float(upstream[1:] @ upstream[1:]), right * right + up * up
+    if square:
+        half = right * upstream[1] + up * upstream[2]
+        depth = np.sqrt(half**2 - square * (rest - most**2))
+        near, far = np.maximum(near, (-half - depth) / square), np.minimum(far, (depth - half) / square)
+        kept = near < far
+    else:
+        kept = (near < far) & (rest >= least**2) & (rest <= most**2)
+    place, number = np.nonzero(kept)
+    return place, rows[number], (near[kept], far[kept])
+
+
+def _seen(places: Floats, rows: Ints, ways: Floats, bands: Bands, upstream: Floats) -> tuple[Floats, Floats]:
+    """Places so far up the stream (c,) [m], from the rows' middles, and how far along them."""
+    at = places + ways[:, None] * upstream
+    lengths = np.diff(bands.places)[rows, 0]
+    along = np.column_stack([lengths, (at[:, 0] - bands.places[rows, 0]) / lengths])
+    return at[:, 1:] - bands.middles[rows], along
+
+
+def _off(seen: tuple[Floats, Floats], rows: Ints, bands: Bands) -> Floats:
+    """How far outside a row each of some places is (c,) [m]."""
+    across, along = seen
+    rims, _ = rims_at(bands.outlines, rows, across)
+    return np.asarray(np.linalg.norm(across, axis=1) - rims[:, 0] - along[:, 1] * np.diff(rims)[:, 0])

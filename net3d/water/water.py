@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from math import cos, sin
 
 import numpy as np
@@ -12,6 +12,8 @@ from net3d.outline.pose import Pose
 from net3d.statics.contact import Contact
 from net3d.statics.equilibrium import Equilibrium
 from net3d.statics.shape import EndState
+
+NO_ROWS = np.zeros(0, dtype=int)
 
 
 @dataclass(frozen=True)
@@ -45,6 +47,8 @@ class Bands:
     knot_areas: Floats  # (k,) what knots cover besides the bars [m^2]
     diameters: Floats  # (k,) of the twine
     bar_lengths: Floats  # (k,) mean
+    shaped: Ints = field(default_factory=lambda: NO_ROWS)  # those far from round, by number
+    outlines: Floats = field(default_factory=lambda: np.zeros(0))  # (k, 2, 193) of them: see ``outlines.py``
 
     @property
     def solidity(self) -> Floats:
