@@ -129,25 +129,33 @@ def _crossings_shaped(
     line is off a row grows evenly, and two places do.
     """
     samples, rounds = (SAMPLES, ROUNDS) if upstream[1:].any() else (2, 1)
-    place, row, ends = _stretches(places, clearances, bands, upstream)
-    ways = np.linspace(*ends, samples)
+    place, row, reach = _stretches(places, clearances, bands, upstream)
+    ways = np.linspace(*reach, samples)
     found = [_off(_seen(places[place], row, way, bands, upstream), row, bands) for way in ways]
-    for (low, high), (below, above) in zip(pairwise(ways), pairwise(found), strict=True):
-        met = np.flatnonzero((below < 0) != (above < 0))
-        seen, rows, low, high, below, above = (
-            places[place[met]],
-            row[met],
-            *(one[met] for one in (low, high, below, above)),
-        )
+    for (start, end), (before, after) in zip(pairwise(ways), pairwise(found), strict=True):
+        met = np.flatnonzero((before < 0) != (after < 0))
+        seen, rows = places[place[met]], row[met]
+        ends = np.stack([start[met], end[met], before[met], after[met]])
         for _ in range(rounds):
-            way = low - below * (high - low) / (above - below)
-            there = _seen(seen, rows, way, bands, upstream)
-            off = _off(there, rows, bands)
-            past = (off < 0) == (above < 0)
-            low, below = np.where(past, low, way), np.where(past, below / 2, off)
-            high, above = np.where(past, way, high), np.where(past, off, above / 2)
+            ends, there = _nearer(ends, seen, rows, bands, upstream)
         normals = square_to(bands.outlines, rows, *there)
         yield place[met], rows, np.abs(normals @ upstream) / np.linalg.norm(normals, axis=1)
+
+
+def _nearer(
+    ends: Floats, places: Floats, rows: Ints, bands: Bands, upstream: Floats
+) -> tuple[Floats, tuple[Floats, Floats]]:
+    """Two ways that a row is between, and how far they are off it (4, c) [m], a round on; what is there.
+
+    Source: false position, an end that stays counting half (Illinois).
+    """
+    low, high, below, above = ends
+    way = low - below * (high - low) / (above - below)
+    there = _seen(places, rows, way, bands, upstream)
+    off = _off(there, rows, bands)
+    past = (off < 0) == (above < 0)
+    upper = np.stack([low, way, below / 2, off])
+    return np.where(past, upper, np.stack([way, high, off, above / 2])), there
 
 
 def _stretches(
