@@ -13,12 +13,14 @@ from net3d.drawings.drawing import LEADING, TEXT, Drawing, ThinLine, Words, draw
 from net3d.drawings.hoops import hoop_edges
 from net3d.drawings.palette import HOOPS, LINE, ROPE
 from net3d.netting.netting import Floats
+from net3d.parts import ANCHOR_LINE
 from net3d.plan.guide_places import Station
 
 WIDTH, HIGH = 172.0, 100.0  # of the drawing, and of what is drawn on it at most [mm]
 EDGE = 8.0  # mm
 SCALES = (5, 10, 20, 25, 50, 75, 100, 150, 200, 300, 500, 750, 1000)
 SPOT = 0.9  # mm: half a stake as it is drawn
+DASHES = "1.5 1"
 LEVEL = 0.01  # m: what is less ahead, or aside, is not told
 
 
@@ -77,20 +79,27 @@ def _places(spot: Spot) -> list[Floats]:
 
 def _shapes(design: Design, spots: list[Spot]) -> Iterator[tuple[Floats, str, str]]:
     """Lines as points (k, 2) [m], colour, and dashes: nets, walls as they are to stand, lines to anchors."""
-    nets = [_net(design)]
+    nets = [[(line, HOOPS, "") for line in _net(design)]]
+    if _tail_line(design):
+        end = design.shape.tail_end
+        nets[0].append((np.array([[end, 0.0], [end + design.spec.rigging.line, 0.0]]), ROPE, DASHES))
     for one in design.guides:
         if one.wall.plan.spec.pair:
             across = one.wall.held[-1].places[0, 0] + one.wall.held[0].places[0, 0]
-            nets.append([(across, 0.0) + line * (-1.0, 1.0) for line in nets[0]])
-    for net in nets:
-        yield from ((line, HOOPS, "") for line in net)
+            nets.append([((across, 0.0) + line * (-1.0, 1.0), ink, dashed) for line, ink, dashed in nets[0]])
+    yield from (shape for net in nets for shape in net)
     for one in design.guides:
         feet = [station.places[:, :2].mean(axis=0) for station in one.wall.held]
         yield np.array(feet), LINE, ""
     for spot in spots:
         if spot.anchor is not None:
             for place, turn in zip(_places(spot), (1.0, -1.0), strict=False):
-                yield np.array([place, spot.anchor * (1.0, turn)]), ROPE, "1.5 1"
+                yield np.array([place, spot.anchor * (1.0, turn)]), ROPE, DASHES
+
+
+def _tail_line(design: Design) -> bool:
+    """Whether an anchor holds the tail by a line."""
+    return ANCHOR_LINE in design.netting.parts and design.spec.rigging.anchor == "tail"
 
 
 def _net(design: Design) -> list[Floats]:
@@ -116,6 +125,9 @@ def _told(design: Design, spots: list[Spot], scale: float) -> Iterator[str]:
         if one.wall.plan.spec.pair:
             apart = one.wall.held[0].places[0, 0] - one.wall.held[-1].places[0, 0]
             yield f"The mouth of the second net stands {tape(apart)} before this one's, and faces it."
+    if _tail_line(design):
+        tails = "each tail" if design.plan.pair else "the tail"
+        yield f"An anchor behind {tails}, on {tape(design.spec.rigging.line)} of line."
     for spot in spots:
         x, y = spot.station.places[0, :2].tolist()
         ahead = f"{tape(-x)} ahead of the mouth" if -x > LEVEL else "level with the mouth"

@@ -27,6 +27,7 @@ def drawn(extra):
     lines = [
         np.array([place.split(",") for place in line.get("points").split()], float)
         for line in tree.iter(f"{SVG}polyline")
+        if not line.get("stroke-dasharray")
     ]
     scale = int(next(re.search(r"1:(\d+)", word)[1] for word in words if "1:" in word))
     return design, words, [line * scale / 1000 for line in lines]

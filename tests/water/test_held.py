@@ -8,8 +8,10 @@ import pytest
 
 import net3d
 from net3d.drawings.side import side_view
+from net3d.drawings.strokes import strokes_of
 from net3d.page.pulls import scale_top
 from net3d.page.scene import scene_of
+from net3d.parts import KINDS
 from net3d.solids import solids_of
 from net3d.spec import parse_spec
 from net3d.writers.report import report_text
@@ -19,7 +21,7 @@ WATER = "[water]\ncurrents = [0.2]\n"
 HEART = (
     "[[wing]]\nlong = 40\ndeep = 4\nfloats = 8\nleads = 10\n"
     "angle = 80\nbends = [{ after = 24, angle = -60 }]\n"
-    'anchor = { type = "concrete block", weight = "10 kg", line = 2 }\n'
+    'anchor = { type = "concrete block", weight = "2 kg", line = 0.3 }\n'
 )
 
 
@@ -48,8 +50,8 @@ def test_an_anchor_holds_as_published_less_what_its_line_lifts(hearted):
         for pole in (1, 2)
     ]
     places = standing.wall.held[-1].places
-    rise = asin((places[-1, 2] - places[0, 2]) / 2 / 2.0)
-    in_water = 10 * 9.80665 * (1 - 999.1 / 2350)
+    rise = asin((places[-1, 2] - places[0, 2]) / 2 / 0.3)
+    in_water = 2 * 9.80665 * (1 - 999.1 / 2350)
     assert found.value == pytest.approx(0.5 * (in_water - max(pulls) * tan(rise)) / max(pulls), rel=1e-3)
     assert "pulls a pole with" in found.message
     assert "on sand holds" in found.message
@@ -120,5 +122,8 @@ def test_it_is_in_every_output(paired, hearted):
         (hearted, {"wing-floats-1", "wing-leads-1", "wing-ends-1", "wing-lines-1"}),
     ):
         assert parts <= {solid.part for solid in solids_of(made)}
+        words = list(KINDS)
+        drawn = {words[kind] for kind in strokes_of(made).kinds}
+        assert {part.rstrip("-1") for part in parts} <= drawn
         assert parts <= {group["part"] for group in scene_of(made, scale_top(made))["groups"]}
     assert "leader-ends" not in {part.name for part in paired.whole.netting.parts}
