@@ -18,6 +18,7 @@ from net3d.drawings.hoops import hoop_curves, hoop_edges
 from net3d.drawings.palette import HOOPS, ROPE, STRINGS, THROATS, WAISTS
 from net3d.drawings.twine import twine_path
 from net3d.netting.netting import Floats
+from net3d.netting.sorting import distinct
 from net3d.parts import ANCHOR_LINE, BRIDLE, KINDS, Part
 from net3d.parts.looks import Pen
 from net3d.plan.plan import HoopPlan
@@ -216,10 +217,10 @@ def _departures(design: Design, hoop: HoopPlan) -> Iterator[str]:
 def _waist_place(design: Design, part: Part) -> float:
     """Where a section is narrowest: the row of its knots that is nearest to the axis."""
     netting, points = design.netting, design.shape.knot_positions
-    knots = np.unique(netting.bars[netting.bars_of(part)])
+    knots = distinct(netting.bars[netting.bars_of(part)])
     rows = netting.knot_rows[knots]
     radii = np.hypot(points[knots, 1], points[knots, 2])
-    mean = {row: radii[rows == row].mean() for row in np.unique(rows)}
+    mean = {row: radii[rows == row].mean() for row in distinct(rows)}
     narrowest = min(mean, key=lambda row: mean[row])
     return float(points[knots[rows == narrowest], 0].mean())
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy import sparse
 
 from net3d.mending.opening import Opening, opening_of
 from net3d.mending.torn import Hole, holes_of, parts_of
@@ -127,10 +126,10 @@ def _bars(netting: Netting, plan: Plan, hole: Hole) -> Ints:
 
 def _falls_out(netting: Netting, torn: Bools) -> Bools:
     """Bars (m,) of pieces that hang on nothing any more."""
-    from scipy.sparse import csgraph  # noqa: PLC0415 - loads slowly, and only holes need it
+    from scipy.sparse import coo_matrix, csgraph  # noqa: PLC0415 - loads slowly, and only holes need it
 
     left, count = netting.bars[~torn], len(netting.knot_carriers)
-    graph = sparse.coo_matrix((np.ones(len(left)), left.T), (count, count))
+    graph = coo_matrix((np.ones(len(left)), left.T), (count, count))
     _, labels = csgraph.connected_components(graph, directed=False)
     held = np.isin(labels, labels[netting.knot_carriers != FREE])
     return np.asarray(~held[netting.bars[:, 0]] & ~torn)

@@ -6,7 +6,6 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import sparse
 
 from net3d.mending.lattice import Lattice
 from net3d.netting.netting import Ints
@@ -49,12 +48,12 @@ def opening_of(lattice: Lattice, torn: AbstractSet[int], bar: float, pitches: tu
     bar : its length [m]
     pitches : from knot to knot along the first row and along the last [m]
     """
-    from scipy.sparse import csgraph  # noqa: PLC0415 - loads slowly, and only holes need it
+    from scipy.sparse import coo_matrix, csgraph  # noqa: PLC0415 - loads slowly, and only holes need it
 
     sides, count = mesh_sides(lattice), sum(lattice.counts) + len(lattice.ends)
     gone = np.isin(np.arange(len(lattice.ends)), list(torn))
     across = (np.ones(int(gone.sum())), sides[gone].T)
-    _, labels = csgraph.connected_components(sparse.coo_matrix(across, (count, count)), directed=False)
+    _, labels = csgraph.connected_components(coo_matrix(across, (count, count)), directed=False)
     ends = labels[sides]
     single = ends[:, 0] != ends[:, 1]  # of a torn bar both sides are one
     girths = bar * np.bincount(ends[single].ravel(), minlength=count)

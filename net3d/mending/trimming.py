@@ -15,7 +15,6 @@ from itertools import combinations
 from math import inf
 
 import numpy as np
-from scipy import sparse
 
 from net3d.errors import NetError
 from net3d.mending.lattice import Lattice
@@ -85,11 +84,11 @@ def _hanging_on(lattice: Lattice, torn: frozenset[int]) -> frozenset[int]:
 
 def holes(lattice: Lattice, torn: frozenset[int]) -> list[frozenset[int]]:
     """The torn bars, sorted into holes that share no knot."""
-    from scipy.sparse import csgraph  # noqa: PLC0415 - loads slowly, and only holes need it
+    from scipy.sparse import coo_matrix, csgraph  # noqa: PLC0415 - loads slowly, and only holes need it
 
     bars = np.array(sorted(torn))
     ends, count = lattice.ends[bars], sum(lattice.counts)
-    graph = sparse.coo_matrix((np.ones(len(bars)), (ends[:, 0], ends[:, 1])), shape=(count, count))
+    graph = coo_matrix((np.ones(len(bars)), (ends[:, 0], ends[:, 1])), shape=(count, count))
     _, labels = csgraph.connected_components(graph, directed=False)
     own = labels[ends[:, 0]]
     return [frozenset(bars[own == label].tolist()) for label in dict.fromkeys(own.tolist())]
@@ -120,13 +119,13 @@ def _ways(
     lattice: Lattice, torn: frozenset[int], knots: list[int], ends: tuple[int, int]
 ) -> dict[tuple[int, int], frozenset[int]]:
     """The fewest bars from each of some knots to each other, past the ends, along bars that are whole."""
-    from scipy.sparse import csgraph  # noqa: PLC0415 - loads slowly, and only holes need it
+    from scipy.sparse import csgraph, csr_matrix  # noqa: PLC0415 - loads slowly, and only holes need it
 
     whole = np.setdiff1d(np.arange(len(lattice.ends)), list(torn))
     whole = whole[~np.isin(lattice.ends[whole], ends).any(axis=1)]
     upper, lower = lattice.ends[whole].T
     count = sum(lattice.counts)
-    graph = sparse.csr_matrix((np.ones(len(whole)), (upper, lower)), shape=(count, count))
+    graph = csr_matrix((np.ones(len(whole)), (upper, lower)), shape=(count, count))
     steps, before = csgraph.dijkstra(graph, False, knots, return_predecessors=True, unweighted=True)
     bar_between = {(min(a, b), max(a, b)): int(bar) for bar, a, b in zip(whole, upper, lower, strict=True)}
     found = {}

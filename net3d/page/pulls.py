@@ -9,6 +9,7 @@ import numpy as np
 
 from net3d.chain import Design
 from net3d.netting.netting import Bools, Floats, Ints
+from net3d.netting.sorting import quantile
 from net3d.parts import Part
 from net3d.statics.pulls import SLACK, PartPulls
 from net3d.units import read_quantity, three_figures
@@ -36,7 +37,7 @@ class Legend:
 def scale_top(design: Design) -> float:
     """Tension at the top of the scale, a round number in the spec's units [N]."""
     pulls = design.shape.bar_tensions[_twine(design)]
-    most = design.spec.tape.number(float(np.quantile(pulls, TIGHTEST_SHOWN)), "force")
+    most = design.spec.tape.number(quantile(pulls, TIGHTEST_SHOWN), "force")
     power = 10.0 ** floor(log10(max(most, 1e-6)))
     nice = next(step * power for step in NICE if step * power >= most)
     return read_quantity(float(f"{nice:.3g}"), "force", design.spec.units)

@@ -13,6 +13,7 @@ from net3d.chain import Design
 from net3d.drawings.caption import water_of
 from net3d.drawings.hoops import hoop_curves
 from net3d.netting.netting import Floats, Ints
+from net3d.netting.sorting import distinct
 from net3d.page.bow import Bow, bow_of, packed
 from net3d.page.dimensions import DimensionLine, Label, dimensions
 from net3d.page.pulls import pull_bytes
@@ -141,7 +142,7 @@ def _bar_groups(design: Design, top: float) -> Iterator[Group]:
             thick = RIM * float(netting.bar_diameters[bars].max(initial=0.0)) / 2
             yield from [Group(_about(part), thick, netting.bars[rim], pulls[rim])] if len(rim) else []
             bars = np.setdiff1d(bars[~torn.gone[bars]], rim)
-        for diameter in np.unique(netting.bar_diameters[bars]).tolist():
+        for diameter in sorted(set(netting.bar_diameters[bars].tolist())):
             chosen = bars[netting.bar_diameters[bars] == diameter]
             yield Group(_about(part), diameter / 2, netting.bars[chosen], pulls[chosen])
 
@@ -212,7 +213,7 @@ def _frame(
     outside = design.netting.bars_that(
         lambda kind: not (kind.body or kind.throat or kind.far_off or kind.guide)
     )
-    ahead = design.shape.knot_positions[np.unique(design.netting.bars[outside])]
+    ahead = design.shape.knot_positions[distinct(design.netting.bars[outside])]
     labelled = [(x, y, ROOM_ABOVE * z if label.mark else z) for label in labels for x, y, z in [label.at]]
     written = np.array(labelled + [end for line in lines for end in line.ends()], float)
     return [*hoops, *np.concatenate([tail, ahead, written]).round(4).tolist()]

@@ -12,8 +12,8 @@ from math import pi
 
 import numpy as np
 
-from net3d.netting.distinct import distinct
 from net3d.netting.netting import NONE, Floats, Ints, Netting
+from net3d.netting.sorting import distinct
 from net3d.parts import TAIL, Part
 from net3d.plan.plan import Plan, ThroatPlan
 from net3d.statics.equilibrium import Equilibrium

@@ -12,8 +12,8 @@ from math import pi
 
 import numpy as np
 
-from net3d.netting.distinct import distinct
 from net3d.netting.netting import FREE, Floats, Ints, Netting
+from net3d.netting.sorting import distinct
 from net3d.statics.bending import Mode, Wave
 from net3d.statics.matrix import Matrix, side_by_side
 from net3d.statics.motion import Motion

@@ -13,8 +13,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from net3d.netting.distinct import distinct
 from net3d.netting.netting import Floats, Ints, Netting
+from net3d.netting.sorting import distinct, quantile
 from net3d.plan.plan import Plan, SectionPlan
 from net3d.statics.equilibrium import Equilibrium
 from net3d.statics.follows import section_follows
@@ -47,13 +47,8 @@ def _section(netting: Netting, section: SectionPlan, found: Equilibrium) -> Sect
         body_share=pulls.axial() / netting.pull,
         slack_share=pulls.slack_share(netting.pull),
         looseness_max=float(max(pulls.looseness.max(), 0.0)),
-        looseness_twentieth=_exceeded_by_a_twentieth(pulls.looseness),
+        looseness_twentieth=quantile(pulls.looseness, 0.95),
     )
-
-
-def _exceeded_by_a_twentieth(values: Floats) -> float:
-    """As ``np.quantile`` has it, which loads masked arrays for it [-]."""
-    return float(np.interp(0.95, np.linspace(0.0, 1.0, len(values)), np.sort(values)))
 
 
 def _waist(netting: Netting, bars: Ints, positions: Floats) -> float:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from net3d.handbook.water import water_constant
-from net3d.netting.distinct import distinct
 from net3d.netting.netting import Floats, Ints, Netting
+from net3d.netting.sorting import distinct
 from net3d.water.outlines import row_shapes, square_to
 from net3d.water.water import Bands
 
