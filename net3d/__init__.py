@@ -84,7 +84,8 @@ if TYPE_CHECKING:
     from net3d.plan import lay_out
     from net3d.plan.plan import Plan
     from net3d.solids import solids_of
-    from net3d.spec import read_spec, spec_schema, starter_spec, vary
+    from net3d.spec import read_spec, starter_spec, vary
+    from net3d.spec.schema import spec_schema
     from net3d.spec.spec import NetSpec
     from net3d.statics.shape import EndState, Shape
     from net3d.tables.cuts import cuts_sheet
@@ -112,7 +113,7 @@ _HOMES = {
     "read_spec": "net3d.spec",
     "scene": "net3d.writers.scene",
     "solids_of": "net3d.solids",
-    "spec_schema": "net3d.spec",
+    "spec_schema": "net3d.spec.schema",
     "starter_spec": "net3d.spec",
     "sweep": "net3d.many",
     "vary": "net3d.spec",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import socket
 from contextlib import ExitStack, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,6 +14,8 @@ from net3d.commands.printing import tell
 from net3d.commands.serving import serve_page
 
 if TYPE_CHECKING:
+    from socket import socket
+
     from net3d.workshop.phone import Phone
 
 
@@ -48,7 +49,7 @@ def open_(path: Path, port: int, no_browser: bool, on_phone: bool) -> None:
         phone = Phone(*more[0].getsockname()) if more else None
         app = application(folder, phone)
 
-        def answer(opened: socket.socket) -> None:
+        def answer(opened: socket) -> None:
             if phone is not None:
                 _tell_phone(phone, f"{place}{ONE_BY_ONE}" if place else "")
             serve(app, [opened, *more], app.state.pages.end)

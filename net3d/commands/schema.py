@@ -10,6 +10,6 @@ from net3d.commands.printing import print_json
 @click.command()
 def schema() -> None:
     """Print the JSON Schema of the spec, for editors."""
-    from net3d.spec import spec_schema
+    from net3d.spec.schema import spec_schema
 
     print_json(spec_schema())

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-import socket
 from collections.abc import Callable
 from contextlib import suppress
+from typing import TYPE_CHECKING
 
 from net3d.commands.printing import tell
 
+if TYPE_CHECKING:
+    from socket import socket
 
-def serve_page(
-    serve: Callable[[socket.socket], None], port: int, place: str, said: str, no_browser: bool
-) -> None:
+
+def serve_page(serve: Callable[[socket], None], port: int, place: str, said: str, no_browser: bool) -> None:
     """Serve a page until Ctrl-C, which ends it well at whatever moment it comes.
 
     Parameters

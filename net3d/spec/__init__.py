@@ -2,7 +2,6 @@
 
 from net3d.spec.changes import vary
 from net3d.spec.read import correct_spec, files_of, parse_spec, read_spec
-from net3d.spec.schema import spec_schema
 from net3d.spec.starter import starter_spec
 
-__all__ = ["correct_spec", "files_of", "parse_spec", "read_spec", "spec_schema", "starter_spec", "vary"]
+__all__ = ["correct_spec", "files_of", "parse_spec", "read_spec", "starter_spec", "vary"]

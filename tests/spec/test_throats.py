@@ -11,7 +11,8 @@ from scipy.optimize import brentq
 
 from net3d.errors import SpecError
 from net3d.plan import lay_out
-from net3d.spec import parse_spec, spec_schema, starter_spec
+from net3d.spec import parse_spec, starter_spec
+from net3d.spec.schema import spec_schema
 
 STARTER = re.sub(r"(?s)\[\[throat\]\].*\[tail\]", "[tail]", starter_spec("River net"))
 DEEP = "deep = [5, 5, 7, 6.5] "
