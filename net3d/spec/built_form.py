@@ -1,7 +1,5 @@
 """The form's table of the net as it was built: what the maker measures on it."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from net3d.spec.quantities import Answer, Length

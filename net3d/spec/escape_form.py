@@ -1,7 +1,5 @@
 """The form's table of ways out for what is not meant to be caught."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field

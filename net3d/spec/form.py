@@ -4,8 +4,6 @@ A new table of the spec is a new model here, listed in ``NetForm``; the JSON Sch
 about unknown or missing keys follow from it.
 """
 
-from __future__ import annotations
-
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import ConfigDict, Field, create_model

@@ -1,7 +1,5 @@
 """The form's tables of wings and of the leader: netting that guides fish to the mouth."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

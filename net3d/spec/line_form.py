@@ -1,7 +1,5 @@
 """The form's table of rib lines, on which netting is hung between frames."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from net3d.spec.quantities import HoopNumber, HungOn, Legs

@@ -1,7 +1,5 @@
 """The form's tables of a net that was used: its age, and its holes."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal

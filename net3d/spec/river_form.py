@@ -1,7 +1,5 @@
 """The form's tables of the net in the river: what holds and pulls it, what flows past and drifts into it."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

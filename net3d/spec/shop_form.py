@@ -1,7 +1,5 @@
 """The form's tables of the shop: lacing, how things are sold, and what they cost."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from net3d.handbook.allowances import allowance

@@ -1,7 +1,5 @@
 """The form's tables of throats, their strings and the fish to be caught."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 import numpy as np

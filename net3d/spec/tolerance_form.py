@@ -1,7 +1,5 @@
 """The form's table of how far what is measured and tied may be off, either way."""
 
-from __future__ import annotations
-
 from pydantic import Field
 
 from net3d.handbook.tolerances import tolerance

@@ -1,7 +1,5 @@
 """The form of a wanted list: what a maker has, and what a net of it must keep to."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field
