@@ -33,7 +33,7 @@ def check_frames(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> l
     return bent + [
         _slack_corners(spec, plan, section, (netting, shape))
         for section in plan.sections
-        if frame_of(plan, section) is not None and section.part not in plan.ribbed
+        if plan.frame_of(section) is not None and section.part not in plan.ribbed
     ]
 
 
@@ -59,12 +59,6 @@ def _bent(spec: NetSpec, hoop: HoopPlan, bent: Bent) -> Iterator[Finding]:
     )
 
 
-def frame_of(plan: Plan, section: SectionPlan) -> HoopPlan | None:
-    """The first frame that a section hangs on, if any."""
-    ends = (plan.hoops[section.from_hoop - 1], plan.hoops[section.to_hoop - 1])
-    return next((hoop for hoop in ends if hoop.is_frame), None)
-
-
 def _slack_corners(spec: NetSpec, plan: Plan, section: SectionPlan, solved: tuple[Netting, Shape]) -> Finding:
     netting, shape = solved
     bars = netting.bars_of(section.part)
@@ -73,7 +67,7 @@ def _slack_corners(spec: NetSpec, plan: Plan, section: SectionPlan, solved: tupl
     found = shape.sections[section.from_hoop - 1]
     slack = shape.bar_tensions[bars] < SLACK * found.full_share
     where = section.part.place
-    hoop = frame_of(plan, section) or plan.hoops[section.from_hoop - 1]
+    hoop = plan.frame_of(section) or plan.hoops[section.from_hoop - 1]
     most = max(float(loose[slack].max(initial=0.0)), 0.0)
     return graded(
         "frame-slack",

@@ -113,12 +113,12 @@ def _times(factor: float) -> str:
 
 def _bow(spec: NetSpec, plan: Plan, hoop: HoopLoad, legs: Legs) -> Finding:
     limit = spec.limits.threshold("hoop_bow")
-    diameter = plan.hoops[hoop.number - 1].outside_diameter
+    across = plan.hoops[hoop.number - 1].widest
     bow = spec.tape.length(legs.bow)
     return graded(
         "hoop-bow",
         Part.hoop(hoop.number),
-        legs.bow / diameter,
+        legs.bow / across,
         limit,
         (
             f"Hoop {hoop.number}: its {legs.count} legs bow it by {bow}.",

@@ -7,7 +7,6 @@ from math import sqrt
 import numpy as np
 
 from net3d.checks.checks import Finding, Level
-from net3d.checks.frames import frame_of
 from net3d.checks.grading import graded
 from net3d.checks.ropes import rope_remedy
 from net3d.netting.netting import NONE, Ints, Netting
@@ -35,7 +34,7 @@ def check_tension(spec: NetSpec, plan: Plan, netting: Netting, shape: Shape) -> 
         if number + 1 in opened:  # what its frame does to the pull is told of the way out
             continue
         findings.append(_uneven(spec, plan, section))
-        if frame_of(plan, plan.sections[number]) is None:  # what hangs loose there is told by its place
+        if plan.frame_of(plan.sections[number]) is None:  # what hangs loose there is told by its place
             findings.append(_loose(spec, section, slack.level))
         if plan.sections[number].spacing is not None and shape.state is not EndState.OUT_OF_REACH:
             strength = float(netting.bar_strengths[_twines_of(netting, plan.sections[number].part)].min())
@@ -140,7 +139,7 @@ def _evening(spec: NetSpec, plan: Plan, section: SectionShape) -> str:
         return f"It loses {lost} meshes around: lose fewer," if lost > 0 else f"It gains {-lost}: gain fewer,"
     if not all(hoop.is_true for hoop in plan.hoops[section.from_hoop - 1 : section.to_hoop]):
         return "Turn its hoops, which are not true,"
-    if frame_of(plan, plan.sections[section.from_hoop - 1]) is not None:
+    if plan.frame_of(plan.sections[section.from_hoop - 1]) is not None:
         return "Netting along the flats of a frame has the longer way: hang it with more meshes around,"
     if spec.rigging.bridle is not None and section.from_hoop == 1:
         legs = spec.rigging.bridle.legs

@@ -274,7 +274,7 @@ def _room_behind(spec: NetSpec, plan: Plan, shape: Shape) -> Finding:
     end = float(shape.tail_end)
     room = end - last.tip_position
     part = plan.throats[last.number - 1].part
-    across = plan.hoops[-1].outside_diameter
+    across = plan.hoops[-1].widest
     text = f"{spec.tape.length(max(room, 0.0))} of room behind throat {last.number}'s tip"
     return graded(
         "room-behind-throat",

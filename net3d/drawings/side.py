@@ -185,6 +185,8 @@ def _callouts(design: Design, points: Floats, paper: Paper) -> list[Callout]:
         named = (f"hoop {hoop.number}", size_text(spec.tape, hoop), *_departures(design, hoop))
         found.append(Callout(paper.place(*top), named, HOOPS))
     for section in shape.sections:
+        if design.plan.frame_of(design.plan.sections[section.from_hoop - 1]):
+            continue  # no one diameter is its waist
         x = _waist_place(design, Part.section(section.from_hoop, section.to_hoop))
         top = paper.place(x, section.waist_diameter / 2)
         found.append(Callout(top, ("waist", f"Ø {tape(section.waist_diameter)}"), WAISTS))

@@ -81,7 +81,7 @@ def factors_for(design: Design, departures: Floats) -> tuple[int, ...]:
     room = MOST * np.array(
         [
             min(section.length for section in design.shape.sections),
-            min(hoop.outside_diameter for hoop in design.plan.hoops) / 2,
+            min(hoop.narrowest for hoop in design.plan.hoops) / 2,
         ]
     )
     widest = np.abs(departures).max(axis=0)

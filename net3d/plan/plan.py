@@ -251,6 +251,11 @@ class Plan:
         """Whether any of its hoops is a frame."""
         return any(hoop.is_frame for hoop in self.hoops)
 
+    def frame_of(self, section: SectionPlan) -> HoopPlan | None:
+        """The first frame that a section hangs on, if any."""
+        ends = (self.hoops[section.from_hoop - 1], self.hoops[section.to_hoop - 1])
+        return next((hoop for hoop in ends if hoop.is_frame), None)
+
     @property
     def bar(self) -> float:
         """One side of a mesh, half of the stretched mesh [m]."""

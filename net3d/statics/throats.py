@@ -159,7 +159,7 @@ def _narrows(
         if hoop.number not in ties
     ]
     for section in plan.sections:
-        if any(plan.hoops[end - 1].is_frame for end in (section.from_hoop, section.to_hoop)):
+        if plan.frame_of(section) is not None:
             continue  # no one radius is its waist; how far the throat is off its body is told anyway
         between = (profile.places >= places[section.from_hoop - 1]) & (
             profile.places <= places[section.to_hoop - 1]

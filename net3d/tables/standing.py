@@ -38,7 +38,7 @@ def standing_sheet(spec: NetSpec, plan: Plan, shape: Shape) -> Sheet:
             planned.meshes_deep,
             section.length,
             section.follows.either_way(spec.tolerances),
-            section.waist_diameter,
+            None if plan.frame_of(planned) else section.waist_diameter,
             section.tension_min,
             section.tension_mean,
             section.tension_max,

@@ -58,7 +58,8 @@ def hoop_loads(
 ) -> tuple[HoopLoad, ...]:
     """Every hoop's load from the tensions of the netting tied to it, and how it bends between bridle legs.
 
-    ``q = sum of inward pulls / (2 pi R)``, compression ``q R``. Source: balance of a ring.
+    ``q = sum of inward pulls / (2 pi R)``, compression ``q R``. Source: balance of a ring. A frame's pulls
+    count by their arms over R, so that ``q R`` is the mean around it: see ``outline/modes.py``.
 
     Parameters
     ----------
@@ -71,7 +72,9 @@ def hoop_loads(
     for hoop in plan.hoops:
         rod = rod_of(hoop)
         around = hoop.outline.inner_girth(hoop.rod_diameter / 2)
-        line_load = float(inward[netting.knot_carriers == hoop.number - 1].sum()) / around
+        riding = netting.knot_carriers == hoop.number - 1
+        arms = np.linalg.norm(netting.knot_seats[riding, 1:], axis=1) if hoop.is_frame else rod.ring_radius
+        line_load = float(np.sum(inward[riding] * arms)) / rod.ring_radius / around
         legs = None
         if bridle is not None and hoop.number == BRIDLED:
             bend = (

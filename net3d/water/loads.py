@@ -36,7 +36,7 @@ class Loads:
     line: AnchorLine | None  # the anchor line under the highest, where there is one
     line_tension: float  # at the anchored end, as the shape has it
     leg_tension: float  # of the tightest bridle leg, 0 without a bridle
-    waist: float  # narrowest diameter of the body
+    waist: float | None  # narrowest diameter of the body between round hoops
     twine_part: Part  # where twine is nearest to its strength
     twine_tension: float
     twine_share: float  # of its wet knotted strength
@@ -133,7 +133,7 @@ def _loads(spec: NetSpec, plan: Plan, stands: Stands, netting: Netting) -> Loads
         line=_line(spec, plan, netting, (pulls[1], scale * _rope_drag(netting, standing))),
         line_tension=_most(netting, standing, ANCHOR_LINE),
         leg_tension=_most(netting, standing, BRIDLE),
-        waist=2.0 * _waist_radius(plan, netting, standing.bands),
+        waist=_waist(plan, netting, standing.bands),
         twine_part=part,
         twine_tension=tension,
         twine_share=share,
@@ -193,7 +193,7 @@ def _tightest(netting: Netting, tensions: Floats) -> tuple[Part, float, float]:
     return netting.parts[netting.bar_parts[worst]], float(tensions[worst]), float(shares[worst])
 
 
-def _waist_radius(plan: Plan, netting: Netting, bands: Bands) -> float:
-    """Least radius of the sections: the tail is gathered, and has no waist [m]."""
-    sections = [netting.number_of(section.part) for section in plan.sections]
-    return float(bands.radii[np.isin(bands.parts, sections)].min())
+def _waist(plan: Plan, netting: Netting, bands: Bands) -> float | None:
+    """Least diameter of the sections between round hoops: the tail is gathered, and has no waist [m]."""
+    sections = [netting.number_of(one.part) for one in plan.sections if plan.frame_of(one) is None]
+    return 2.0 * float(bands.radii[np.isin(bands.parts, sections)].min()) if sections else None

@@ -69,6 +69,13 @@ def _keys(before: str, typed: Any) -> dict[str, str]:  # noqa: ANN401 - anything
     }
 
 
+def _waist(made: Design) -> dict[str, str]:
+    """Where the net is narrowest between round hoops."""
+    sections = zip(made.plan.sections, made.shape.sections, strict=True)
+    narrow = [one.waist_diameter for planned, one in sections if made.plan.frame_of(planned) is None]
+    return {"Waist": made.spec.tape.reading(min(narrow))} if narrow else {}
+
+
 def _comes(made: Design) -> dict[str, str]:
     """What comes of a net: its sizes, strings and openings, twine, hours, drag, and how the checks went."""
     tape, plan = made.spec.tape, made.plan
@@ -77,7 +84,7 @@ def _comes(made: Design) -> dict[str, str]:
     shape = made.shape
     return {
         **dict(facts_of(made)),
-        "Waist": tape.reading(min(section.waist_diameter for section in shape.sections)),
+        **_waist(made),
         **{f"Strings of throat {n}": tape.length(one) for n, one in enumerate(made.string_lengths, 1)},
         **{
             f"Opening of throat {one.number}": f"{tape.length(one.opening_girth)} around"

@@ -14,6 +14,7 @@ from net3d.plan import lay_out
 from net3d.shop.amounts import amounts, hoop_rod_length
 from net3d.spec import parse_spec, vary
 from net3d.tables.marks import marks_sheet
+from net3d.tables.standing import standing_sheet
 from net3d.tables.steps import steps
 from net3d.writers.report import report_of
 from tests.nets import spec_text, with_frames
@@ -94,3 +95,10 @@ def test_lines_are_bought_tied_and_judged(ribbed):
     codes = {one.code: one for one in ribbed.findings if one.level is not Level.OK}
     assert not {"frame-slack", "section-uneven", "section-loose", "rib-lines"} & set(codes)
     assert "4 rib lines" in side_view(ribbed)
+
+
+def test_no_diameter_is_told_of_what_hangs_on_a_frame(design):
+    """Between a frame and a hoop there is no one waist: not in the table, nor over the side view."""
+    sheet = standing_sheet(design.spec, design.plan, design.shape)
+    assert [row[4] for row in sheet.rows] == [None]
+    assert "waist" not in side_view(design)

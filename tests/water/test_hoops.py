@@ -10,7 +10,7 @@ from net3d.statics.equilibrium import find_equilibrium
 from net3d.statics.loads import total_loads
 from net3d.statics.solver import SolverLimits
 from net3d.water.hoops import hoop_loads, leg_pull
-from tests.nets import make
+from tests.nets import framed, make, rigid
 
 pytestmark = pytest.mark.second_route
 
@@ -44,6 +44,24 @@ def test_the_inward_load_is_the_energy_it_takes_to_widen_the_hoop(hoop):
     )
     assert load.line_load * 2 * pi * radius == pytest.approx(taken, rel=5e-3)
     assert load.compression == pytest.approx(load.line_load * radius)
+
+
+def test_what_squeezes_a_frame_is_the_energy_it_takes_to_make_it_larger():
+    """All of it by the same part: the mean compression times the rod's length, by part of a metre."""
+    square = {"shape": "square", "width": 0.27, "corner": 0.03}
+    net = framed(square, diameters=(0.32, 0.30), deep=(4,), tail=5)
+    netting = replace(rigid(net.netting), bar_stiffening=0 * net.netting.bar_stiffening)
+    found = find_equilibrium(netting, total_loads(netting), SolverLimits())
+    load = hoop_loads(netting, net.plan, found.positions, found.tensions, None)[0]
+
+    def larger(times):
+        seats = netting.knot_seats.copy()
+        seats[netting.knot_carriers == 0, 1:] *= times
+        return energy(replace(netting, knot_seats=seats))
+
+    rod = net.plan.hoops[0].outline.inner_girth(net.plan.hoops[0].rod_diameter / 2)
+    taken = (larger(1 + WIDER) - larger(1 - WIDER)) / (2 * WIDER)
+    assert load.compression * rod == pytest.approx(taken, rel=5e-3)
 
 
 def test_the_legs_together_pull_what_the_net_is_pulled_with():
