@@ -17,6 +17,21 @@ def distinct(numbers: Ints) -> Ints:
     return np.asarray(ordered[np.diff(ordered, prepend=-1) > 0])
 
 
+def numbered(numbers: Ints) -> tuple[Ints, Ints]:
+    """Whole numbers (k,) in order, each once, and for each of the k which of these it is.
+
+    >>> distinct_ones, which = numbered(np.array([7, 3, 7]))
+    >>> distinct_ones.tolist(), which.tolist()
+    ([3, 7], [1, 0, 1])
+    """
+    order = np.argsort(numbers, kind="stable")  # quick where numbers come in runs
+    ordered = numbers[order]
+    first = np.diff(ordered, prepend=-1) > 0
+    which = np.empty_like(order)
+    which[order] = np.cumsum(first) - 1
+    return ordered[first], which
+
+
 def quantile(values: Floats, share: float) -> float:
     """The value that a share of all stay below, straight between two of them. Source: definition.
 

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from net3d.netting.netting import FREE, Floats, Ints, Netting
 from net3d.plan.plan import Plan
-from net3d.statics.equilibrium import Equilibrium, find_equilibrium
+from net3d.statics.equilibrium import Equilibrium, find_nearby
 from net3d.statics.profile import body_knots, body_profile
 from net3d.statics.shape import EndState
 from net3d.statics.solver import SolverLimits
@@ -62,7 +62,7 @@ def rest_inside(
         far = farthest_out(netting, plan, found) > FAR * plan.bar
         contact = contact.restated(netting, plan, found)
         netting = replace(netting, bar_expected=found.tensions)
-        found = find_equilibrium(netting, loads, LOOSELY if far else limits, contact.walls)
+        found = find_nearby(netting, loads, LOOSELY if far else limits, contact.walls, found)
     return replace(found, state=EndState.LIMIT_REACHED) if found.state in SETTLED else found
 
 

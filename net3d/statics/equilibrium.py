@@ -70,21 +70,21 @@ def find_nearby(
     netting: Netting, loads: Floats, limits: SolverLimits, walls: Walls | None, near: Equilibrium
 ) -> Equilibrium:
     """The same, sooner, from the equilibrium of the same net under loads [N] that differ little."""
-    return _by_its_law(netting, _state(netting, loads, walls, capped=False), limits, near.answer)
+    return _by_its_law(netting, _state(netting, loads, walls, capped=False), limits, near)
 
 
 def _by_its_law(
-    netting: Netting, stated: tuple[_Stated, Program], limits: SolverLimits, last: Answer | None = None
+    netting: Netting, stated: tuple[_Stated, Program], limits: SolverLimits, near: Equilibrium | None = None
 ) -> Equilibrium:
     guess = Guess(netting.bar_expected)
     for _ in range(MOST_ROUNDS):
         straight = straight_at(netting, guess.pulls)
         program = with_twine(stated[1], straight, *stated[0].springs)
-        found = _solved(straight, (stated[0], program), limits, last)
+        found = _solved(straight, (stated[0], program), limits, near)
         rests = found.misfit <= max(limits.misfit, LOOSELY_WITHIN)
         if not rests or off_its_law(netting, straight, found.tensions) <= limits.give:
             return found
-        guess, last = guess.after(found.tensions), found.answer
+        guess, near = guess.after(found.tensions), found
     return replace(found, state=EndState.SETTLED_LOOSELY)
 
 
@@ -111,14 +111,15 @@ def _state(netting: Netting, loads: Floats, walls: Walls | None, capped: bool) -
 
 
 def _solved(
-    netting: Netting, stated: tuple[_Stated, Program], limits: SolverLimits, last: Answer | None
+    netting: Netting, stated: tuple[_Stated, Program], limits: SolverLimits, near: Equilibrium | None
 ) -> Equilibrium:
     def read(answer: Answer) -> Equilibrium:
         return _read(netting, stated[0], answer)
 
-    nearby = None if last is None else solve_nearby(stated[1], last)
-    if nearby is not None and (found := read(nearby)).misfit <= limits.misfit:
-        return found
+    if near is not None and near.misfit <= SETTLED_WITHIN:  # what was found loosely is no start
+        nearby = solve_nearby(stated[1], near.answer)
+        if nearby is not None and (found := read(nearby)).misfit <= limits.misfit:
+            return found
     found = read(solve(stated[1], limits))
     if found.misfit <= limits.misfit or found.state not in UNDECIDED:
         return found

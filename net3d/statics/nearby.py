@@ -19,6 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from net3d.netting.netting import Floats, Ints
+from net3d.netting.sorting import numbered
 from net3d.statics.matrix import Compressed
 from net3d.statics.program import CONE, WALL, Program
 from net3d.statics.solver import FARTHEST, Answer, answer_of
@@ -27,7 +28,6 @@ MOST_STEPS = 12
 MOST_PAIRS = 4_000_000  # of columns that meet in a cone: 100 bytes each
 HOPELESS_AFTER, HOPELESS = 4, 0.5  # steps, and what is left over then: it would not come near
 EXACT = 1e-7  # what may be left over: of a bar, and of what one pulls
-PULLS = 1e-6  # of what a bar pulls: less is what the cone solver leaves to slack ones
 PART, SHORTEST, LONGEST = 1e-2, 1e-7, 1e-2  # s as a part of what is left over, and its bounds
 LEAST_LENGTH = 1e-3  # of a bar: spans that a line has drawn shut have no direction
 
@@ -58,6 +58,7 @@ class _State:
     beyond: Floats  # (cones,) g
     slopes: Floats  # (cones, 4) of g by its rows: 1 for the first, -n for the others
     lengths: Floats  # (cones,) d
+    rising: Floats  # (entries,) how g of its cone rises with its column
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,11 +85,12 @@ class _Tied:
         return self.program.quadratic.values[self.kept]
 
     def begun(self, start: Answer) -> _State:
-        """What the answer of another program is of this one."""
-        forces = (start.forces / self.program.force_scale)[self.rows[1] == 0]
-        met = forces > PULLS
+        """What the answer of another program is of this one: met is what pushes more than it stands off."""
+        forces = np.maximum((start.forces / self.program.force_scale)[self.rows[1] == 0], 0.0)
         moves = start.lengths[self.kept] / self.program.length_scale
-        return self.state(moves, np.where(met, forces, 0.0), met)
+        begun = self.state(moves, forces, forces > 0.0)
+        met = forces > self.stretches(forces) - begun.beyond
+        return replace(begun, met=met, forces=np.where(met, forces, 0.0))
 
     def state(self, moves: Floats, forces: Floats, met: NDArray[np.bool_]) -> _State:
         """How far all lies beyond its bound where it is moved so."""
@@ -98,15 +100,12 @@ class _Tied:
         lengths = np.linalg.norm(left[:, 1:], axis=1)
         slopes = -left / np.maximum(lengths, LEAST_LENGTH)[:, None]
         slopes[:, 0] = 1.0
-        return _State(moves, forces, met, lengths - left[:, 0], slopes, lengths)
-
-    def rising(self, state: _State) -> Floats:
-        """How g of every entry's cone rises with its column (entries,)."""
-        return np.asarray(np.einsum("ij,ij->i", self.values, state.slopes[self.cones]))
+        rising = np.einsum("ij,ij->i", self.values, slopes[self.cones])
+        return _State(moves, forces, met, lengths - left[:, 0], slopes, lengths, rising)
 
     def pushed(self, state: _State, forces: Floats) -> Floats:
         """What is left over along every column where cones push with these forces."""
-        pushes = np.bincount(self.columns, self.rising(state) * forces[self.cones], len(self.kept))
+        pushes = np.bincount(self.columns, state.rising * forces[self.cones], len(self.kept))
         return np.asarray(self.program.linear[self.kept] + self.quadratic * state.moves + pushes)
 
     def stretches(self, forces: Floats) -> Floats:
@@ -143,7 +142,7 @@ def _tied(program: Program) -> _Tied | None:
     sizes = np.repeat([CONE, 1, WALL], [program.bars, program.rows, program.walls])
     cones = np.repeat(np.arange(len(sizes)), sizes)
     places = np.arange(len(cones)) - np.repeat(np.cumsum(sizes) - sizes, sizes)
-    met, entries = np.unique(cones[rows] * width + columns, return_inverse=True)
+    met, entries = numbered(cones[rows] * width + columns)
     if (np.bincount(met // width) ** 2).sum() > MOST_PAIRS:
         return None
     bounds = np.zeros((len(sizes), CONE))
@@ -181,10 +180,10 @@ class _Steps:
 
     def after(self, state: _State, short: float) -> _State:
         """One step on, its parts that nothing holds shortened by s."""
-        net, hard, rising = self._net, self._net.hard, self._net.rising(state)
+        net, hard, rising = self._net, self._net.hard, state.rising
         stiffnesses = np.where(state.met, net.stiffnesses, 0.0)
         step, bearing = self._solved(
-            self._stiff.filled(np.concatenate([self._stiffening(state, rising), net.quadratic + short])),
+            self._stiff.filled(np.concatenate([self._stiffening(state), net.quadratic + short])),
             net.pushed(state, stiffnesses * state.beyond),
             self._rows.filled((rising * state.met[net.cones])[self._bound]),
             -(state.beyond * state.met)[hard],
@@ -196,10 +195,11 @@ class _Steps:
         met = np.where(state.met, forces > 0.0, after.beyond > EXACT)
         return replace(after, met=met, forces=np.where(met, forces, 0.0))
 
-    def _stiffening(self, state: _State, rising: Floats) -> Floats:
+    def _stiffening(self, state: _State) -> Floats:
         """What every pair of entries adds to H."""
         net, (one, other) = self._net, self._pairs
-        cones, across = net.cones[one], rising - net.values[:, 0]
+        rising, cones = state.rising, net.cones[one]
+        across = rising - net.values[:, 0]
         stiffnesses = np.where(state.met, net.stiffnesses, 0.0)
         curved = state.forces / np.maximum(state.lengths, LEAST_LENGTH)
         turned = self._alike - across[one] * across[other]
@@ -237,7 +237,7 @@ class _Pattern:
 
 def _pattern(rows: Ints, columns: Ints, shape: tuple[int, int]) -> _Pattern:
     height = max(shape[0], 1)
-    places, goes = np.unique(columns * height + rows, return_inverse=True)
+    places, goes = numbered(columns * height + rows)
     starts = np.searchsorted(places, height * np.arange(shape[1] + 1))
     return _Pattern(goes, places % height, starts, shape)
 

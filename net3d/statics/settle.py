@@ -9,7 +9,7 @@ import numpy as np
 from net3d.netting.netting import NONE, Floats, Netting
 from net3d.plan.plan import Plan
 from net3d.statics.contact import INSIDE, LOOSELY, farthest_out, rest_inside, will_lie_on_body
-from net3d.statics.equilibrium import Equilibrium, find_equilibrium
+from net3d.statics.equilibrium import Equilibrium, find_equilibrium, find_nearby
 from net3d.statics.follows import end_follows, length_follows
 from net3d.statics.loads import total_loads
 from net3d.statics.possible import is_possible
@@ -54,7 +54,7 @@ def tied_on_bench(netting: Netting, plan: Plan, limits: SolverLimits) -> Netting
     if plan.bench_pull == netting.pull or not fitted.any():
         return netting
     bench = netting.pulled(plan.bench_pull)
-    found = find_equilibrium(bench, total_loads(bench), limits)
+    found = find_equilibrium(bench, total_loads(bench), replace(limits, gap=max(limits.gap, QUICK.gap)))
     return with_lengths(netting, found.rest_lengths) if found.state in GOOD else netting
 
 
@@ -109,7 +109,9 @@ def _without_walls(netting: Netting, limits: SolverLimits, capped: bool) -> tupl
         return netting, replace(found, state=EndState.FOLDED)
     if found.state in GOOD and differ(netting, soft):
         netting = replace(soft, bar_expected=found.tensions)
-        found = find_equilibrium(netting, loads, limits, capped=capped)
+        if capped:
+            return netting, find_equilibrium(netting, loads, limits, capped=capped)
+        return netting, find_nearby(netting, loads, limits, None, found)
     return netting, found
 
 

@@ -18,6 +18,7 @@ from net3d.statics.solver import SolverLimits
 LOOSE_SHARE, TIGHT_SHARE = 0.01, 0.2  # of the pull, on a throat's strings together
 HARDLY = 1e-3  # of the pull: strings that pull less hang loose, and say nothing of what they would pull
 ENOUGH = SolverLimits(gap=1e-6, feasibility=1e-6, misfit=1e-2, give=3e-4)  # what a string is tied to
+NEAR_ENOUGH = replace(ENOUGH, gap=1e-5)  # what pulls much, and hoops, are as near with fewer steps
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,14 +38,14 @@ def string_window(netting: Netting, plan: Plan, found: Equilibrium) -> Window:
         return Window((), distances(netting, found))
     count, netting = len(plan.throats), replace(netting, bar_expected=found.tensions)
     bench = netting.pulled(plan.bench_pull)
-    shares = [[TIGHT_SHARE] * count, [LOOSE_SHARE] * count]
+    tied, loosely = found, [LOOSE_SHARE] * count
     if any(throat.strings.length is not None for throat in plan.throats):
-        shares.append([throat.strings.share for throat in plan.throats])
-    solved = [_fitted(bench, plan, some) for some in shares]
-    tight, loose, *asked = [_longest(netting, plan, one) for one in solved]
-    to_tie = asked[0] if asked else _longest(netting, plan, found)
-    lengths = (StringLengths(*some) for some in zip(tight, to_tie, loose, strict=True))
-    free = solved[1] if bench is netting else _fitted(netting, plan, [LOOSE_SHARE] * count)
+        tied = _fitted(bench, plan, [throat.strings.share for throat in plan.throats], ENOUGH)
+    tight = _fitted(bench, plan, [TIGHT_SHARE] * count, NEAR_ENOUGH)
+    loose = _fitted(bench, plan, loosely, ENOUGH)
+    ends = (_longest(netting, plan, one) for one in (tight, tied, loose))
+    lengths = (StringLengths(*some) for some in zip(*ends, strict=True))
+    free = loose if bench is netting else _fitted(netting, plan, loosely, NEAR_ENOUGH)
     return Window(tuple(lengths), distances(netting, free))
 
 
@@ -60,7 +61,7 @@ def distances(netting: Netting, found: Equilibrium) -> Floats:
     return np.diff(found.hoop_positions, append=found.positions[body_knots(netting), 0].max())
 
 
-def _fitted(netting: Netting, plan: Plan, shares: list[float]) -> Equilibrium:
+def _fitted(netting: Netting, plan: Plan, shares: list[float], limits: SolverLimits) -> Equilibrium:
     """The net with every throat's strings as long as its share of the pull asks."""
     fits, expected = np.full(len(netting.bars), NONE), netting.bar_expected.copy()
     for number, (throat, strings) in enumerate(zip(plan.throats, _strings(netting, plan), strict=True)):
@@ -75,7 +76,7 @@ def _fitted(netting: Netting, plan: Plan, shares: list[float]) -> Equilibrium:
         fit_tensions=np.array(shares) * netting.pull,
         fit_least=np.array([LEAST_STRING * throat.bar for throat in plan.throats]),
     )
-    return find_equilibrium(fitted, total_loads(fitted), ENOUGH)
+    return find_equilibrium(fitted, total_loads(fitted), limits)
 
 
 def _longest(netting: Netting, plan: Plan, found: Equilibrium) -> list[float]:

@@ -30,13 +30,15 @@ def solves(monkeypatch):
     """The limits of every solve, and whether there were walls."""
     done = []
 
-    def noted(netting, loads, limits, walls=None, capped=False):
-        done.append((limits, walls is not None))
-        return find(netting, loads, limits, walls, capped)
+    def noted(find):
+        def solve(netting, loads, limits, walls=None, *more, **keys):
+            done.append((limits, walls is not None))
+            return find(netting, loads, limits, walls, *more, **keys)
 
-    find = contact.find_equilibrium
-    for module in (contact, settle):
-        monkeypatch.setattr(module, "find_equilibrium", noted)
+        return solve
+
+    for module, name in ((contact, "find_nearby"), (settle, "find_nearby"), (settle, "find_equilibrium")):
+        monkeypatch.setattr(module, name, noted(getattr(module, name)))
     return done
 
 
