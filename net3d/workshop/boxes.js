@@ -84,10 +84,19 @@ function boxesOf(key, node, values, /** @type {string[]} */ without = []) {
     const [part, value, place] = [plain(inner), values?.[name], within(key, name)];
     if (without.includes(name)) continue;
     if (isTable(part)) tables.push(made("fieldset", { "data-place": place }, made("legend", {}, words(name)), ...boxesOf(place, part, value)));
+    else if (isRow(part)) tables.push(...rowsIn(place, part, value));
     else if (!part.additionalProperties) row.append(boxOf(place, part, value));
     else if (value) tables.push(made("fieldset", {}, made("legend", {}, words(name)), ...ownNames(place, part, value)));
   }
   return [row, ...tables];
+}
+
+/** A row of tables in a table: each with its boxes, and an empty one to begin another. @param {string} key @param {Node_} node @param {any} values */
+function rowsIn(key, node, values) {
+  return [...(values ?? []), undefined].map((value, index) => {
+    const place = `${key}.${index + 1}`;
+    return made("fieldset", { "data-place": place }, made("legend", {}, `${words(key.split(".").pop() ?? "")} ${index + 1}`), ...boxesOf(place, plain(node.items), value));
+  });
 }
 
 /** Boxes of a table whose keys are the maker's own. @param {string} key @param {Node_} node @param {any} values */

@@ -339,3 +339,17 @@ def test_what_an_editor_saves_is_shown_and_the_view_stays(viewer, shop, folder):
 
     write_down(viewer, maker, folder)
     assert viewer.complaints() == []
+
+
+@pytest.mark.slow
+def test_a_wing_is_turned_in_boxes_of_its_own(viewer, folder, shop):
+    net = folder / "weir.toml"
+    net.write_text(net.read_text("utf-8") + "\n[[wing]]\nlong = 40\ndeep = 4\n", "utf-8")
+    maker = Maker(viewer, f"{shop.address}net/weir")
+    maker.wait("document.getElementById('box-wing.1.bends.1.after')")
+    maker.ask("for (const one of document.querySelectorAll('details')) one.open = true")
+    maker.type("wing.1.bends.1.after", "20")
+    maker.type("wing.1.bends.1.angle", "-30")
+    maker.wait("document.getElementById('box-wing.1.bends.2.after')")
+    maker.wait("!document.getElementById('keep').disabled")
+    assert maker.box("wing.1.bends.1.angle") == "-30"
