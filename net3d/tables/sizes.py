@@ -42,6 +42,8 @@ def customer_facts(design: Design) -> tuple[tuple[str, str], ...]:
     if plan.tail_rows:
         facts.append(("Tail", f"{plan.tail_rows / 2:g} meshes deep, gathered by a drawstring"))
     facts += [(guide.part.title.capitalize(), _guide(design, guide)) for guide in plan.guides]
+    if plan.pair:
+        facts.append(("Pair", "two nets alike, mouth to mouth: sizes are of one, hours and price of both"))
     if spec.rigging.bridle is not None:
         legs = spec.rigging.bridle
         facts.append(("Bridle", f"{legs.legs} legs of {design.spec.tape.length(legs.length)}"))

@@ -293,6 +293,10 @@ def _escapes(design: Design) -> list[Step]:
 def _guides(design: Design) -> list[Step]:
     """Each wing and the leader: hung on its lines, then tied to the mouth."""
     tape, steps = design.spec.tape, []
+    if design.plan.pair:
+        steps.append(
+            Step("Make the second net as this one, but without a leader.", "all of the steps before")
+        )
     for guide in design.plan.guides:
         floats, leads = guide.float_line, guide.lead_line
         two = len(guide.sides) > 1

@@ -14,6 +14,7 @@ from net3d.page.scene import scene_of
 from net3d.parts import KINDS
 from net3d.solids import solids_of
 from net3d.spec import parse_spec
+from net3d.tables.steps import steps
 from net3d.writers.report import report_text
 from tests.nets import spec_text
 
@@ -117,6 +118,7 @@ def test_it_is_in_every_output(paired, hearted):
     assert both["guides"][0]["held_by"] == {"what": "second net"}
     assert heart["guides"][0]["held_by"]["on_a_side"] == 2
     assert "a second net alike at its far end" in side_view(paired)
+    assert any(step.work.startswith("Make the second net as this one") for step in steps(paired))
     for made, parts in (
         (paired, {"leader-floats", "leader-leads", "second-net"}),
         (hearted, {"wing-floats-1", "wing-leads-1", "wing-ends-1", "wing-lines-1"}),
