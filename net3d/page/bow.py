@@ -57,7 +57,8 @@ def bow_of(design: Design, knots: Floats, curves: Sequence[Floats]) -> Bow | Non
 
 def departed(hoop: HoopPlan, pose: Pose) -> float:
     """How far a hoop is bowed or oval, as it was sewn in or as it is bent [m]."""
-    return max(waves.height for waves in (hoop.outline.bow, hoop.outline.oval, pose.bow, pose.oval))
+    bent = float(np.abs(pose.bend.moves).max()) if pose.bend is not None else 0.0
+    return max(bent, *(waves.height for waves in (hoop.outline.bow, hoop.outline.oval, pose.bow, pose.oval)))
 
 
 def knot_departures(design: Design, knots: Floats) -> Floats:

@@ -112,9 +112,9 @@ def _line_note(design: Design, loads: Loads, line: AnchorLine) -> str:
 
 
 def _ring_words(hoop: HoopLoad) -> tuple[str, str]:
-    """At how many times what squeezes it a ring buckles, and how it was stressed when sprung in."""
+    """At how many times what squeezes it a hoop buckles, and how a ring was stressed when sprung in."""
     factor = f"{hoop.buckling_factor:.3g}" if hoop.buckling_factor < 1000 else "over 1000"
-    return factor, f"{hoop.sprung_stress / hoop.strength:.0%}"
+    return factor, "" if hoop.is_frame else f"{hoop.sprung_stress / hoop.strength:.0%}"
 
 
 def hoops_sheet(design: Design, loads: Loads) -> Sheet:
@@ -132,14 +132,15 @@ def hoops_sheet(design: Design, loads: Loads) -> Sheet:
             hoop.number,
             hoop.material,
             max(hoop.compression, 0.0),
-            *(("", "") if hoop.is_frame else _ring_words(hoop)),
+            *_ring_words(hoop),
         )
         for hoop in loads.hoops
     )
     speed = tape.speed(loads.current)
     notes = noted(
         "how",
-        "Squeezed: ring compression by the inward pull of the netting, q R; it buckles at q = 3 E I / R^3.",
+        "Squeezed: ring compression by the inward pull of the netting, q R; it buckles at q = 3 E I / R^3, "
+        "and a frame where its own shape folds.",
         "Sprung stress: what a straight rod carries once it is sprung into the hoop; none in a hoop that was "
         "bent hot, steamed or rolled, and less in one that has stood for years.",
     )

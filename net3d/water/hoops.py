@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import inf
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from net3d.netting.carriers import rod_of
 from net3d.netting.netting import Floats, Netting
 from net3d.outline.beams import bent_frame
 from net3d.outline.elastic import Rod
+from net3d.outline.modes import frame_modes
 from net3d.outline.response import Bent, bent
 from net3d.parts import BRIDLE
 from net3d.plan.plan import HoopPlan, Plan
@@ -34,7 +34,7 @@ class Legs:
 class HoopLoad:
     """A hoop in its plane, and between the legs of a bridle where one is tied to it. SI units.
 
-    A frame is not sprung, and does not buckle as a ring does.
+    A frame is not sprung.
     """
 
     number: int
@@ -89,7 +89,7 @@ def hoop_loads(
                 material=hoop.material,
                 line_load=line_load,
                 compression=line_load * rod.ring_radius,
-                buckling=inf if hoop.is_frame else buckling_load(rod),
+                buckling=_buckling(hoop, rod),
                 strength=rod.material.strength,
                 sprung_stress=0.0 if hoop.is_frame else rod.sprung_stress,
                 legs=legs,
@@ -97,6 +97,13 @@ def hoop_loads(
             )
         )
     return tuple(loads)
+
+
+def _buckling(hoop: HoopPlan, rod: Rod) -> float:
+    """The inward load at which a hoop buckles; of a frame the mean that folds it [N/m]."""
+    if hoop.is_frame:
+        return frame_modes(rod, hoop.outline).folding_compression / rod.ring_radius
+    return buckling_load(rod)
 
 
 def frame_bent(hoop: HoopPlan, netting: Netting, positions: Floats, tensions: Floats) -> Bent:

@@ -48,6 +48,9 @@ def test_it_bends_as_a_frame_program_bends_it_under_what_pulls(frame):
     arcs, rod = net.netting.knot_angles[riding], rod_of(plan)
     laced = net.netting.knot_rows[riding] == 0
     rod_as_drawn = shape.poses[0].points(plan.outline, arcs, rod.diameter)[laced]
+    _, left, up = plan.outline.points(arcs, rod.diameter / 2).T
+    bent = replace(shape.poses[0], lean_up=0.0, lean_left=0.0).departures(plan.outline, np.arctan2(-left, up))
+    assert bent[:, 0] == pytest.approx(shape.poses[0].bend.at(arcs)[:, 0], abs=1e-6)
     assert rod_as_drawn == pytest.approx(shape.knot_positions[riding][laced], abs=1e-9)
     # What does not balance, the rod's own slide and lean, is spread over all of it.
     places = 2 * np.pi * np.arange(72) / 72
