@@ -15,6 +15,7 @@ from net3d.handbook.drag import drag_models
 from net3d.handbook.water import water_constant
 from net3d.netting.guides import MOUTH, Wall, tie_wall
 from net3d.netting.netting import FREE, Floats
+from net3d.netting.sorting import distinct
 from net3d.plan.plan import Plan
 from net3d.spec.spec import NetSpec
 from net3d.statics.floor import Lying, rest_on_bottom
@@ -221,7 +222,7 @@ def _netting_forces(wall: Wall, positions: Floats, spans: Floats, stream: Stream
 def _normals(wall: Wall, positions: Floats, axes: Floats) -> Floats:
     """Of the netting at every bar, square to it and to its row (k, 3) [-]."""
     along = np.zeros(positions.shape)
-    for row in np.unique(wall.netting.knot_rows):
+    for row in distinct(wall.netting.knot_rows):
         own = wall.netting.knot_rows == row
         along[own] = np.gradient(positions[own], axis=0)
     bars = wall.netting.bars[wall.netting.bar_parts == 0]

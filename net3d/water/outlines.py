@@ -11,6 +11,7 @@ from __future__ import annotations
 import numpy as np
 
 from net3d.netting.netting import Floats, Ints, Netting
+from net3d.netting.sorting import distinct
 from net3d.outline.curves import TURN, even
 
 ANGLES = 192  # at which it is told
@@ -56,7 +57,7 @@ def _weights(netting: Netting, knots: Ints) -> Floats:
     ]
     places.append(max(int(netting.knot_rows[body].max()), places[-1] + 1))
     found = np.stack([np.interp(netting.knot_rows[knots], places, peak) for peak in kinds], axis=1)
-    for part in np.unique(netting.knot_parts[knots[~body[knots]]]):
+    for part in distinct(netting.knot_parts[knots[~body[knots]]]):
         of, row = netting.knot_parts == part, netting.knot_rows
         hoop = int(netting.knot_carriers[of][row[of].argmin()])
         share = (row[knots] / max(int(row[of].max()), 1))[:, None]

@@ -69,7 +69,7 @@ def _crossings_along(
     A quarter of the arithmetic, for the flow that nearly every spec means, and only with rows up the stream
     that are about as wide: a large net has many rows.
     """
-    met = np.setdiff1d(_may_be_met(places, bands, upstream[0]), bands.shaped)
+    met = _may_be_met(places, bands, upstream[0])
     lengths, widenings = np.diff(bands.places[met])[:, 0], np.diff(bands.radii[met])[:, 0]
     right, up = (places[:, [axis]] - bands.middles[met, axis - 1] for axis in (1, 2))
     down = (np.sqrt(right * right + up * up) - bands.radii[met, 0]) / widenings
@@ -79,13 +79,15 @@ def _crossings_along(
 
 
 def _may_be_met(places: Floats, bands: Bands, toward: float) -> Ints:
-    """Rows that lines along the net from some places may meet: about as wide, and up the stream."""
+    """Round rows that lines along the net from some places may meet: about as wide, and up the stream."""
     axis = bands.middles.mean(axis=0)
     beside = np.linalg.norm(places[:, 1:] - axis, axis=1)
     off = np.linalg.norm(bands.middles - axis, axis=1)
     wide = (bands.radii.max(axis=1) + off >= beside.min()) & (bands.radii.min(axis=1) - off <= beside.max())
     ahead = (bands.places * toward).max(axis=1) > (places[:, 0] * toward).min()
-    return np.flatnonzero(wide & ahead)
+    met = wide & ahead
+    met[bands.shaped] = False
+    return np.flatnonzero(met)
 
 
 def _crossings(
@@ -97,7 +99,7 @@ def _crossings(
 
     Source: a straight line cut with a cone.
     """
-    round_rows = np.setdiff1d(np.arange(len(bands.areas)), bands.shaped)
+    round_rows = np.delete(np.arange(len(bands.areas)), bands.shaped)
     rims, radii, middles = bands.places[round_rows], bands.radii[round_rows], bands.middles[round_rows]
     lengths, widenings = np.diff(rims)[:, 0], np.diff(radii)[:, 0]
     right, up = (places[:, [axis]] - middles[:, axis - 1] for axis in (1, 2))
