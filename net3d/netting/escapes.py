@@ -11,7 +11,8 @@ from net3d.netting.cords import netting_cord, string_cord
 from net3d.netting.fabric import Bars, Cord, Fabric, Ring, Seat
 from net3d.netting.netting import FREE, Carrier, Floats, Ints, Netting
 from net3d.parts import Part
-from net3d.plan.escapes import Aperture, EscapePlan
+from net3d.plan.apertures import Aperture
+from net3d.plan.escapes import EscapePlan
 from net3d.plan.plan import Plan
 
 NEAR = 1e-6  # m, or rad: knots on a frame that are no farther apart along the net are one beside the other

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from math import ceil, cos, pi, sin, sqrt
+from itertools import combinations
+from math import ceil, pi, sqrt
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from net3d.errors import Problem, SpecError
 from net3d.handbook.hoops import hoop_materials
@@ -16,6 +17,17 @@ from net3d.handbook.water import submerged_weight
 from net3d.outline.elastic import Rod
 from net3d.outline.outline import Outline
 from net3d.parts import Part
+from net3d.plan.apertures import (
+    DENSE,
+    TURN,
+    Aperture,
+    Floats,
+    Knot,
+    aperture_of,
+    mean_radius,
+    row_step,
+    seam_of,
+)
 from net3d.plan.guides import float_size
 from net3d.plan.twine import twine_length
 from net3d.spec.escapes import EscapeSpec
@@ -24,38 +36,9 @@ from net3d.spec.spec import NetSpec
 if TYPE_CHECKING:
     from net3d.plan.plan import HoopPlan, SectionPlan
 
-Floats = NDArray[np.float64]
-Knot = tuple[int, int]  # row of the body, from the mouth hoop's, and place around, both from 0
-TURN = 2 * pi
-DENSE = 721  # points of a ring, or of half a mouth hoop
 WIDEST = 0.7  # of the net's diameter: a flat frame that is wider stands out of it; common practice, no source
 LACED = 0.75  # of a bar: sewn tight, a frame takes the pull of half the net; worked out in tests
 HOLDS_UP = 2.5  # times its weight and its upper frame's: what floats lift it with; handbooks say 2 to 3 times
-
-
-@dataclass(frozen=True, eq=False)
-class Aperture:
-    """One opening: what is cut out, and where the knots around it are sewn to its frame."""
-
-    angle: float  # of its middle, from the top, clockwise [rad]
-    out: float  # from the net's axis to its frame [m]
-    cut: tuple[Knot, ...]
-    bars: int  # that end there
-    rim: tuple[Knot, ...]  # that lose a bar, in order around
-    seats: Floats  # (k, 2) on the frame, where the rim is laced, and corners, in order: along, around [m]
-    sewn: tuple[int, ...]  # which of the seats are for the rim
-
-    def places(self) -> Floats:
-        """The seats from the net's axis (k, 3) [m]."""
-        out = np.array([0.0, -sin(self.angle), cos(self.angle)])
-        around = np.array([0.0, -cos(self.angle), -sin(self.angle)])
-        along = np.array([1.0, 0.0, 0.0])
-        return np.asarray(self.out * out + self.seats[:, :1] * along + self.seats[:, 1:] * around)
-
-    @property
-    def outward(self) -> Floats:
-        """From the net's axis through its middle (3,) [-]."""
-        return np.array([0.0, -sin(self.angle), cos(self.angle)])
 
 
 @dataclass(frozen=True)
@@ -147,9 +130,31 @@ def plan_escapes(
             planned.append(_planned(spec, escape, hoops, sections))
         except SpecError as error:
             wrong += error.problems
-    if wrong:
+    if wrong or (wrong := _in_each_other(planned)):
         raise SpecError("ways out", tuple(wrong))
     return tuple(planned)
+
+
+def _in_each_other(planned: list[EscapePlan]) -> list[Problem]:
+    """Openings and panels of which two have to do with the same knots."""
+    found = dict[str, Problem]()
+    places = [(escape, knots) for escape in planned for knots in _knots_of(escape)]
+    for (one, used), (other, also_used) in combinations(places, 2):
+        if not used & also_used:
+            continue
+        key, message = "turn", f"it stands where {one.title} does: move it around, or behind another hoop"
+        if one is other:
+            key, message = "pieces", "so many do not fit around the net: write fewer, or make them smaller"
+        where = f"escape[{other.spec.place}].{key}"
+        found.setdefault(where, Problem(where, message))
+    return list(found.values())
+
+
+def _knots_of(escape: EscapePlan) -> Iterator[set[Knot]]:
+    """The knots of each opening and panel: those that are cut out, and those around."""
+    yield from ({*one.cut, *one.rim} for one in escape.apertures)
+    if escape.seam:
+        yield {knot for bar in escape.seam for knot in bar}
 
 
 def frame_girth(said: EscapeSpec) -> float:
@@ -169,10 +174,12 @@ def _planned(
     _refuse_misfits(spec, said, hoops[said.behind - 1 : said.behind + 1], section)
     between = (hoops[said.behind - 1], hoops[said.behind])
     if not said.opens:
-        return EscapePlan(said, seam=_seam(said, between, section, spec.netting.stretched))
+        return EscapePlan(said, seam=seam_of(said, between, section, spec.netting.stretched))
     count = said.pieces if said.round else 1
     apertures = tuple(
-        _aperture(said, TURN * (said.turn + number / count) % TURN, between, section, spec.netting.stretched)
+        aperture_of(
+            said, TURN * (said.turn + number / count) % TURN, between, section, spec.netting.stretched
+        )
         for number in range(count)
     )
     girth, material = frame_girth(said), hoop_materials()[said.material or between[0].material]
@@ -182,20 +189,11 @@ def _planned(
     return EscapePlan(said, apertures, girth, rod, lacing, chimney)
 
 
-def _step(hoops: tuple[HoopPlan, ...], stretched: float) -> float:
-    """From a row of knots to the next along the net, as it hangs between hoops [m]: ``m E2 / 2``."""
-    return stretched / 2 * sum(hoop.depth_ratio for hoop in hoops) / len(hoops)
-
-
-def _radius(hoops: tuple[HoopPlan, ...]) -> float:
-    return sum(hoop.knot_circle_diameter for hoop in hoops) / len(hoops) / 2
-
-
 def _refuse_misfits(
     spec: NetSpec, said: EscapeSpec, hoops: tuple[HoopPlan, ...], section: SectionPlan
 ) -> None:
     """A row of whole netting is to stay along either hoop, and an opening is larger than a mesh."""
-    tape, step, radius = spec.tape, _step(hoops, spec.netting.stretched), _radius(hoops)
+    tape, step, radius = spec.tape, row_step(hoops, spec.netting.stretched), mean_radius(hoops)
     pitch = TURN * radius / section.piece.rows[0].count
     key = "inside" if said.round else "height"
     highest, widest = (section.bar_rows - 2) * step, WIDEST * 2 * radius
@@ -219,121 +217,6 @@ def _refuse_misfits(
         found.append(Problem(f"escape[{said.place}].width", message))
     if found:
         raise SpecError("ways out", tuple(found))
-
-
-def _aperture(
-    said: EscapeSpec,
-    angle: float,
-    hoops: tuple[HoopPlan, HoopPlan],
-    section: SectionPlan,
-    stretched: float,
-) -> Aperture:
-    """Knots well within the frame are cut out; those that lose a bar, about where it is, are laced to it."""
-    radius, first = _radius(hoops), hoops[0].knot_row
-    step, pitch = _step(hoops, stretched), radius * section.piece.rows[0].pitch
-    stand = _stand(angle, hoops, section, stretched)
-    inside = [_within(said, at, (step / 2, pitch / 4)) for at in stand]
-    if not any(own.any() for own in inside):  # little more than a mesh: about the knot that is nearest
-        row = len(stand) // 2
-        nearest = stand[row][np.abs(stand[row][:, 1]).argmin()]
-        stand = [at - nearest for at in stand]
-        inside = [np.hypot(*at.T) < pitch / 4 for at in stand]
-    cut, rim, bars = set[Knot](), set[Knot](), 0
-    for number, join in enumerate(section.piece.joins):
-        upper, lower = join.bars()
-        gone = inside[number][upper], inside[number + 1][lower]
-        bars += int((gone[0] | gone[1]).sum())
-        cut |= {(number, int(knot)) for knot in upper[gone[0]]}
-        cut |= {(number + 1, int(knot)) for knot in lower[gone[1]]}
-        rim |= {(number, int(knot)) for knot in upper[gone[1] & ~gone[0]]}
-        rim |= {(number + 1, int(knot)) for knot in lower[gone[0] & ~gone[1]]}
-    ordered = sorted(rim, key=lambda knot: _bearing(stand[knot[0]][knot[1]]))
-    seats, sewn = _sewn(said, np.array([stand[row][place] for row, place in ordered]))
-    return Aperture(
-        angle,
-        radius,
-        tuple(sorted((first + row, place) for row, place in cut)),
-        bars,
-        tuple((first + row, place) for row, place in ordered),
-        seats,
-        sewn,
-    )
-
-
-def _stand(
-    angle: float, hoops: tuple[HoopPlan, HoopPlan], section: SectionPlan, stretched: float
-) -> list[Floats]:
-    """Where a section's knots stand, row by row, along the net and around from an opening's middle [m]."""
-    step, radius, rows = _step(hoops, stretched), _radius(hoops), section.piece.rows
-    return [
-        np.column_stack(
-            [np.full(row.count, (number - (len(rows) - 1) / 2) * step), radius * _near(row.angles() - angle)]
-        )
-        for number, row in enumerate(rows)
-    ]
-
-
-def _seam(
-    said: EscapeSpec, hoops: tuple[HoopPlan, HoopPlan], section: SectionPlan, stretched: float
-) -> tuple[tuple[Knot, Knot], ...]:
-    """Bars from a panel to the netting around it, but for those toward the mouth, by which it hangs."""
-    stand, first = _stand(TURN * said.turn, hoops, section, stretched), hoops[0].knot_row
-    within = (_step(hoops, stretched) / 2, _radius(hoops) * section.piece.rows[0].pitch / 4)
-    inside = [_within(said, at, within) for at in stand]
-    hinge = next((number for number, own in enumerate(inside) if own.any()), 0)
-    seam = list[tuple[Knot, Knot]]()
-    for number, join in enumerate(section.piece.joins):
-        upper, lower = join.bars()
-        edge = inside[number][upper] != inside[number + 1][lower]
-        if number + 1 > hinge:
-            ends = zip(upper[edge].tolist(), lower[edge].tolist(), strict=True)
-            seam += [((first + number, above), (first + number + 1, below)) for above, below in ends]
-    return tuple(seam)
-
-
-def _near(angles: Floats) -> Floats:
-    """Angles from -pi to pi [rad]."""
-    return np.asarray((angles + pi) % TURN - pi)
-
-
-def _within(said: EscapeSpec, at: Floats, nearer: tuple[float, float]) -> NDArray[np.bool_]:
-    """Which places (k, 2) [m] lie inside a frame by so much along the net and around [m]."""
-    shares = np.abs(at) / np.maximum(np.array(said.size) / 2 - nearer, 1e-9)
-    return np.asarray(np.hypot(*shares.T) < 1.0 if said.round else (shares < 1.0).all(axis=1))
-
-
-def _bearing(at: Floats) -> float:
-    """Around the frame's middle, from straight toward the tail [rad]."""
-    return float(np.arctan2(at[1], at[0]) % TURN)
-
-
-def _edge(said: EscapeSpec) -> Floats:
-    """A frame as a closed line of points (k, 2) [m], from the middle of its side toward the tail."""
-    along, around = (whole / 2 for whole in said.size)
-    if said.round:
-        arcs = np.linspace(0.0, TURN, DENSE)
-        return np.column_stack([along * np.cos(arcs), around * np.sin(arcs)])
-    corners = [(1, 0), (1, 1), (-1, 1), (-1, -1), (1, -1), (1, 0)]
-    return np.array(corners) * (along, around)
-
-
-def _sewn(said: EscapeSpec, stand: Floats) -> tuple[Floats, tuple[int, ...]]:
-    """Places on a frame, nearest to where each knot stands, and of its corners, in order around."""
-    edge = _edge(said)
-    reached = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(edge, axis=0), axis=1))])
-    girth, starts, ways = reached[-1], edge[:-1], np.diff(edge, axis=0)
-    shares = ((stand[:, None] - starts) * ways).sum(axis=2) / (ways**2).sum(axis=1)
-    nearest = starts + shares.clip(0.0, 1.0)[:, :, None] * ways
-    side = np.linalg.norm(stand[:, None] - nearest, axis=2).argmin(axis=1)
-    own = np.arange(len(stand))
-    at = reached[side] + shares.clip(0.0, 1.0)[own, side] * np.diff(reached)[side]
-    corners = reached[1:-1] if not said.round else np.arange(12) * girth / 12
-    every = np.concatenate([at, [one for one in corners if np.abs(at - one).min() > 1e-6 * girth]])
-    order = np.argsort(every, kind="stable")
-    places = np.column_stack([np.interp(every[order], reached, edge[:, axis]) for axis in (0, 1)])
-    where = np.empty(len(every), dtype=int)
-    where[order] = np.arange(len(every))
-    return places, tuple(where[: len(stand)].tolist())
 
 
 def _chimney(spec: NetSpec, said: EscapeSpec, around: int, rod: Rod) -> ChimneyPlan:

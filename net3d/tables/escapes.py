@@ -7,7 +7,8 @@ from itertools import groupby
 from math import pi
 
 from net3d.mending.lattice import lattice_of
-from net3d.plan.escapes import Aperture, EscapePlan
+from net3d.plan.apertures import Aperture
+from net3d.plan.escapes import EscapePlan
 from net3d.plan.plan import Plan
 from net3d.spec.holes import KnotRun
 from net3d.spec.spec import NetSpec

@@ -117,6 +117,11 @@ def test_what_a_chimney_takes():
         ),
         (HOLE.replace("0.28", "0.9"), ("escape[1].width: between hoops 1 and 2",)),
         (HOLE + HOLE.replace("0.2\n", "0.01\n"), ("escape[2].height",)),
+        (HOLE + HOLE.replace("hole", "panel"), ("escape[2].turn: it stands where escape 1 does",)),
+        (
+            '[[escape]]\nkind = "rings"\nbehind = 1\ninside = 0.25\npieces = 18\n',
+            ("escape[1].pieces: so many do not fit",),
+        ),
     ],
 )
 def test_messages(extra, words):
