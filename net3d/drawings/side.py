@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -76,11 +76,10 @@ def side_view(design: Design, room: Room = LYING) -> str:
     """
     points = _drawn_points(design)
     scales = _scales_that_fit(points, room)
-    drawings = (_drawing(design, points, scale, room) for scale in scales)
-    fitting = (drawing for drawing in drawings if drawing.height <= room.height)
-    return drawing_svg(
-        next(fitting, None) or _drawing(design, points, _last_resort(points, scales, room), room)
-    )
+    tried = (_words(design, points, scale, room) for scale in scales)
+    fitting = ((drawing, paper) for drawing, paper in tried if drawing.height <= room.height)
+    drawing, paper = next(fitting, None) or _words(design, points, _last_resort(points, scales, room), room)
+    return drawing_svg(replace(drawing, below=tuple(_net(design, points, paper))))
 
 
 def _last_resort(points: Floats, scales: list[float], room: Room) -> float:
@@ -104,7 +103,8 @@ def _drawn_points(design: Design) -> Floats:
     return points
 
 
-def _drawing(design: Design, points: Floats, scale: float, room: Room) -> Drawing:
+def _words(design: Design, points: Floats, scale: float, room: Room) -> tuple[Drawing, Paper]:
+    """The drawing but for the net, and where that comes to lie."""
     width = room.width
     half = max(float(np.abs(points[:, 2]).max()), *(top[1] for top in _hoop_tops(design)))
     reach = 1000.0 * half / scale
@@ -116,14 +116,15 @@ def _drawing(design: Design, points: Floats, scale: float, room: Room) -> Drawin
     below = dimension_rows(_dimensions(design, paper), paper.origin[1] + reach)
     legend = _legend(design, scale, room)
     height = below.bottom + LEADING * TEXT * len(legend) + FOOT + TEXT
-    return Drawing(
+    drawing = Drawing(
         f"{design.spec.title}: side view",
         width,
         height,
-        tuple(_net(design, points, paper)),
+        (),
         above.lines + below.lines,
         (*above.words, *below.words, *lines_at(legend, (width / 2, height - FOOT))),
     )
+    return drawing, paper
 
 
 def _legend(design: Design, scale: float, room: Room) -> list[str]:
