@@ -32,6 +32,7 @@ MOST_STEPS = 16  # where hoops are let near only
 FORGETFUL_ROUNDS = 3
 SETTLED = {EndState.SETTLED, EndState.SETTLED_LOOSELY}
 NEAR = 2.0  # bars from the body: knots further inside need no wall, until they come out
+LATER = 0.5  # bars from the body, once there are walls: with as many again it is found from the last solve
 BEYOND = 1e-4  # m from a hoop: on its far side
 FAR = 2.0  # bars out of the body: from so far it takes a round more, however exact the first is
 LOOSELY = SolverLimits(gap=1e-4, feasibility=1e-6, misfit=1e-2, give=3e-4)  # to a tenth of a bar or so
@@ -116,7 +117,8 @@ class Contact:
     def restated(self, netting: Netting, plan: Plan, stands: Stands) -> Contact:
         """Walls as the body stands now, for the knots that have one and those that have come near it."""
         knots, gaps = throat_knots(netting, plan)
-        near = self.near | (protrusions(netting, plan, stands, (knots, gaps)) > -self.nearness * plan.bar)
+        within = self.nearness if self.walls is None else min(self.nearness, LATER)
+        near = self.near | (protrusions(netting, plan, stands, (knots, gaps)) > -within * plan.bar)
         walls = body_walls(netting, plan, stands, (knots[near], gaps[near]))
         # A knot that goes to and fro between two lines comes to rest within both.
         if self.walls is not None and self.rounds >= FORGETFUL_ROUNDS and self.steps.reach is None:
