@@ -183,11 +183,12 @@ def offline(viewer):
     viewer.tell("Network.emulateNetworkConditions", offline=False, **conditions)
 
 
+BLANK = Image.new("RGB", (1000, 625), "white")  # a picture that takes no time
+
+
 def page_file(made, path):
-    """The page of a net as a file, with a blank picture, which takes no time."""
-    blank = io.BytesIO()
-    Image.new("RGB", (1000, 625), "white").save(blank, "PNG")
-    path.write_text(page_html(made, DAY, picture=blank.getvalue()), "utf-8")
+    """The page of a net as a file, with a blank picture."""
+    path.write_text(page_html(made, DAY, picture=BLANK), "utf-8")
     return path
 
 

@@ -10,7 +10,7 @@ from net3d.page.page import page_html
 from net3d.page.pulls import scale_top
 from net3d.page.scene import scene_of
 from net3d.spec import parse_spec
-from tests.page.conftest import DAY, DESKTOP, PHONE, WRITTEN, small
+from tests.page.conftest import BLANK, DAY, DESKTOP, PHONE, WRITTEN, small
 from tests.page.test_scene import knots_of
 from tests.page.test_view import PAPER, ink
 
@@ -115,7 +115,7 @@ def test_ends_do_not_depart(scene, departures, bowed_design):
 
 def test_pages_of_flat_nets_know_nothing_of_it(bowed_page):
     design = net3d.design(parse_spec(small()))
-    flat = page_html(design, DAY, picture=b"")
+    flat = page_html(design, DAY, picture=BLANK)
     assert 'id="bow"' not in flat
     assert "times as large" not in flat
     assert '"leans"' not in flat

@@ -7,7 +7,7 @@ from net3d.checks import told_once
 from net3d.page import page_html
 from net3d.spec import parse_spec
 from tests.commands.conftest import SMALL_NET
-from tests.page.conftest import DAY, PHONE, page_file
+from tests.page.conftest import BLANK, DAY, PHONE, page_file
 
 HOSTILE = (
     "</script><script>document.body.dataset.owned=1</script><img src=x onerror=alert(1)> {{ 7 * 7 }} &amp;"
@@ -55,14 +55,14 @@ def test_findings_cautions_title_and_date_are_there(offline, page, design):
 
 def test_a_customer_sees_what_the_net_takes_its_price_and_who_sells_it():
     """The price as the spec has it, the fish by their girths; neither where the spec says nothing of it."""
-    plain = page_html(net3d.design(parse_spec(SMALL_NET)), DAY, picture=b"")
+    plain = page_html(net3d.design(parse_spec(SMALL_NET)), DAY, picture=BLANK)
     assert "Fish it takes" not in plain
     assert "<dt>Price" not in plain
     more = (
         '[prices]\nprice = 480\ncurrency = "€"\n[quote]\nseller = "Nets & Co"\ncontact = "3 River Street"\n'
     )
     told = page_html(
-        net3d.design(parse_spec(f"{SMALL_NET}\n[fish]\ngirth = [12, 20]\n{more}")), DAY, picture=b""
+        net3d.design(parse_spec(f"{SMALL_NET}\n[fish]\ngirth = [12, 20]\n{more}")), DAY, picture=BLANK
     )
     assert '<p class="kind">Nets &amp; Co</p>' in told
     assert "<address>Nets &amp; Co, 3 River Street</address>" in told
