@@ -91,14 +91,16 @@ def _foot(guide: GuidePlan, start: tuple[Floats, float], way: Floats, share: flo
 
 
 def stake_height(guide: GuidePlan, edge: Floats) -> float:
-    """How high a stake holds the float line [m]: as it hangs, or as far up as half of that line reaches.
+    """How high stakes hold the float line [m]: as it hangs, or as far up as half of it to the first reaches.
 
     Parameters
     ----------
     guide : its plan
     edge : where its near edge is tied (k, 3), from the foot up [m]
     """
-    return min(guide.height, float(edge[-1, 2] - edge[0, 2]) + guide.float_line.length / 2)
+    first = guide.spec.bends[0].after if guide.spec.bends else guide.spec.long
+    line = guide.float_line.length * first / guide.spec.long
+    return min(guide.height, float(edge[-1, 2] - edge[0, 2]) + line / 2)
 
 
 def near_edge(outline: Outline, side: str, height: float, count: int) -> Floats:

@@ -12,9 +12,11 @@ from net3d.drawings.strokes import strokes_of
 from net3d.page.pulls import scale_top
 from net3d.page.scene import scene_of
 from net3d.parts import KINDS
+from net3d.plan import lay_out
 from net3d.solids import solids_of
 from net3d.spec import parse_spec
 from net3d.tables.steps import steps
+from net3d.water.guides import standing_guides
 from net3d.writers.report import report_text
 from tests.nets import spec_text
 
@@ -129,3 +131,12 @@ def test_it_is_in_every_output(paired, hearted):
         assert {part.rstrip("-1") for part in parts} <= drawn
         assert parts <= {group["part"] for group in scene_of(made, scale_top(made))["groups"]}
     assert "leader-ends" not in {part.name for part in paired.whole.netting.parts}
+
+
+def test_a_wing_far_higher_than_the_mouth_is_held_as_high_as_its_first_leg_reaches():
+    text = '[[wing]]\nlong = 60\ndeep = 30\nangle = 90\nside = "left"\nbends = [{ after = 20, angle = 0 }]\n'
+    spec = parse_spec(spec_text(extra=text))
+    (wing,) = standing_guides(spec, lay_out(spec), 0.0)
+    assert wing.still
+    pole = wing.wall.held[1].places
+    assert pole[-1, 2] - pole[0, 2] < 0.32 + 20 * 0.1 * 0.5
