@@ -116,16 +116,20 @@ def _solved(
     def read(answer: Answer) -> Equilibrium:
         return _read(netting, stated[0], answer)
 
-    if near is not None and near.misfit <= SETTLED_WITHIN:  # what was found loosely is no start
-        nearby = solve_nearby(stated[1], near.answer)
-        if nearby is not None and (found := read(nearby)).misfit <= limits.misfit:
-            return found
-    found = read(solve(stated[1], limits))
+    def onward(start: Equilibrium | None, within: float) -> Equilibrium | None:
+        answer = solve_nearby(stated[1], start.answer) if start and start.misfit <= within else None
+        return read(answer) if answer else None
+
+    found = onward(near, SETTLED_WITHIN)  # what was found loosely is no start
+    if found is None or found.misfit > limits.misfit:
+        found = read(solve(stated[1], limits))
     if found.misfit <= limits.misfit or found.state not in UNDECIDED:
         return found
-    # One net in fifty stalls just short of balance one way, hardly any both ways.
-    other = read(solve(stated[1], replace(limits, careful=not limits.careful)))
-    return min(found, other, key=lambda found: found.misfit)
+    # One net in fifty stalls just short of balance one way, hardly any every way.
+    settled = onward(found, LOOSELY_WITHIN)
+    if settled is None or settled.misfit > limits.misfit:
+        settled = read(solve(stated[1], replace(limits, careful=not limits.careful)))
+    return min(found, settled, key=lambda found: found.misfit)
 
 
 @dataclass(frozen=True, eq=False)

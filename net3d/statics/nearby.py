@@ -130,13 +130,15 @@ class _Tied:
 
 
 def _tied(program: Program) -> _Tied | None:
-    """None of a program that bounds stretches, or of one too large."""
+    """None of a program too large; where stretches are bounded they stay, and bars are as hard as rows."""
+    rows, columns, values = program.matrix.rows, program.matrix.columns, program.matrix.values
     stretches = program.quadratic.values[program.coordinates :][: program.bars]
+    bounded = columns[rows >= CONE * program.bars] - program.coordinates
+    bounded = bounded[(bounded >= 0) & (bounded < program.bars)]
+    if (stretches[bounded] > 0.0).any():
+        stretches = np.zeros_like(stretches)
     kept = np.ones(program.matrix.shape[1], dtype=bool)
     kept[program.coordinates :][: program.bars] = stretches == 0.0
-    rows, columns, values = program.matrix.rows, program.matrix.columns, program.matrix.values
-    if not kept[columns[rows >= CONE * program.bars]].all():
-        return None
     own, width = kept[columns], np.count_nonzero(kept)
     rows, columns = rows[own], (np.cumsum(kept) - 1)[columns[own]]
     sizes = np.repeat([CONE, 1, WALL], [program.bars, program.rows, program.walls])

@@ -22,7 +22,7 @@ class SolverLimits:
     feasibility: float = 1e-10
     iterations: int = 100
     careful: bool = False  # whether Clarabel scales rows and columns once more, and refines every step
-    misfit: float = 1e-6  # of the pull and of a bar: with more left over it is tried once more, carefully
+    misfit: float = 1e-6  # of the pull and of a bar: with more left over it goes on by Newton's steps
     give: float = 1e-4  # of a bar: so far twine may stretch otherwise than by its law, beyond any tape
 
 

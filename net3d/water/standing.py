@@ -21,7 +21,7 @@ from net3d.water.bands import netting_bands
 from net3d.water.drag import drag_on
 from net3d.water.water import Drag, Standing, Stream
 
-ENOUGH = SolverLimits(gap=1e-11, feasibility=1e-8)  # at 1e-9 one in two ends loosely, and is solved again
+ENOUGH = SolverLimits(gap=1e-8, feasibility=1e-8)  # what is not at rest with it goes on by Newton's steps
 MATCHED = 0.03  # of the drag, bar by bar: the drag of the whole net is then right within two thousandths
 STANDS_OUT = 0.25  # bars: so far a throat may stand out of the body in a current, as no load tells of it
 NEARBY = 0.5  # bars from the body: few walls solve thrice as fast, and what comes near later has one later

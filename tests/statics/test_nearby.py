@@ -8,7 +8,7 @@ import pytest
 from net3d.statics import equilibrium
 from net3d.statics.equilibrium import find_equilibrium, find_nearby
 from net3d.statics.loads import total_loads
-from net3d.statics.solver import SolverLimits
+from net3d.statics.solver import SolverLimits, solve
 from tests.nets import make
 
 pytestmark = pytest.mark.second_route
@@ -70,3 +70,22 @@ def test_a_shape_far_away_is_found_by_the_cone_program(net, before):
     near = find_nearby(far, loads, LIMITS, None, before)
     assert near.misfit < 1e-6
     assert near.positions == pytest.approx(find_equilibrium(far, loads, LIMITS).positions, abs=1e-9)
+
+
+def test_what_stops_short_of_balance_goes_on_from_there(monkeypatch):
+    # Rods stretch the netting: what its twine bears at the most is among the bounds.
+    made = make(around=12, diameters=(0.3, 0.3, 0.3), deep=(3, 4), spacing=(0.28, None))
+    loads, solved = total_loads(made.netting), []
+
+    def once(program, limits):
+        solved.append(limits)
+        return solve(program, limits)
+
+    exact = find_equilibrium(made.netting, loads, LIMITS, capped=True)
+    monkeypatch.setattr(equilibrium, "solve", once)
+    short = replace(LIMITS, gap=1e-7, misfit=1e-8)
+    found = find_equilibrium(made.netting, loads, short, capped=True)
+    assert len(solved) == 1
+    assert found.misfit < 1e-8
+    assert found.positions == pytest.approx(exact.positions, abs=1e-5 * made.plan.bar)
+    assert found.tensions == pytest.approx(exact.tensions, abs=1e-5 * made.netting.pull)
