@@ -16,6 +16,7 @@ Floats = NDArray[np.float64]
 HALF = 181  # points of half a mouth hoop
 HALF_FLAT = 1e-3  # of its height
 STRAIGHT = 1e-6  # so little of a bend is none
+LOWER = tuple(0.95**times for times in range(20))  # of its height, tried in turn
 UP = np.array([0.0, 0.0, 1.0])
 
 
@@ -44,6 +45,8 @@ def stations(guide: GuidePlan, side: str, mouth: Outline, count: int) -> tuple[S
     angles = [guide.spec.angle, *(bend.angle for bend in guide.spec.bends)]
     ways = [toward(side, angle) for angle in angles]
     high = edge[-1, 2] - edge[0, 2] if guide.spec.pair else stake_height(guide, edge)
+    if guide.spec.bends:
+        high = _within_reach(guide, edge, ways[0], high)
     for number, (start, end) in enumerate(pairwise(meshes)):
         foot = _foot(guide, (found[-1].places, high), ways[number], (end - start) / guide.spec.long)
         places = foot + np.linspace(0.0, high, count)[:, None] * UP
@@ -88,6 +91,31 @@ def _foot(guide: GuidePlan, start: tuple[Floats, float], way: Floats, share: flo
         reach, along = share * line.length * (1.0 - guide.spec.slack), float(off @ way)
         ways.append(-along + sqrt(max(along**2 - float(off @ off) + reach**2, 0.0)))
     return np.asarray(middle + min(ways) * way + edge[0, 2] * UP)
+
+
+def _within_reach(guide: GuidePlan, edge: Floats, way: Floats, high: float) -> float:
+    """How high the first stake is for the netting before it to reach from every knot to every other [m].
+
+    A knot r rows and c meshes off is no farther than ``m max(r, c)``, along bars drawn straight.
+    Source: geometry.
+
+    Parameters
+    ----------
+    guide, edge, way : its plan, where its near edge is tied (k, 3) [m], and whither it runs (3,) [-]
+    high : of the stake, were there netting enough [m]
+    """
+    rows = len(edge) - 1
+    mesh = guide.spec.deep * guide.spec.stretched / rows
+    share = guide.spec.bends[0].after / guide.spec.long
+    columns = round(share * round(guide.spec.long * rows / guide.spec.deep))
+    apart = np.abs(np.subtract.outer(np.arange(rows + 1), np.arange(rows + 1)))
+    reach = mesh * np.maximum(apart, columns)
+    for lower in LOWER:
+        foot = _foot(guide, (edge, lower * high), way, share)
+        stake = foot + np.linspace(0.0, lower * high, rows + 1)[:, None] * UP
+        if (np.linalg.norm(stake[:, None] - edge, axis=2) <= reach).all():
+            return lower * high
+    return LOWER[-1] * high
 
 
 def stake_height(guide: GuidePlan, edge: Floats) -> float:

@@ -133,6 +133,15 @@ def test_it_is_in_every_output(paired, hearted):
     assert "leader-ends" not in {part.name for part in paired.whole.netting.parts}
 
 
+def test_where_the_first_leg_is_short_stakes_are_as_high_as_its_netting_reaches():
+    text = '[[wing]]\nlong = 100\ndeep = 30\nangle = 90\nside = "left"\nbends = [{ after = 20, angle = 0 }]\n'
+    spec = parse_spec(spec_text(diameters=(3.0, 3.0), around=150, extra=text))
+    (wing,) = standing_guides(spec, lay_out(spec), 0.0)
+    pole = wing.wall.held[1].places
+    assert wing.still
+    assert 0.8 * wing.wall.plan.height < pole[-1, 2] - pole[0, 2] < wing.wall.plan.height
+
+
 def test_a_wing_far_higher_than_the_mouth_is_held_as_high_as_its_first_leg_reaches():
     text = '[[wing]]\nlong = 60\ndeep = 30\nangle = 90\nside = "left"\nbends = [{ after = 20, angle = 0 }]\n'
     spec = parse_spec(spec_text(extra=text))
