@@ -124,9 +124,11 @@ def _bars(piece: Piece, places: Sequence[Floats]) -> Iterator[str]:
         upper, lower = join.bars()
         first, second = piece.rows[at], join.below
         turn = np.rint((first.angles()[upper] - second.angles()[lower]) / (2 * pi))
-        starts, ends = places[at][upper], places[at + 1][lower]
-        for start, end, over in zip(starts, ends, turn, strict=True):
-            yield from _strokes(start, end, float(over), (_span(places[at]), _span(places[at + 1])))
+        starts, ends, plain = places[at][upper], places[at + 1][lower], turn == 0
+        for left, top, right, low in np.hstack([starts[plain], ends[plain]]).tolist():
+            yield f"M{left:.2f} {top:.2f}L{right:.2f} {low:.2f}"
+        for start, end, over in zip(starts[~plain], ends[~plain], turn[~plain].tolist(), strict=True):
+            yield from _halves(start, end, over, (_span(places[at]), _span(places[at + 1])))
 
 
 def _span(row: Floats) -> float:
@@ -134,14 +136,13 @@ def _span(row: Floats) -> float:
     return float(row[1, 0] - row[0, 0]) * len(row)
 
 
-def _strokes(start: Floats, end: Floats, over: float, spans: tuple[float, float]) -> Iterator[str]:
-    shifts = (0.0,) if over == 0 else (0.0, over)
-    for shift in shifts:
+def _halves(start: Floats, end: Floats, over: float, spans: tuple[float, float]) -> Iterator[str]:
+    """Of a bar that crosses the cut the part at either edge that lies on the paper."""
+    for shift in (0.0, over):
         here = start - np.array([shift * spans[0], 0.0])
         there = end + np.array([(over - shift) * spans[1], 0.0])
-        if over:  # of each half the part that lies on the paper
-            middle = (here + there) / 2
-            here, there = (here, middle) if shift == 0 else (middle, there)
+        middle = (here + there) / 2
+        here, there = (here, middle) if shift == 0 else (middle, there)
         yield f"M{here[0]:.2f} {here[1]:.2f}L{there[0]:.2f} {there[1]:.2f}"
 
 

@@ -20,7 +20,7 @@ def picture_webp(design: Design, larger: Image.Image | None = None) -> bytes:
     content = BytesIO()
     picture = larger or picture_of(design, "quarter", SIZE)
     webp = WebPImagePlugin.WebPImageFile.format  # so that no other form is loaded
-    picture.resize(SIZE, Image.Resampling.LANCZOS).save(content, webp, quality=QUALITY, method=PACKED)
+    picture.resize(SIZE, Image.Resampling.HAMMING).save(content, webp, quality=QUALITY, method=PACKED)
     return content.getvalue()
 
 

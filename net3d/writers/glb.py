@@ -46,7 +46,7 @@ class _ShellRun:
     solid: Solid
     start: int
     stop: int
-    template: bytes  # two runs whose shells have the same faces can share indices
+    template: int  # two runs whose shells have the same faces can share indices
 
     @property
     def shells(self) -> int:
@@ -71,7 +71,10 @@ def write_glb(solids: Sequence[Solid], path: Path, about: Mapping[str, Json] | N
     path : where to
     about : what the nodes' ``extras`` say, by the names of the parts; ``net`` is all of it
     """
-    runs, about = [run for solid in solids for run in _runs_of(solid)], about or {}
+    templates: dict[bytes, int] = {}
+    kinds = [templates.setdefault(solid.faces.tobytes(), len(templates)) for solid in solids]
+    runs = [run for solid, kind in zip(solids, kinds, strict=True) for run in _runs_of(solid, kind)]
+    about = about or {}
     longest_number = np.full((len(runs), 2, 3), -float(np.finfo(np.float32).tiny))  # 23 letters
     room = len(_document(runs, longest_number, about))
     with path.open("wb") as file:
@@ -84,16 +87,15 @@ def write_glb(solids: Sequence[Solid], path: Path, about: Mapping[str, Json] | N
         file.write(_document(runs, bounds, about).ljust(room))
 
 
-def _runs_of(solid: Solid) -> Iterator[_ShellRun]:
+def _runs_of(solid: Solid, template: int) -> Iterator[_ShellRun]:
     step = min(SHELL_LIMIT, INDEX_LIMIT // solid.vertex_count)
-    template = solid.faces.tobytes()
     for start in range(0, solid.shell_count, step):
         yield _ShellRun(solid, start, min(start + step, solid.shell_count), template)
 
 
 def _longest_runs(runs: Sequence[_ShellRun]) -> list[_ShellRun]:
     """Of the runs that can share indices, the longest: the shorter ones use the first of its indices."""
-    longest: dict[bytes, _ShellRun] = {}
+    longest: dict[int, _ShellRun] = {}
     for run in runs:
         known = longest.setdefault(run.template, run)
         if run.shells > known.shells:
@@ -110,8 +112,8 @@ def _write_binary(file: BinaryIO, runs: Sequence[_ShellRun]) -> Bounds:
         raise OutputError(f"{size / 1e9:.1f} GB of triangles are too many for a GLB file; use fewer sides.")
     file.write(struct.pack("<I4s", size, b"BIN\0"))
     for run in _longest_runs(runs):
-        shells = np.arange(run.shells)[:, None, None] * run.solid.vertex_count
-        file.write((run.solid.faces + shells).astype("<u2").tobytes())
+        shells = np.arange(run.shells, dtype="<u2")[:, None, None] * np.uint16(run.solid.vertex_count)
+        file.write((run.solid.faces.astype("<u2") + shells).data)
     bounds = np.array([_write_vertices(file, run) for run in runs]).reshape(-1, 2, 3)
     for run in _smooth(runs):
         normals = smooth_normals(run.solid.vertices(run.start, run.stop), run.solid.faces)
@@ -213,7 +215,7 @@ def _buffer_views(runs: Sequence[_ShellRun]) -> list[Json]:
     return views
 
 
-def _index_accessors(runs: Sequence[_ShellRun]) -> tuple[list[Json], dict[tuple[bytes, int], int]]:
+def _index_accessors(runs: Sequence[_ShellRun]) -> tuple[list[Json], dict[tuple[int, int], int]]:
     """Describe the indices of runs of every kind and length; also the accessor number of each of those."""
     templates = [run.template for run in _longest_runs(runs)]
     kinds = {(run.template, run.shells): run.solid.faces.size * run.shells for run in runs}
