@@ -16,7 +16,6 @@ from net3d.outline.outline import Outline
 from net3d.outline.response import Bent
 
 FINE = 64  # nodes on a full turn of corners
-Beams = list[tuple[Floats, Floats]]  # of each its stiffness, and its directions
 FREEDOMS = 6  # of a node: three ways, three turns
 
 
@@ -35,18 +34,15 @@ def bent_frame(rod: Rod, outline: Outline, arcs: Floats, forces: Floats) -> Bent
     rigid, carried = _rigid_moves(points)
     loads = np.zeros((len(nodes), FREEDOMS))
     np.add.at(loads[:, :3], owners, forces)
-    places, sides = _places(len(nodes)), np.linalg.norm(np.roll(points, -1, axis=0) - points, axis=1)
+    sides = np.linalg.norm(np.roll(points, -1, axis=0) - points, axis=1)
     pressed = -float(np.sum(points[owners, 1:] * forces[:, 1:])) / float(sides.sum())
-    beams = _beams(rod, points, pressed)
-    stiffness = _assembled(beams)
+    local, turned = _beams(rod, points, pressed)
+    stiffness = _assembled(local, turned)
     flat = loads.ravel() - carried @ (rigid.T @ loads.ravel())
     held = float(np.abs(stiffness.diagonal()).mean())
     moved = np.linalg.solve(stiffness + held * carried @ carried.T, flat)
-    ends = [
-        np.asarray(local @ turned @ moved[place])
-        for (local, turned), place in zip(beams, places, strict=True)
-    ]
-    return _told(rod, np.asarray(moved).reshape(-1, FREEDOMS), ends)
+    ends = local @ (turned @ moved[_places(len(nodes))][..., None])
+    return _told(rod, moved.reshape(-1, FREEDOMS), ends[..., 0])
 
 
 def frame_stiffness(rod: Rod, points: Floats) -> Floats:
@@ -57,39 +53,35 @@ def frame_stiffness(rod: Rod, points: Floats) -> Floats:
     rod : of the frame
     points : of its middle line, one behind the other around it (n, 3) [m]
     """
-    return _assembled(_beams(rod, points))
+    return _assembled(*_beams(rod, points))
 
 
-def _assembled(beams: Beams) -> Floats:
-    size = FREEDOMS * len(beams)
+def _assembled(local: Floats, turned: Floats) -> Floats:
+    """Stiffness of all beams together, each by the freedoms of its two ends (6 n, 6 n)."""
+    size, places = FREEDOMS * len(local), _places(len(local))
     stiffness = np.zeros((size, size))
-    for (local, turned), place in zip(beams, _places(len(beams)), strict=True):
-        stiffness[np.ix_(place, place)] += turned.T @ local @ turned
+    np.add.at(stiffness, (places[:, :, None], places[:, None]), turned.transpose(0, 2, 1) @ local @ turned)
     return stiffness
 
 
-def _beams(rod: Rod, points: Floats, pressed: float = 0.0) -> Beams:
-    """From every node to the next, the last to the first, all pressed by so much [N]."""
-    return [
-        _beam(rod, here, on, pressed) for here, on in zip(points, np.roll(points, -1, axis=0), strict=True)
-    ]
-
-
-def _told(rod: Rod, moved: Floats, ends: list[Floats]) -> Bent:
+def _told(rod: Rod, moved: Floats, ends: Floats) -> Bent:
     """What a maker sees of moved nodes: out of their best plane, across, and the beams' stress."""
     return Bent(
         bow=float(np.ptp(moved[:, 0])),
         oval=float(np.linalg.norm(moved[:, 1:3], axis=1).max()),
-        stress=max(_stress(rod, end) for end in ends),
+        stress=float(_stresses(rod, ends).max()),
     )
 
 
-def _stress(rod: Rod, end: Floats) -> float:
-    """``sqrt(s^2 + 3 t^2)``, s = N / A + M d / 2 I and t = T d / 4 I, at the worse end of a beam [Pa]."""
-    pull, twist = abs(end[0]), abs(end[3])
-    moment = max(np.hypot(end[4], end[5]), np.hypot(end[10], end[11]))
+def _stresses(rod: Rod, ends: Floats) -> Floats:
+    """``sqrt(s^2 + 3 t^2)``, s = N / A + M d / 2 I and t = T d / 4 I, at the worse end of beams (n,) [Pa].
+
+    Source: a round rod in tension, bending and torsion.
+    """
+    pulls, twists = np.abs(ends[:, 0]), np.abs(ends[:, 3])
+    moments = np.maximum(np.hypot(ends[:, 4], ends[:, 5]), np.hypot(ends[:, 10], ends[:, 11]))
     edge = rod.diameter / (2.0 * rod.inertia)
-    return float(np.hypot(pull / rod.area + moment * edge, np.sqrt(3.0) * twist * edge / 2.0))
+    return np.asarray(np.hypot(pulls / rod.area + moments * edge, np.sqrt(3.0) * twists * edge / 2.0))
 
 
 def _nodes(outline: Outline, arcs: Floats) -> tuple[Floats, np.ndarray]:
@@ -122,30 +114,38 @@ def _places(count: int) -> np.ndarray:
     return np.hstack([own, np.roll(own, -1, axis=0)])
 
 
-def _beam(rod: Rod, here: Floats, on: Floats, pressed: float) -> tuple[Floats, Floats]:
-    """Stiffness of a beam in its own directions (12, 12), and how they lie in the net's.
+def _beams(rod: Rod, points: Floats, pressed: float = 0.0) -> tuple[Floats, Floats]:
+    """Of every node to the next a beam: stiffness in its own directions, and how they lie in the net's.
 
-    Pressed by N it is pushed further aside by N / L times what its ends are apart across it.
+    Both (n, 12, 12). Pressed by N [N] it is pushed further aside by N / L times what its ends are apart
+    across it.
     """
-    way = on - here
-    length = float(np.linalg.norm(way))
-    along = way / length
+    ways = np.roll(points, -1, axis=0) - points
+    length = np.linalg.norm(ways, axis=1)
+    along = ways / length[:, None]
     side = np.cross(along, [1.0, 0.0, 0.0])  # beams lie across the net, more or less
-    side /= np.linalg.norm(side)
-    turned = np.kron(np.eye(4), np.stack([along, side, np.cross(along, side)]))
-    local = np.zeros((12, 12))
-    bend = rod.bending_stiffness
+    side /= np.linalg.norm(side, axis=1)[:, None]
+    turned = np.zeros((len(points), 12, 12))
+    for first in (0, 3, 6, 9):
+        turned[:, first : first + 3, first : first + 3] = np.stack(
+            [along, side, np.cross(along, side)], axis=1
+        )
+    local = np.zeros((len(points), 12, 12))
     stretch, twist = rod.material.modulus * rod.area / length, rod.twisting_stiffness / length
     for first, stiff in ((0, stretch), (3, twist), (1, -pressed / length), (2, -pressed / length)):
-        local[np.ix_([first, first + 6], [first, first + 6])] += stiff * np.array([[1, -1], [-1, 1]])
+        for one, other, sign in ((0, 0, 1), (6, 6, 1), (0, 6, -1), (6, 0, -1)):
+            local[:, first + one, first + other] = sign * stiff
+    bend, every = rod.bending_stiffness / length**3, np.arange(len(points))
+    one, square = np.ones_like(length), length**2
     for places, sign in (([1, 5, 7, 11], 1.0), ([2, 4, 8, 10], -1.0)):
         half = sign * 6 * length
-        local[np.ix_(places, places)] += (bend / length**3) * np.array(
+        block = np.array(
             [
-                [12, half, -12, half],
-                [half, 4 * length**2, -half, 2 * length**2],
-                [-12, -half, 12, -half],
-                [half, 2 * length**2, -half, 4 * length**2],
+                [12 * one, half, -12 * one, half],
+                [half, 4 * square, -half, 2 * square],
+                [-12 * one, -half, 12 * one, -half],
+                [half, 2 * square, -half, 4 * square],
             ]
         )
+        local[np.ix_(every, np.array(places), np.array(places))] += (bend * block).transpose(2, 0, 1)
     return local, turned
