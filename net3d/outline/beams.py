@@ -40,7 +40,7 @@ def bent_frame(rod: Rod, outline: Outline, arcs: Floats, forces: Floats) -> Bent
     stiffness = _assembled(local, turned)
     flat = loads.ravel() - carried @ (rigid.T @ loads.ravel())
     held = float(np.abs(stiffness.diagonal()).mean())
-    moved = np.linalg.solve(stiffness + held * carried @ carried.T, flat)
+    moved = np.asarray(np.linalg.solve(stiffness + held * carried @ carried.T, flat), dtype=np.float64)
     ends = local @ (turned @ moved[_places(len(nodes))][..., None])
     return _told(rod, moved.reshape(-1, FREEDOMS), ends[..., 0])
 
@@ -133,8 +133,8 @@ def _beams(rod: Rod, points: Floats, pressed: float = 0.0) -> tuple[Floats, Floa
     local = np.zeros((len(points), 12, 12))
     stretch, twist = rod.material.modulus * rod.area / length, rod.twisting_stiffness / length
     for first, stiff in ((0, stretch), (3, twist), (1, -pressed / length), (2, -pressed / length)):
-        for one, other, sign in ((0, 0, 1), (6, 6, 1), (0, 6, -1), (6, 0, -1)):
-            local[:, first + one, first + other] = sign * stiff
+        for here, there, sign in ((0, 0, 1.0), (6, 6, 1.0), (0, 6, -1.0), (6, 0, -1.0)):
+            local[:, first + here, first + there] = sign * stiff
     bend, every = rod.bending_stiffness / length**3, np.arange(len(points))
     one, square = np.ones_like(length), length**2
     for places, sign in (([1, 5, 7, 11], 1.0), ([2, 4, 8, 10], -1.0)):
