@@ -61,7 +61,7 @@ def plan_of(hoop_count=0):
         )
         for number in range(1, hoop_count + 1)
     ]
-    return record(Plan, hoops=tuple(hoops))
+    return record(Plan, hoops=tuple(hoops), escapes=())
 
 
 def tube(around, rows):
