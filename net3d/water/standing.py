@@ -19,7 +19,7 @@ from net3d.statics.solver import SolverLimits
 from net3d.statics.symmetry import MIRROR, find_symmetry, mirror_image
 from net3d.water.bands import netting_bands
 from net3d.water.drag import drag_on
-from net3d.water.water import Drag, Standing, Stream
+from net3d.water.water import Bands, Drag, Standing, Stream
 
 ENOUGH = SolverLimits(gap=1e-8, feasibility=1e-8)  # what is not at rest with it goes on by Newton's steps
 MATCHED = 0.03  # of the drag, bar by bar: the drag of the whole net is then right within two thousandths
@@ -65,7 +65,7 @@ def stand_in(
     tied = softened(tied_fast(netting, shape), shape.knot_positions, shape.bar_tensions)
     tied = replace(tied, bar_expected=weaker[-1].tensions if weaker else shape.bar_tensions)
     guess = guessed(tied, shape, stream.speed, weaker)
-    drag = _drag(tied, plan, guess, stream)
+    drag, _ = _drag(tied, plan, guess, stream)
     contact = (weaker[-1].contact if weaker else no_contact(tied, plan, NEARBY)).renewed()
     if contact.walls is not None:
         contact = contact.restated(tied, plan, guess)
@@ -76,7 +76,8 @@ def stand_in(
         loads = _loads(tied, drag, along=stream.angle == 0.0)
         near = found = _rest(_pulled(tied, drag), loads, contact, near)
         tied = replace(tied, bar_expected=found.tensions)
-        before, drag = drag, _drag(tied, plan, Placed(found.positions, found.poses), stream)
+        before = drag
+        drag, bands = _drag(tied, plan, Placed(found.positions, found.poses), stream)
         mismatch = before.mismatch(drag)
         if found.state not in GOOD:
             break
@@ -86,14 +87,13 @@ def stand_in(
         gone = not found.held_near and (inside or rounds >= ENOUGH_WALLS)
         resting = gone and mismatch < MATCHED
     first = found.poses[0].place
-    shifted = found.positions - [first, 0.0, 0.0]
     return Standing(
         stream=stream,
         state=found.state,
-        positions=shifted,
+        positions=found.positions - [first, 0.0, 0.0],
         tensions=found.tensions,
         poses=tuple(pose.shifted(-first) for pose in found.poses),
-        bands=netting_bands(tied, shifted),
+        bands=replace(bands, places=bands.places - first),
         drag=drag,
         contact=contact,
         tied=_pulled(tied, drag),
@@ -142,9 +142,9 @@ def _share(netting: Netting, drag: Drag) -> float:
     return pulls / (netting.pull + pulls)
 
 
-def _drag(netting: Netting, plan: Plan, placed: Placed, stream: Stream) -> Drag:
+def _drag(netting: Netting, plan: Plan, placed: Placed, stream: Stream) -> tuple[Drag, Bands]:
     bands = netting_bands(netting, placed.positions)
-    return drag_on(netting, plan, (placed.positions, placed.poses, bands), stream)
+    return drag_on(netting, plan, (placed.positions, placed.poses, bands), stream), bands
 
 
 def _rest(netting: Netting, loads: Floats, contact: Contact, near: Equilibrium | None) -> Equilibrium:
