@@ -106,7 +106,7 @@ class Look:
 
 
 def _look(strokes: Strokes, camera: Camera, flat: Flat) -> Look:
-    bits = np.clip(np.ceil(np.log2(np.maximum(flat.widths, 1.0))) + 1, *STRIPE_BITS).astype(np.uint8)
+    bits = np.clip(np.ceil(np.log2(np.maximum(flat.widths, 1.0))), *STRIPE_BITS).astype(np.uint8)
     counts = 1 << bits.astype(np.int64)
     firsts = np.cumsum(counts) - counts
     stroke = np.repeat(np.arange(len(counts)), counts)
