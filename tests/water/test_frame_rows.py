@@ -5,12 +5,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from net3d.parts import Part
 from net3d.water.bands import bar_normals, netting_bands
 from net3d.water.outlines import rim_outline
 from tests.nets import framed, make
 from tests.water.test_standing import BEHIND, screens, shares
 
 LOSS = 1 - BEHIND
+THROAT = {"hoop": 1, "deep": 3.5, "tip": 16, "strings": {"to_tail": True}}
 CORNERS = np.array([[1.0, 1.0], [-1.0, 1.0], [-1.0, -1.0], [1.0, -1.0]])
 
 
@@ -84,7 +86,16 @@ def test_a_rectangle_that_narrows_as_rays_and_triangles_have_it(angle):
 @pytest.fixture(scope="module", name="square")
 def _square():
     frame = {"shape": "square", "width": 0.4, "corner": 0.02}
-    net = framed(frame, frame, around=32, stretched=0.07, diameters=(0.5, 0.5, 0.5), deep=(2, 4), tail=5)
+    net = framed(
+        frame,
+        frame,
+        around=32,
+        stretched=0.07,
+        diameters=(0.5, 0.5, 0.5),
+        deep=(2, 4),
+        tail=5,
+        throats=[THROAT],
+    )
     places = net.netting.knot_seats.copy()  # rows of knots evenly along the net, each as the square is
     angles, rows = net.netting.knot_angles, net.netting.knot_rows
     places[:] = net.plan.hoops[0].outline.points(angles, net.plan.hoops[0].rod_diameter)
@@ -103,6 +114,13 @@ def test_rows_are_as_their_frames_and_fade_to_round(square):
     )  # and 8 to the hoop, of chords
     assert set(range(4)) < set(bands.shaped.tolist())
     assert 11 not in bands.shaped
+    rows = np.flatnonzero(bands.parts == net.netting.number_of(Part.throat(1)))
+    first, last = (
+        bands.outlines[rows[0], 0],
+        bands.outlines[rows[-1], 1],
+    )  # from the frame to round at its tip
+    assert first / first[0] == pytest.approx(bands.outlines[0, 0] / bands.outlines[0, 0, 0], rel=1e-9)
+    assert last == pytest.approx(bands.radii[rows[-1], 1], rel=1e-6)
     assert not len(netting_bands(make().netting, make().settled().knot_positions).shaped)
 
 

@@ -8,6 +8,7 @@ import pytest
 
 from net3d.statics.equilibrium import find_equilibrium
 from net3d.statics.loads import total_loads
+from net3d.statics.softening import softened
 from net3d.statics.solver import SolverLimits
 from net3d.water.hoops import hoop_loads, leg_pull
 from tests.nets import framed, make, rigid
@@ -62,6 +63,8 @@ def test_what_squeezes_a_frame_is_the_energy_it_takes_to_make_it_larger():
     rod = net.plan.hoops[0].outline.inner_girth(net.plan.hoops[0].rod_diameter / 2)
     taken = (larger(1 + WIDER) - larger(1 - WIDER)) / (2 * WIDER)
     assert load.compression * rod == pytest.approx(taken, rel=5e-3)
+    soft = softened(net.netting, found.positions, found.tensions).carriers[0].bends
+    assert soft.inward * soft.rod.ring_radius == pytest.approx(load.compression, rel=1e-6)
 
 
 def test_the_legs_together_pull_what_the_net_is_pulled_with():
