@@ -59,7 +59,9 @@ def _weights(netting: Netting, knots: Ints) -> Floats:
     found = np.stack([np.interp(netting.knot_rows[knots], places, peak) for peak in kinds], axis=1)
     for part in distinct(netting.knot_parts[knots[~body[knots]]]):
         of, row = netting.knot_parts == part, netting.knot_rows
-        hoop = int(netting.knot_carriers[of][row[of].argmin()])
+        laced = netting.knot_carriers[netting.bars[netting.bar_parts == part, 0]]
+        on_hoops = laced[(laced >= 0) & (laced < netting.hoop_count)]
+        hoop = int(on_hoops[0]) if len(on_hoops) else -1
         share = (row[knots] / max(int(row[of].max()), 1))[:, None]
         fading = (1 - share) * kinds[hoop] + share * kinds[-1] if hoop >= 0 else kinds[-1:]
         found = np.where((netting.knot_parts[knots] == part)[:, None], fading, found)

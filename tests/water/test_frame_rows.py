@@ -120,6 +120,9 @@ def test_rows_are_as_their_frames_and_fade_to_round(square):
         bands.outlines[rows[-1], 1],
     )  # from the frame to round at its tip
     assert first / first[0] == pytest.approx(bands.outlines[0, 0] / bands.outlines[0, 0, 0], rel=1e-9)
+    second = bands.outlines[rows[0], 1] / bands.radii[rows[0], 1] - 1
+    whole = bands.outlines[0, 0] / bands.radii[0, 0] - 1
+    assert second == pytest.approx((1 - 1 / len(rows)) * whole, abs=1e-6)
     assert last == pytest.approx(bands.radii[rows[-1], 1], rel=1e-6)
     assert not len(netting_bands(make().netting, make().settled().knot_positions).shaped)
 
