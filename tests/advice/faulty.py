@@ -138,8 +138,8 @@ SPECS = {
     **{code: in_current(keys) for code, keys in FLOWING.items()},
     "sheet-too-small": from_sheet(10),
     "frame-slack": squares(),
-    "frame-bend": squares(rod=0.004, legs=2),
-    "frame-stress": squares(rod=0.004, legs=2),
+    "frame-bend": squares(rod=0.005, legs=2),
+    "frame-stress": squares(rod=0.005, legs=2),
     "rib-lines": squares("[[line]]\nfrom_hoop = 1\nto_hoop = 2\nhanging = 0.99"),
 }
 FAULTY = {code: f"# my net\n{text}" for code, text in SPECS.items()}
