@@ -25,7 +25,7 @@ from net3d.statics.program import CONE, WALL, Program
 from net3d.statics.solver import FARTHEST, Answer, answer_of
 
 MOST_STEPS = 12
-MOST_PAIRS = 16_000_000  # of columns that meet in a cone: 100 bytes each, less than the cone solver takes
+MOST_PAIRS = 4_000_000  # of columns that meet in a cone: 100 bytes each; larger nets are seldom reached
 HOPELESS_AFTER, HOPELESS = 4, 0.5  # steps, and what is left over then: it would not come near
 EXACT = 1e-7  # what may be left over: of a bar, and of what one pulls
 PART, SHORTEST, LONGEST = 1e-2, 1e-7, 1e-2  # s as a part of what is left over, and its bounds
