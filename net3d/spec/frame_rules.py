@@ -12,7 +12,14 @@ from net3d.spec.draft import Draft
 from net3d.spec.faults import Fault, hoop_count, hoops
 from net3d.spec.form import FramedHoop, HoopForm
 from net3d.spec.keys import Path
-from net3d.spec.measures import FRAME_SIZES, known_diameter, known_frame, known_mesh, standing_hoops
+from net3d.spec.measures import (
+    FRAME_SIZES,
+    known_diameter,
+    known_frame,
+    known_mesh,
+    standing_hoops,
+    typed_frame,
+)
 from net3d.spec.wording import listed
 from net3d.units import Tape
 
@@ -52,7 +59,7 @@ def size_faults(path: Path, hoop: FramedHoop) -> Iterator[Fault]:
 def frame_closes(draft: Draft) -> Iterator[Fault]:
     """Corners are no tighter than the rod and no rounder than there is room for."""
     for number, hoop in hoops(draft):
-        frame = known_frame(draft, ("hoop", number), hoop)
+        frame = typed_frame(draft, ("hoop", number), hoop)
         if frame is not None:
             yield from closing_faults(("hoop", number), hoop, frame, Tape(draft.form.units))
 
@@ -60,7 +67,9 @@ def frame_closes(draft: Draft) -> Iterator[Fault]:
 def closing_faults(path: Path, hoop: FramedHoop, frame: Frame, tape: Tape) -> Iterator[Fault]:
     """Why the frame of a hoop cannot be bent, if it cannot."""
     least, most = hoop.rod, _most_round(frame)
-    if most < least or min(frame.width, frame.height) <= 2 * hoop.rod:
+    if min(frame.width, frame.height) <= 0:
+        yield Fault((*path, "circumference"), _too_little_around(tape, hoop))
+    elif most < least or min(frame.width, frame.height) <= 2 * hoop.rod:
         yield Fault(path, _no_frame(tape, frame, hoop.rod))
     elif not least * (1 - 1e-9) <= frame.corner <= most * (1 + 1e-9):
         message = (
@@ -75,6 +84,14 @@ def _most_round(frame: Frame) -> float:
     if frame.shape == "d":
         return min(frame.height - frame.width / 2, frame.width / 2)
     return min(frame.width, frame.height) / 2
+
+
+def _too_little_around(tape: Tape, hoop: FramedHoop) -> str:
+    """Of a frame told by its girth, which leaves nothing for the size that is not told."""
+    keys = [key for key in ("width", "height") if key in hoop.model_fields_set]
+    size = "".join(f" with a {key} of {tape.length(getattr(hoop, key))}" for key in keys)
+    around, less = tape.length(hoop.circumference or 0.0), f", or less {keys[0]}" if keys else ""
+    return f"a {hoop.shape}{size} is longer around than {around}: write more{less}"
 
 
 def _no_frame(tape: Tape, frame: Frame, rod: float) -> str:

@@ -32,7 +32,13 @@ def known_diameter(draft: Draft, path: Path, hoop: BareHoop) -> float | None:
 
 
 def known_frame(draft: Draft, path: Path, hoop: HoopForm) -> Frame | None:
-    """The frame of the table at a path, where its sizes are known; it may be one that does not close."""
+    """The frame of the table at a path, where it has width and height; it may be one that does not close."""
+    frame = typed_frame(draft, path, hoop)
+    return frame if frame and min(frame.width, frame.height) > 0 else None
+
+
+def typed_frame(draft: Draft, path: Path, hoop: HoopForm) -> Frame | None:
+    """The frame of the table at a path, where its sizes are known; they may leave nothing of its height."""
     if not draft.fine("units") or not draft.fine(*path, "shape") or hoop.shape == "round":
         return None
     told, odd = FRAME_SIZES[hoop.shape], {"diameter", "height"} - set(FRAME_SIZES[hoop.shape])
@@ -40,8 +46,7 @@ def known_frame(draft: Draft, path: Path, hoop: HoopForm) -> Frame | None:
     fine = all(draft.given(*path, key) for key in (*keys, "rod")) and draft.fine(*path, "corner")
     if not fine or len(keys) != len(told) - 1 or odd & hoop.model_fields_set:
         return None
-    frame = hoop.frame()
-    return frame if frame and min(frame.width, frame.height) > 0 else None
+    return hoop.frame()
 
 
 def closes(frame: Frame) -> bool:

@@ -185,10 +185,7 @@ def _hoop_faults(form: WantedForm, number: int, hoop: HandHoop) -> Iterator[Faul
     elif hoop.gaps or hoop.across:
         yield Fault(path, "gaps and across are for round hoops: net3d takes a frame as flat and true")
     elif not faults and (frame := hoop.frame()) is not None:
-        if min(frame.width, frame.height, frame.girth) <= 0:
-            yield Fault(path, "its circumference leaves no room for the other side: measure both again")
-        else:
-            yield from closing_faults(path, hoop, frame, Tape(form.units))
+        yield from closing_faults(path, hoop, frame, Tape(form.units))
     yield from faults
 
 

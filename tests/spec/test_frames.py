@@ -48,6 +48,11 @@ def test_a_measured_girth_makes_the_frame_larger():
         ({"shape": "square", "width": 0.015}, "hoop[1]", ["two rods"]),
         ({"shape": "square", "width": 0.3, "rod": 2.0}, "hoop[1]", ["no room inside a rod"]),
         ({"shape": "d", "width": 0.3, "height": 0.15}, "hoop[1]", ["0.160 m high or more"]),
+        (
+            {"shape": "d", "width": 1.0, "circumference": 0.9},
+            "hoop[1].circumference",
+            ["a d with a width of 1.000 m is longer around than 0.900 m: write more, or less width"],
+        ),
         ({"shape": "square", "width": 0.3, "gaps": [0, 0.01, 0, 0.01]}, "hoop[1].gaps", ["round hoops"]),
         ({"shape": "square", "width": 0.3, "turn": 2}, "hoop[1].turn", ["round hoops"]),
         ({"diameter": 0.32, "width": 0.3}, "hoop[1].width", ["shape"]),
