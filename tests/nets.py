@@ -13,6 +13,7 @@ from math import pi
 from pathlib import Path
 
 import numpy as np
+import pytest
 
 from net3d.chain import Design, design
 from net3d.netting import tie
@@ -28,6 +29,10 @@ ROD = 0.01
 STIFF = 1e5  # twine EA over the pull: stretch of a hundred-thousandth and less
 SPECS = Path(__file__).parents[1] / "specs"
 SAMPLES = sorted(path.stem for path in SPECS.glob("*.toml"))
+# Between them these have all that samples have: two throats, bows, a taper, frames, walls, a pair.
+TELLING = ("backwater-36", "double-eel-fyke-0.5", "heart-trap-4x6ft", "old-hoops-30", "tapering-0.75")
+OTHERS = tuple(name for name in SAMPLES if name not in TELLING)
+EACH_SAMPLE = (*TELLING, *(pytest.param(name, marks=pytest.mark.slow) for name in OTHERS))
 
 
 def kept_by_run(process: int) -> Path:

@@ -114,7 +114,7 @@ def _gap(spec: NetSpec, one: StandingWall) -> Finding:
 def _crossing(spec: NetSpec, one: StandingWall) -> list[Finding]:
     """Whether the line to an anchor of a wing leads over the middle, where fish and leader are."""
     plan = one.wall.plan
-    if plan.spec.anchor is None or plan.spec.word != "wing":
+    if plan.spec.anchor is None or plan.spec.side == "middle":
         return []
     over = 0.0
     for station in one.wall.held[1:]:

@@ -182,7 +182,7 @@ def float_size(lift: float) -> tuple[float, float]:
     Source: buoyancy.
 
     >>> [round(size, 3) for size in float_size(2.0)]
-    [0.059, 0.089]
+    [0.061, 0.092]
     """
     lifting = water_constant("gravity") * (
         water_constant("fresh_water_density") - water_constant("float_density")

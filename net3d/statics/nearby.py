@@ -22,7 +22,7 @@ from net3d.netting.netting import Floats, Ints
 from net3d.netting.sorting import numbered
 from net3d.statics.matrix import Compressed
 from net3d.statics.program import CONE, WALL, Program
-from net3d.statics.solver import FARTHEST, Answer, answer_of
+from net3d.statics.solver import FARTHEST, Answer, answer_of, bounded
 
 MOST_STEPS = 12
 MOST_PAIRS = 4_000_000  # of columns that meet in a cone: 100 bytes each; larger nets are seldom reached
@@ -217,7 +217,7 @@ class _Steps:
         else:
             self._solver.update(P=stiff.data, q=linear, A=matrix.data, b=bounds)
         solution = self._solver.solve()
-        return np.asarray(solution.x), np.asarray(solution.z)
+        return bounded(solution.x), bounded(solution.z)
 
 
 @dataclass(frozen=True, eq=False)
@@ -231,10 +231,8 @@ class _Pattern:
 
     def filled(self, values: Floats) -> Compressed:
         """The matrix with these values of the entries."""
-        summed = np.bincount(self.goes, values, len(self.rows)).astype(
-            float
-        )  # none of none are whole numbers
-        return Compressed(summed, self.rows, self.starts, self.shape)
+        summed = np.bincount(self.goes, values, len(self.rows))
+        return Compressed(summed.astype(float), self.rows, self.starts, self.shape)  # sums of none are whole
 
 
 def _pattern(rows: Ints, columns: Ints, shape: tuple[int, int]) -> _Pattern:

@@ -95,7 +95,7 @@ def solve(program: Program, limits: SolverLimits) -> Answer:
     solution = clarabel.DefaultSolver(
         quadratic, program.linear, matrix, program.bounds, _cones(program), _settings(limits)
     ).solve()
-    found = _bounded(solution.x), _bounded(solution.z)
+    found = bounded(solution.x), bounded(solution.z)
     return answer_of(program, found, str(solution.status), solution.iterations)
 
 
@@ -114,8 +114,8 @@ def answer_of(program: Program, found: tuple[Floats, Floats], status: str, itera
     )
 
 
-def _bounded(numbers: Sequence[float]) -> Floats:
-    """Scaled numbers no farther out than their squares can be reckoned with.
+def bounded(numbers: Sequence[float]) -> Floats:
+    """Scaled numbers [-] no farther out than their squares can be reckoned with.
 
     Where nothing holds a net the solver may stop anywhere, at 1e200 of a bar too, and says that it failed.
     """

@@ -39,7 +39,7 @@ def rules(text):
 
 GRADED = [
     ("settled", {}, OK),
-    ("settled", {"limits": SolverLimits(gap=1e-8, feasibility=1e-7), "tail": 4}, CAUTION),
+    ("settled", {"limits": SolverLimits(gap=1e-8, feasibility=1e-7, misfit=1e-3), "tail": 4}, CAUTION),
     ("settled", {"limits": SolverLimits(iterations=3), "tail": 4}, FAIL),
     ("settled", {**ROWS, "spacing": (None, 0.5)}, FAIL),
     ("out-of-reach", {**ROWS, "spacing": (None, 0.5)}, FAIL),

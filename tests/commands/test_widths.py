@@ -23,14 +23,14 @@ from net3d.tables.materials import materials_sheet
 from net3d.tables.standing import standing_sheet
 from net3d.tables.throats import throat_sheet
 from net3d.tables.twines import twines_sheet
-from tests.nets import SAMPLES, sample
+from tests.nets import EACH_SAMPLE, sample
 
 pytestmark = pytest.mark.law
 
 WIDTHS = (60, 72, 80, 100, 127, 200)
 
 
-@pytest.fixture(scope="module", params=SAMPLES)
+@pytest.fixture(scope="module", params=EACH_SAMPLE)
 def net(request):
     return sample(request.param)
 

@@ -20,7 +20,7 @@ import net3d
 from net3d.page import page_html
 from net3d.spec import parse_spec
 from tests.commands.conftest import SMALL_NET
-from tests.nets import SAMPLES, SPECS, sample
+from tests.nets import OTHERS, SPECS, TELLING, sample
 
 DAY = date(2025, 11, 25)
 FLAGS = (
@@ -192,17 +192,17 @@ def page_file(made, path):
     return path
 
 
-@pytest.fixture(scope="session")
-def sample_pages(tmp_path_factory):
-    """The page of every sample."""
-    folder = tmp_path_factory.mktemp("pages")
-    return {name: page_file(sample(name), folder / f"{name}.html") for name in SAMPLES}
-
-
-@pytest.fixture(scope="session")
-def looked_at(sample_pages, driver):
-    """What every sample's page shows and prints: each is opened once on a desktop and once on a phone."""
-    return {name: look(Viewer(driver), name, page.as_uri()) for name, page in sample_pages.items()}
+@pytest.fixture(
+    scope="session",
+    params=[pytest.param(TELLING, id="telling"), pytest.param(OTHERS, id="others", marks=pytest.mark.slow)],
+)
+def looked_at(request, driver, tmp_path_factory):
+    """What samples' pages show and print: each is opened once on a desktop and once on a phone."""
+    folder, found = tmp_path_factory.mktemp("pages"), {}
+    for name in request.param:
+        page = page_file(sample(name), folder / f"{name}.html")
+        found[name] = look(Viewer(driver), name, page.as_uri())
+    return found
 
 
 @pytest.fixture(scope="session")

@@ -6,7 +6,7 @@ from itertools import combinations
 import numpy as np
 
 from tests.nets import SPECS, sample
-from tests.page.conftest import DESKTOP, PHONE, WRITTEN
+from tests.page.conftest import DESKTOP, PHONE, WRITTEN, page_file
 from tests.page.test_view import PAPER
 
 
@@ -33,10 +33,11 @@ def test_the_first_view_has_every_size_of_every_sample(looked_at):
                 assert any(apart), (name, size)
 
 
-def test_no_size_stands_over_a_rim(offline, sample_pages):
+def test_no_size_stands_over_a_rim(offline, tmp_path):
     """Of hoops alone, nothing but paper is where the sizes were written."""
+    page = page_file(sample("tapering-0.75"), tmp_path / "page.html")
     for size in (DESKTOP, PHONE):
-        offline.open(sample_pages["tapering-0.75"].as_uri(), size)
+        offline.open(page.as_uri(), size)
         boxes = [one["box"] for one in offline.ask(WRITTEN)]
         left, top = offline.ask(
             "return (({left, top}) => [left, top])(document.getElementById('net').getBoundingClientRect())"

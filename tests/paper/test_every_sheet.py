@@ -10,7 +10,7 @@ import pytest
 
 from net3d.paper.documents import Imprint, bench_pdf
 from net3d.paper.pdf import usual_paper
-from tests.nets import SAMPLES, sample
+from tests.nets import OTHERS, TELLING, sample
 
 pytestmark = pytest.mark.second_route
 
@@ -28,7 +28,12 @@ def fill(page):
 
 @pytest.fixture(
     scope="module",
-    params=[("backwater-36", "a4"), ("tapering-0.75", "us-letter"), *((name, None) for name in SAMPLES)],
+    params=[
+        ("backwater-36", "a4"),
+        ("tapering-0.75", "us-letter"),
+        *((name, None) for name in TELLING),
+        *(pytest.param((name, None), marks=pytest.mark.slow) for name in OTHERS),
+    ],
     ids=lambda one: "-".join(filter(None, one)),
 )
 def sheets(request):

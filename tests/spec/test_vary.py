@@ -79,7 +79,7 @@ def typed_by_hand(document, path, value):
 @pytest.mark.second_route
 @pytest.mark.law
 @pytest.mark.parametrize("path", [*SMALL, *SAMPLES], ids=lambda path: path.stem)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(data=st.data())
 def test_a_change_is_what_typing_it_would_be(path, data):
     document = tomllib.loads(path.read_text("utf-8"))

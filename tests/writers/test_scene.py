@@ -12,13 +12,13 @@ from net3d.solids import solids_of
 from net3d.writers.about import about_parts
 from net3d.writers.glb import write_glb
 from net3d.writers.usdz import write_usdz
-from tests.nets import SAMPLES, sample
+from tests.nets import EACH_SAMPLE, sample
 from tests.writers.test_glb import description
 
 pytestmark = pytest.mark.second_route
 
 
-@pytest.fixture(scope="module", params=SAMPLES)
+@pytest.fixture(scope="module", params=EACH_SAMPLE)
 def written(request, tmp_path_factory):
     """A sample, and its model as a file."""
     design = sample(request.param)
