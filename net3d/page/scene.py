@@ -70,7 +70,7 @@ def scene_of(design: Design, top: float) -> dict[str, Any]:
     are bowed or oval: how far every point departs for it, and how many times as large that may be drawn.
     ``water`` says which it is drawn in.
     """
-    design = design.whole
+    water, design = water_of(design), design.whole  # which is of no water any more
     points, knots, curves = _Points(), stubbed(design.netting, design.shape), hoop_curves(design)
     points.add(knots)
     groups = list(_bar_groups(design, top))
@@ -90,7 +90,7 @@ def scene_of(design: Design, top: float) -> dict[str, Any]:
         "labels": [_label(label) for label in labels],
         "frame": _frame(design, lines, labels, _framed(curves, bow)),
         "written": len(labels) + 2 * len(lines),
-        "water": water_of(design),
+        "water": water,
         **({"bow": _packed_bow(bow, len(places))} if bow else {}),
     }
 

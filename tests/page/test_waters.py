@@ -7,6 +7,7 @@ import numpy as np
 import net3d
 from net3d.page.pulls import scale_top
 from net3d.page.scene import scene_in_waters
+from tests.nets import sample
 from tests.page.test_scene import knots_of
 
 
@@ -35,6 +36,13 @@ def test_a_net_without_throats_has_one_water(design):
     scene = scene_in_waters(bare, scale_top(bare))
     assert "still" not in scene
     assert scene["water"] == "In still water"
+
+
+def test_a_net_with_wings_says_the_current_that_it_is_drawn_in():
+    trap = sample("heart-trap-4x6ft")
+    scene = scene_in_waters(trap, scale_top(trap))
+    assert scene["water"] == "As it works, in a current of 0.3 ft/s"
+    assert scene["still"]["water"] == "In still water"
 
 
 def test_the_box_shows_still_water_and_says_so(offline, page):
