@@ -14,6 +14,7 @@ from net3d.checks.checks import Finding, Level, Remedy
 from net3d.spec.edit import place_in
 
 MOST_TRIES = 20  # nets worked out, for all findings together
+MOST_BARS = 600_000  # of all these nets: what takes minutes a net is tried once
 TRIES = 6  # for one
 ENOUGH = 2  # remedies of one finding
 PATIENCE = 4  # tries of one way
@@ -26,7 +27,8 @@ def advise(design: Design, announce: Callable[[str], None] = lambda text: None) 
     ----------
     announce : told what is tried, before every finding
     """
-    tries, helped = Tries(design, MOST_TRIES), dict[int, list[Changes]]()
+    most = min(MOST_TRIES, max(1, MOST_BARS // len(design.netting.bars)))
+    tries, helped = Tries(design, most), dict[int, list[Changes]]()
     odd = [place for place, one in enumerate(design.findings) if one.level is not Level.OK]
     odd.sort(key=lambda place: design.findings[place].level is not Level.FAIL)
     for place in odd:

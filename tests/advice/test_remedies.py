@@ -1,6 +1,7 @@
 """A remedy that is told is typed into the file, and the finding is gone; where none is, the cause is told."""
 
 import ast
+import sys
 from functools import cache
 from pathlib import Path
 
@@ -105,6 +106,16 @@ def test_a_sound_net_costs_no_solves(monkeypatch):
     sound = design(parse_spec(spec_text()))
     monkeypatch.setattr("net3d.advice.trying.design", None)
     assert advise(sound).findings == sound.findings
+
+
+def test_a_large_net_is_tried_less_often(monkeypatch):
+    """As a net with as many bars as may be worked out for all its findings together."""
+    faulty, made = design(parse_spec(FAULTY["opening-wide"].replace("[0.07, 0.2]", "[0.03, 0.4]"))), []
+    monkeypatch.setattr(sys.modules["net3d.advice.advise"], "MOST_BARS", len(faulty.netting.bars))
+    monkeypatch.setattr("net3d.advice.trying.design", lambda spec: made.append(spec) or faulty)
+    (finding,) = odd(advise(faulty), "opening-wide")
+    assert len(made) == 1
+    assert "two nets" in finding.cause
 
 
 def test_where_nothing_helps_the_cause_is_told():
