@@ -7,7 +7,6 @@ from datetime import date
 
 from net3d.chain import Design
 from net3d.drawings.hoop_words import size_text
-from net3d.plan.plan import HoopPlan
 from net3d.tables import cautions
 from net3d.tables.cuts import cuts_sheet
 from net3d.tables.guides import guides_sheet, standing_guides_sheet
@@ -16,7 +15,7 @@ from net3d.tables.kept import kept_of, kept_sheet
 from net3d.tables.loads import loads_sheet
 from net3d.tables.marks import marks_sheet
 from net3d.tables.materials import materials_sheet
-from net3d.tables.sheet import Cell, Column, Sheet
+from net3d.tables.sheet import Column, Sheet
 from net3d.tables.standing import standing_sheet
 from net3d.tables.throats import throat_sheet
 
@@ -75,23 +74,20 @@ def tables_of(design: Design, day: date) -> tuple[Table, ...]:
 
 
 def hoops_sheet(design: Design) -> Sheet:
-    """Every hoop at a glance: how large it is, and how far behind the mouth it stands."""
+    """Every hoop at a glance: how large, in words where there are frames, and how far behind the mouth."""
+    framed, tape = design.plan.framed, design.spec.tape
     columns = (
         Column("hoop", "hoop"),
-        Column("outside_diameter", "across, outside", "reading"),
-        *([Column("size", "size")] if design.plan.framed else []),
+        Column("size", "outside") if framed else Column("outside_diameter", "across, outside", "reading"),
         Column("behind_mouth", "behind the mouth", "cut"),
     )
     places = design.shape.hoop_positions - design.shape.hoop_positions[0]
     standing = zip(design.plan.hoops, places.tolist(), strict=True)
-    rows = tuple((hoop.number, *_size(design, hoop), place) for hoop, place in standing)
-    return Sheet("hoops", f"{design.spec.title}: hoops", design.spec.tape, columns, rows)
-
-
-def _size(design: Design, hoop: HoopPlan) -> tuple[Cell, ...]:
-    """A hoop's diameter; where a net has frames also in words."""
-    diameter = None if hoop.is_frame else hoop.outside_diameter
-    return (diameter, size_text(design.spec.tape, hoop)) if design.plan.framed else (diameter,)
+    rows = tuple(
+        (hoop.number, size_text(tape, hoop) if framed else hoop.outside_diameter, place)
+        for hoop, place in standing
+    )
+    return Sheet("hoops", f"{design.spec.title}: hoops", tape, columns, rows)
 
 
 def table_of(sheet: Sheet, heading: str) -> Table:

@@ -47,9 +47,9 @@ def test_a_customer_gets_one_or_two_pages_with_every_hoop(looked_at):
         places = (design.shape.hoop_positions - design.shape.hoop_positions[0]).tolist()
         for hoop, place in zip(design.plan.hoops, places, strict=True):
             tape = design.spec.tape
-            told = [] if hoop.is_frame else [tape.cell(hoop.outside_diameter, "reading")]
-            told += [size_text(tape, hoop)] if design.plan.framed else []
-            row = " ".join([str(hoop.number), *told, tape.cell(place, "cut")])
+            words = design.plan.framed
+            size = size_text(tape, hoop) if words else tape.cell(hoop.outside_diameter, "reading")
+            row = f"{hoop.number} {size} {tape.cell(place, 'cut')}"
             assert f" {row} " in f"{paper.words} ", (name, hoop.number)
         assert "Marks on the hoops" not in paper.words
         assert "look up the local code" in paper.words
