@@ -159,7 +159,7 @@ class Oval:
         >>> oval.angles(np.array([0.0, np.pi / 4, np.pi])).round(3).tolist()
         [0.0, 0.765, 3.142]
         """
-        ways = self._ways(self.mean_radius)
+        ways = self._along
         turns, parts = np.divmod(np.asarray(arcs) / TURN, 1.0)
         return np.asarray(TURN * turns + np.interp(parts, ways / ways[-1], ANGLES))
 
@@ -185,6 +185,10 @@ class Oval:
     def turned_over(self) -> Oval:
         """The same seen from its other side."""
         return Oval(self.diameter, self.oval.mirrored())
+
+    @cached_property
+    def _along(self) -> Floats:
+        return self._ways(self.mean_radius)
 
     def _ways(self, mean: float) -> Floats:
         """Lengths along it from 0 to every one of ``ANGLES`` [m] with a mean radius [m]."""

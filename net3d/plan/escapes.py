@@ -238,16 +238,17 @@ def _lines(said: EscapeSpec, outline: Outline, rod: float) -> EscapePlan:
     assert said.apart is not None
     arcs = np.linspace(0.0, TURN, 4 * DENSE)
     points = outline.points(arcs, rod)[:, 1:]
-    ends, lengths, gaps = list[Floats](), list[float](), list[float]()
+    ends, gaps = list[Floats](), list[float]()
     for across in (0, 1) if said.kind == "guard" else (0,):
         low, high = points[:, across].min(), points[:, across].max()
         count = max(1, ceil((high - low) / said.apart - 1e-9) - 1)
         gaps.append(float(high - low) / (count + 1))
-        for number in range(1, count + 1):
-            pair = _crossing(arcs, points, across, low + number * gaps[-1])
-            ends.append(pair)
-            lengths.append(float(np.linalg.norm(np.diff(outline.points(pair, rod), axis=0))))
-    return EscapePlan(said, lines=np.array(ends), apart=max(gaps), line_lengths=tuple(lengths))
+        numbers = range(1, count + 1)
+        ends += [_crossing(arcs, points, across, low + number * gaps[-1]) for number in numbers]
+    lines = np.array(ends)
+    first, last = outline.points(lines.T.ravel(), rod).reshape(2, -1, 3)
+    lengths: list[float] = np.linalg.norm(last - first, axis=1).tolist()
+    return EscapePlan(said, lines=lines, apart=max(gaps), line_lengths=tuple(lengths))
 
 
 def _crossing(arcs: Floats, points: Floats, across: int, value: float) -> Floats:
