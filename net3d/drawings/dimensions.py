@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from net3d.drawings.drawing import ASCENT, DESCENT, LEADING, ROOM, TEXT, Point, ThinLine, Words, text_width
 from net3d.drawings.placing import rows_of
@@ -25,6 +25,17 @@ class Dimension:
     end: Point
     text: str
     colour: str
+    aside: float = 0.0  # of the middle of its line its words stand [mm]
+
+    @property
+    def middle(self) -> float:
+        """Of its words, along the paper [mm]."""
+        return (self.start[0] + self.end[0]) / 2 + self.aside
+
+    def on_paper(self, width: float) -> Dimension:
+        """The same, its words moved as far aside as keeps them on a paper so wide [mm]."""
+        room = GAP + self.words_width / 2
+        return replace(self, aside=min(max(self.middle, room), width - room) - self.middle)
 
     @property
     def words_width(self) -> float:
@@ -34,8 +45,8 @@ class Dimension:
     @property
     def span(self) -> tuple[float, float]:
         """What its line and its words cover along the paper [mm]."""
-        middle, half = (self.start[0] + self.end[0]) / 2, self.words_width / 2
-        return min(self.start[0], middle - half), max(self.end[0], middle + half)
+        half = self.words_width / 2
+        return min(self.start[0], self.middle - half), max(self.end[0], self.middle + half)
 
 
 @dataclass(frozen=True)
@@ -62,17 +73,19 @@ class DimensionRows:
     bottom: float
 
 
-def dimension_rows(groups: Sequence[Sequence[Dimension]], net_bottom: float) -> DimensionRows:
+def dimension_rows(groups: Sequence[Sequence[Dimension]], net_bottom: float, width: float) -> DimensionRows:
     """Place groups of dimensions, nearest to the net first, a group's side by side where they fit.
 
     The net reaches down the paper to ``net_bottom`` [mm]. Dimensions of the first group join on to each
     other: they keep to one row, and words that do not fit between their arrows go on two lines, or upright.
+    Words of the others, which may be longer than their lines, stay on the paper, so wide [mm].
     """
     level = net_bottom + START
     words, lines = list[Words](), list[ThinLine]()
     feet: dict[float, tuple[float, float, str]] = {}
-    for number, group in enumerate(groups):
+    for number, typed in enumerate(groups):
         chained = number == 0
+        group = typed if chained else [one.on_paper(width) for one in typed]
         settings = [_fitting(one) if chained else Setting((one.text,)) for one in group]
         level += max((setting.height for setting in settings), default=TEXT) - TEXT
         rows = [0] * len(group) if chained else rows_of([one.span for one in group], GAP)
@@ -100,15 +113,14 @@ def _fitting(one: Dimension) -> Setting:
 
 
 def _words(one: Dimension, level: float, setting: Setting) -> Iterator[Words]:
-    middle = (one.start[0] + one.end[0]) / 2
     for number, line in enumerate(setting.lines):
         before = LEADING * TEXT * (len(setting.lines) - 1 - number)  # of the last line
         if setting.upright:
             aside = before - LEADING * TEXT * (len(setting.lines) - 1) / 2
-            foot = middle + (ASCENT - DESCENT) * TEXT / 2 - aside
+            foot = one.middle + (ASCENT - DESCENT) * TEXT / 2 - aside
             yield Words(line, foot, level - text_width(line) / 2 - ABOVE, one.colour, upright=True)
         else:
-            yield Words(line, middle, level - DESCENT * TEXT - ABOVE - before, one.colour)
+            yield Words(line, one.middle, level - DESCENT * TEXT - ABOVE - before, one.colour)
 
 
 def _extend(feet: dict[float, tuple[float, float, str]], one: Dimension, level: float) -> None:

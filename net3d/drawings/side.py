@@ -113,7 +113,7 @@ def _words(design: Design, points: Floats, scale: float, room: Room) -> tuple[Dr
     callouts = callout_row(_callouts(design, points, Paper(scale, (left, 0.0))), width)
     paper = Paper(scale, (left, callouts.depth + reach))
     above = callout_row(_callouts(design, points, paper), width)
-    below = dimension_rows(_dimensions(design, paper), paper.origin[1] + reach)
+    below = dimension_rows(_dimensions(design, paper), paper.origin[1] + reach, width)
     legend = _legend(design, scale, room)
     height = below.bottom + LEADING * TEXT * len(legend) + FOOT + TEXT
     drawing = Drawing(
@@ -141,8 +141,8 @@ def _legend(design: Design, scale: float, room: Room) -> list[str]:
         for guide in design.plan.guides
     ]
     guides = [f"At the mouth, not drawn: {'; '.join(ahead)}."] if ahead else []
-    name = lines_of(design.spec.title, room.width - 2 * EDGE) if room.named else []
-    return [*name, about, *way, *guides]
+    name = [design.spec.title] if room.named else []
+    return [line for text in (*name, about, *way, *guides) for line in lines_of(text, room.width - 2 * EDGE)]
 
 
 def _net(design: Design, points: Floats, paper: Paper) -> Iterator[str]:

@@ -91,7 +91,8 @@ def _too_little_around(tape: Tape, hoop: FramedHoop) -> str:
     keys = [key for key in ("width", "height") if key in hoop.model_fields_set]
     size = "".join(f" with a {key} of {tape.length(getattr(hoop, key))}" for key in keys)
     around, less = tape.length(hoop.circumference or 0.0), f", or less {keys[0]}" if keys else ""
-    return f"a {hoop.shape}{size} is longer around than {around}: write more{less}"
+    shape = "D" if hoop.shape == "d" else hoop.shape
+    return f"a {shape}{size} is longer around than {around}: write more{less}"
 
 
 def _no_frame(tape: Tape, frame: Frame, rod: float) -> str:

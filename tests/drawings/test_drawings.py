@@ -25,6 +25,7 @@ from net3d.drawings.drawing import text_width
 from net3d.drawings.hoop import hoop_view
 from net3d.drawings.side import Room, side_view
 from net3d.drawings.throat import throat_pattern
+from net3d.paper.documents import SIDE
 from net3d.spec import parse_spec, vary
 from tests.align.bowed import bowed_spec, saddle
 from tests.nets import sample, spec_text
@@ -361,6 +362,16 @@ def test_many_hoops_close_together_still_have_room_for_their_words():
     for box in boxes:
         left, top, right, bottom = (round(edge * DOTS) for edge in box)
         assert ink[top:bottom, left:right].min() > 250
+
+
+@pytest.mark.parametrize("name", ["double-eel-fyke-0.5", "heart-trap-4x6ft", "tapering-0.75"])
+def test_no_word_of_a_cover_runs_off_its_drawing(name):
+    """Where a short line starts at the mouth, its words are longer than the room to its left."""
+    svg = side_view(sample(name), SIDE)
+    for words in words_of(svg):
+        left, _, right, _ = box_of(words)
+        assert left >= 0.0, words.text
+        assert right <= SIDE.width, words.text
 
 
 def test_a_net_of_more_words_than_fit_can_still_be_made_out():

@@ -51,7 +51,7 @@ def test_a_measured_girth_makes_the_frame_larger():
         (
             {"shape": "d", "width": 1.0, "circumference": 0.9},
             "hoop[1].circumference",
-            ["a d with a width of 1.000 m is longer around than 0.900 m: write more, or less width"],
+            ["a D with a width of 1.000 m is longer around than 0.900 m: write more, or less width"],
         ),
         ({"shape": "square", "width": 0.3, "gaps": [0, 0.01, 0, 0.01]}, "hoop[1].gaps", ["round hoops"]),
         ({"shape": "square", "width": 0.3, "turn": 2}, "hoop[1].turn", ["round hoops"]),
