@@ -2,17 +2,12 @@
 
 import json
 import re
-import threading
 from http.client import HTTPConnection
 
 import pytest
-import uvicorn
 
-from net3d.workshop.app import application
-from net3d.workshop.connections import Connection
-from net3d.workshop.folder import Folder
-from net3d.workshop.serving import open_port
 from tests.page.conftest import driver, viewer  # noqa: F401 - the browser is the page's
+from tests.workshop.served import served
 
 NET = """# A net to work on.
 title = "Weir net"
@@ -92,15 +87,5 @@ class Asker:
 @pytest.fixture
 def asker(folder):
     """A server of the folder, on a port of its own."""
-    app = application(Folder(folder))
-    config = uvicorn.Config(
-        app, http=Connection, lifespan="on", log_level="error", timeout_graceful_shutdown=1
-    )
-    server = uvicorn.Server(config)
-    with open_port(0) as opened:
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [opened]})
-        thread.start()
-        yield Asker(opened.getsockname()[1])
-        app.state.pages.end()
-        server.should_exit = True
-        thread.join(10)
+    with served(folder) as (_, port):
+        yield Asker(port)

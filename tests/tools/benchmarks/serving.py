@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import re
 import shutil
-import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from http.client import HTTPConnection, HTTPResponse
@@ -15,14 +14,9 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from time import perf_counter
 
-import uvicorn
-
-from net3d.workshop.app import application
-from net3d.workshop.connections import Connection
-from net3d.workshop.folder import Folder
-from net3d.workshop.serving import open_port
 from tests.tools.benchmarks.nets import net_text
 from tests.tools.benchmarks.work import SAMPLE
+from tests.workshop.served import served
 
 CHANGES = 7  # of the mouth's hoop, forth and back
 LONGEST = 120  # s
@@ -101,21 +95,9 @@ class _Page:
 
 @contextmanager
 def _served(folder: Path) -> Iterator[_Page]:
-    app = application(Folder(folder))
-    config = uvicorn.Config(
-        app, http=Connection, lifespan="on", log_level="error", timeout_graceful_shutdown=1
-    )
-    server = uvicorn.Server(config)
-    with open_port(0) as opened:
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [opened]})
-        thread.start()
+    with served(folder) as (app, port):
         solver = app.state.pages.shop._solver
-        try:
-            yield _Page(opened.getsockname()[1], lambda: solver._process.pid)
-        finally:
-            app.state.pages.end()
-            server.should_exit = True
-            thread.join()
+        yield _Page(port, lambda: solver._process.pid)
 
 
 def _user(worker: int) -> float:
