@@ -8,6 +8,7 @@ import pytest
 
 from net3d.errors import SpecError
 from net3d.netting import tie
+from net3d.outline.waves import Waves
 from net3d.plan import lay_out
 from net3d.shop.amounts import amounts
 from net3d.shop.costing import shopping
@@ -80,6 +81,19 @@ def test_the_middle_line_of_a_bowed_mouth_is_its_height():
         height, width = np.ptp(outline.points(np.linspace(0, 2 * pi, 361), ROD)[:, 1:], axis=0)[::-1]
         assert len(lines.line_lengths) == 6
         assert [lines.line_lengths[middle] for middle in (1, 4)] == pytest.approx([height, width], rel=1e-4)
+
+
+def test_many_lines_cost_no_more_looks_at_the_mouth_than_few(monkeypatch):
+    """Of a mouth of hundreds of readings each look takes seconds, where its way around is summed anew."""
+    looks, at = [], Waves.at
+    monkeypatch.setattr(Waves, "at", lambda own, angles: looks.append(1) or at(own, angles))
+    spec = spec_text(**NET).replace("[[hoop]]", "[[hoop]]\nacross = [0.9, 0.89]", 1)
+    counts = []
+    for apart in (0.25, 0.02):
+        looks.clear()
+        lay_out(parse_spec(f'{spec}\n[[escape]]\nkind = "guard"\napart = {apart}\n'))
+        counts.append(len(looks))
+    assert counts[0] == counts[1] > 0
 
 
 @pytest.mark.closed_form
