@@ -76,9 +76,14 @@ class DimensionRows:
 def dimension_rows(groups: Sequence[Sequence[Dimension]], net_bottom: float, width: float) -> DimensionRows:
     """Place groups of dimensions, nearest to the net first, a group's side by side where they fit.
 
-    The net reaches down the paper to ``net_bottom`` [mm]. Dimensions of the first group join on to each
-    other: they keep to one row, and words that do not fit between their arrows go on two lines, or upright.
-    Words of the others, which may be longer than their lines, stay on the paper, so wide [mm].
+    Dimensions of the first group join on to each other: they keep to one row, and words that do not fit
+    between their arrows go on two lines, or upright. Words of the others may be longer than their lines.
+
+    Parameters
+    ----------
+    groups : each with dimensions that belong together
+    net_bottom : how far down the paper the net reaches [mm]
+    width : of the paper, on which all words stay [mm]
     """
     level = net_bottom + START
     words, lines = list[Words](), list[ThinLine]()
